@@ -1,0 +1,31 @@
+package diagnose
+
+// ConditionID names one condition a car can be in. It is stable: links, saved
+// jobs and catalogue pages use it.
+type ConditionID string
+
+// The conditions. Healthy includes a charge within the reserve of the receiver
+// or accumulator, which no gauge can tell from a full one.
+const (
+	Healthy           ConditionID = "healthy"
+	Undercharge       ConditionID = "undercharge"
+	Overcharge        ConditionID = "overcharge"
+	Air               ConditionID = "air"
+	CondenserAirflow  ConditionID = "condenser_airflow"
+	EvaporatorAirflow ConditionID = "evaporator_airflow"
+	Restriction       ConditionID = "restriction"         // liquid line, drier, hose before the metering device
+	ValveClosed       ConditionID = "valve_closed"        // expansion valve stuck closed, orifice plugged
+	ValveOpen         ConditionID = "valve_open"          // expansion valve stuck open, orifice too large
+	WeakCompressor    ConditionID = "weak_compressor"     // valve leak, worn
+	Slipping          ConditionID = "slipping"            // belt or clutch slips
+	StuckMinimum      ConditionID = "stuck_minimum"       // variable compressor stays at small displacement
+	StuckMaximum      ConditionID = "stuck_maximum"       // variable compressor stays at full displacement
+	SwitchRange       ConditionID = "switch_range"        // cycling or fin-temperature switch out of range
+	SuctionBlocked    ConditionID = "suction_restriction" // suction line or evaporator blocked
+	Moisture          ConditionID = "moisture"            // ice comes and goes in the metering device
+	WrongRefrigerant  ConditionID = "wrong_refrigerant"   // wrong or mixed
+	Empty             ConditionID = "empty"
+	NotRunning        ConditionID = "not_running" // compressor does not turn
+	Gauge             ConditionID = "gauge"       // gauge, hose or coupler: a reading no car can give
+	NoneOfThese       ConditionID = "none_of_these"
+)

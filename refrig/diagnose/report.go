@@ -1,0 +1,147 @@
+package diagnose
+
+import (
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+)
+
+// Case is everything the technician has said: the car, the air, how the engine
+// runs and what was read.
+type Case struct {
+	Car      car.Spec
+	Weather  car.Weather
+	Running  car.Running
+	Readings Readings
+	// Service holds the vehicle's own figures for this weather, if the user
+	// typed them in; they replace the model's healthy band.
+	Service ServiceFigures
+}
+
+// ServiceFigures are the pressures the vehicle's own manual gives for this
+// weather. Either may be absent (Hi zero).
+type ServiceFigures struct {
+	Low, High Interval // Pa gauge
+}
+
+// Interval is a closed range in SI units.
+type Interval struct{ Lo, Hi float64 }
+
+// Verdict says how much can honestly be claimed.
+type Verdict string
+
+// The verdicts, from the most to the least that can be said.
+const (
+	Named      Verdict = "named"       // one condition is likely enough to act on
+	Leaning    Verdict = "leaning"     // one condition leads, measure before acting
+	CannotTell Verdict = "cannot_tell" // several fit; the next measurement decides
+	Doubtful   Verdict = "doubtful"    // the reading itself is in doubt: check hose, port, unit first
+)
+
+// Group is the pattern of the two needles against the healthy band. Its members
+// cannot be told apart from two pressures alone.
+type Group string
+
+// The groups.
+const (
+	GroupNormal         Group = "normal"   // both inside the healthy band
+	GroupBothLow        Group = "both_low" // low side low or normal, high side low
+	GroupBothHigh       Group = "both_high"
+	GroupLowHighHighLow Group = "low_high_high_low" // low side high, high side low: nothing pumps
+	GroupLowLowHighHigh Group = "low_low_high_high" // low side low, high side high: something blocks
+	GroupLowOnly        Group = "low_side_low"
+	GroupHighOnly       Group = "low_side_high"
+	GroupEqual          Group = "equal" // both sides meet
+)
+
+// Ranked is one condition with its posterior probability.
+type Ranked struct {
+	ID          ConditionID
+	Probability float64 // 0…1; the ranking sums to 1
+}
+
+// Evidence says what one reading did to the answer.
+type Evidence struct {
+	Quantity Quantity
+	Reading  Reading
+	// Expected is the middle 90 % of healthy cars of this kind in this weather,
+	// Median their median; SI. HasExpected is false for a choice.
+	Expected    Interval
+	Median      float64
+	HasExpected bool
+	// Place is −1 below, 0 inside, +1 above Expected.
+	Place int
+	// AgainstHealthy is ln of the likelihood ratio leader : healthy that this
+	// reading contributes given all others; AgainstNext the same for
+	// leader : runner-up. Positive speaks for the leader.
+	AgainstHealthy, AgainstNext float64
+	// Favours is the condition whose odds this reading raised most.
+	Favours ConditionID
+}
+
+// Outcome is one range a measurement may fall in and what would follow.
+type Outcome struct {
+	Lo, Hi         float64 // SI; −Inf is written as Lo = Hi − 0 with OpenLo
+	OpenLo, OpenHi bool
+	Choice         string  // for a quantity without a number
+	Chance         float64 // probability that the measurement falls here
+	Leader         ConditionID
+	LeaderChance   float64 // probability of Leader if it does
+}
+
+// Next is one measurement not made yet, with what it is expected to bring.
+type Next struct {
+	Quantity Quantity
+	Gain     float64 // expected drop in the entropy of the posterior, bit
+	Minutes  float64 // of the technician's time
+	Hazard   string  // caution code, "" if none
+	Outcomes []Outcome
+}
+
+// Report is the answer to a Case.
+type Report struct {
+	Verdict   Verdict
+	Ranking   []Ranked // most likely first; every condition appears
+	Group     Group
+	Evidence  []Evidence       // one per reading, most telling first
+	Next      []Next           // best first: expected gain per minute of work
+	Questions []refrig.Warning // "did you mean…": readings no car can give
+	Warnings  []refrig.Warning // what was assumed, what would sharpen the answer
+	// PairA and PairB name two conditions that together fit clearly better than
+	// any single one; empty otherwise.
+	PairA, PairB ConditionID
+	Refs         []string // keys of the bibliography this answer rests on
+}
+
+// Band holds quantiles of a quantity over healthy cars, SI.
+type Band struct{ P05, P25, P50, P75, P95 float64 }
+
+// Region is a part of the (low, high) plane that holds Level of healthy cars.
+type Region struct {
+	Level   float64      // 0.5 or 0.9
+	Outline [][2]float64 // closed polygon, {low, high} in Pa gauge; the last point joins the first
+}
+
+// Drift is the path of one condition over the plane, from healthy to severe.
+type Drift struct {
+	Condition ConditionID
+	Points    []DriftPoint
+}
+
+// DriftPoint is one severity of a Drift.
+type DriftPoint struct {
+	Severity  float64 // 0 healthy … 1 severe
+	Low, High float64 // Pa gauge
+}
+
+// Plane is everything the pressure plane shows, in numbers.
+type Plane struct {
+	Regions []Region // widest first
+	Centre  [2]float64
+	Drifts  []Drift
+}
+
+// WeatherBand is the healthy band at one outside temperature.
+type WeatherBand struct {
+	Ambient   float64 // K
+	Low, High Band    // Pa gauge
+}
