@@ -1,0 +1,4 @@
+package diagnose
+
+// Model carries what the answer is computed from. Load it once.
+type Model struct{}
