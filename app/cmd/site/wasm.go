@@ -1,0 +1,7 @@
+//go:build wasm
+
+package main
+
+import "twoneedles/app"
+
+func main() { app.Run() }
