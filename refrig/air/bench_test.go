@@ -1,0 +1,36 @@
+package air_test
+
+import (
+	"testing"
+
+	"twoneedles/refrig/air"
+)
+
+var sink float64
+
+func bench(b *testing.B, f func(T float64) float64) {
+	b.ReportAllocs()
+	for i := range b.N {
+		sink += f(275 + float64(i&63))
+	}
+}
+
+func BenchmarkHumidityRatio(b *testing.B) {
+	bench(b, func(T float64) float64 { return air.HumidityRatio(T, 0.4, 101325) })
+}
+
+func BenchmarkHSatSlope(b *testing.B) {
+	bench(b, func(T float64) float64 { h, _ := air.HSatSlope(T, 101325); return h })
+}
+
+func BenchmarkTFromHSat(b *testing.B) {
+	bench(b, func(T float64) float64 { return air.TFromHSat(1000*(T-250), 101325) })
+}
+
+func BenchmarkDewPoint(b *testing.B) {
+	bench(b, func(T float64) float64 { return air.DewPoint(0.0001*(T-270), 101325) })
+}
+
+func BenchmarkWetBulb(b *testing.B) {
+	bench(b, func(T float64) float64 { return air.WetBulb(T, 0.005, 101325) })
+}

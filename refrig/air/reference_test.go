@@ -1,0 +1,142 @@
+package air_test
+
+import (
+	"encoding/csv"
+	"errors"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/air"
+)
+
+// table reads testdata/air/name: lines that start with # are its source, the first
+// other line names the columns. Fields that are not numbers become NaN.
+func table(t *testing.T, name string) (rows []map[string]float64) {
+	t.Helper()
+	f, err := os.Open("../../testdata/air/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range all[1:] {
+		row := map[string]float64{}
+		for i, s := range line {
+			v, err := strconv.ParseFloat(s, 64)
+			if err != nil {
+				v = math.NaN()
+			}
+			row[all[0][i]] = v
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) < 10 {
+		t.Fatalf("%s: only %d rows", name, len(rows))
+	}
+	return rows
+}
+
+// TestWaterReference: Hyland–Wexler predates IAPWS-95; they are known to differ by
+// a few hundredths of a per cent.
+func TestWaterReference(t *testing.T) {
+	for _, r := range table(t, "water_sat.csv") {
+		T, want := r["T_K"], r["p_Pa"]
+		if got := air.PSatWater(T); math.Abs(got/want-1) > 4e-4 {
+			t.Errorf("PSatWater(%v) = %v, want %v", T, got, want)
+		}
+		// dT = dp/p · T²/5400 K at most: 4e-4 of pressure is 0.01 K.
+		if got := air.TSatWater(want); math.Abs(got-T) > 0.01 {
+			t.Errorf("TSatWater(%v) = %v, want %v", want, got, T)
+		}
+	}
+}
+
+// TestMoistAirReference compares with the real-gas model of ASHRAE RP-1485. The
+// demand is 0.5 % of humidity ratio; the enhancement factor earns a tenth of that.
+func TestMoistAirReference(t *testing.T) {
+	var worst struct{ W, rh, h, tdp, twb float64 }
+	note := func(w *float64, err float64) { *w = max(*w, math.Abs(err)) }
+	for _, r := range table(t, "moistair.csv") {
+		T, rh, p, W := r["Tdb_K"], r["RH"], r["p_Pa"], r["W_kg_kg"]
+		note(&worst.W, air.HumidityRatio(T, rh, p)/W-1)
+		note(&worst.rh, air.RelativeHumidity(T, W, p)-rh)
+		note(&worst.h, air.Enthalpy(T, W)-r["h_J_kgda"])
+		note(&worst.tdp, air.DewPoint(W, p)-r["Tdp_K"])
+		note(&worst.twb, air.WetBulb(T, W, p)-r["Twb_K"])
+	}
+	t.Logf("worst: W %.4f %%, rh %.2g, h %.0f J/kg, dew point %.3f K, wet bulb %.3f K",
+		100*worst.W, worst.rh, worst.h, worst.tdp, worst.twb)
+	for _, c := range []struct {
+		what       string
+		got, limit float64
+	}{
+		{"humidity ratio, relative", worst.W, 5e-4},
+		{"relative humidity", worst.rh, 5e-4},
+		{"enthalpy, J/kg", worst.h, 250}, // constant heat capacities, up to 50 °C saturated
+		{"dew point, K", worst.tdp, 0.02},
+		{"wet bulb, K", worst.twb, 0.05},
+	} {
+		if c.got > c.limit {
+			t.Errorf("%s: off by %.3g, limit %g", c.what, c.got, c.limit)
+		}
+	}
+}
+
+// TestAtmosphere: altitude in feet and kPa as printed, FACTS section 5, and the
+// tropopause of the standard, 226.32 hPa at 11 km [ISO2533].
+func TestAtmosphere(t *testing.T) {
+	for _, c := range []struct{ ft, kPa, tol float64 }{
+		{0, 101.325, 1e-9}, {1000, 97.72, 0.006}, {2000, 94.21, 0.006}, {3000, 90.81, 0.006},
+		{4000, 87.51, 0.006}, {5000, 84.31, 0.006}, {6000, 81.20, 0.006}, {7000, 78.19, 0.006},
+		{8000, 75.26, 0.006}, {10000, 69.68, 0.006}, {11000 / 0.3048, 22.632, 0.001},
+	} {
+		got := float64(air.AtmosphericPressure(c.ft*0.3048)) / 1000
+		if math.Abs(got-c.kPa) > c.tol {
+			t.Errorf("%v ft: %v kPa, want %v", c.ft, got, c.kPa)
+		}
+	}
+}
+
+// TestDensity: dry air at 0 °C and one atmosphere is 1.2929 kg/m³ (International
+// Critical Tables; MEMORY); moist air is lighter, which a sign slip would reverse.
+func TestDensity(t *testing.T) {
+	if got := air.Density(273.15, 0, 101325); math.Abs(got-1.2929) > 0.001 {
+		t.Errorf("dry air: %v kg/m³", got)
+	}
+	if dry, wet := air.Density(300, 0, 101325), air.Density(300, 0.02, 101325); wet >= dry {
+		t.Errorf("moist air %v is not lighter than dry air %v", wet, dry)
+	}
+}
+
+func TestCheck(t *testing.T) {
+	nan := math.NaN()
+	for _, c := range []struct {
+		err      error
+		quantity string
+	}{
+		{air.Check(300, 0.5, 101325), ""},
+		{air.Check(213.15, 0, 50e3), ""},
+		{air.Check(95, 0.5, 101325), "air temperature"}, // 95 °F typed as K
+		{air.Check(nan, 0.5, 101325), "air temperature"},
+		{air.Check(300, 55, 101325), "relative humidity"}, // per cent typed as a ratio
+		{air.Check(300, 0.5, 101.3), "atmospheric pressure"},
+		{air.CheckAltitude(1600), ""},
+		{air.CheckAltitude(math.Inf(1)), "altitude"},
+	} {
+		var re *refrig.RangeError
+		switch {
+		case c.quantity == "" && c.err != nil:
+			t.Error(c.err)
+		case c.quantity != "" && (!errors.As(c.err, &re) || re.Quantity != c.quantity):
+			t.Errorf("%v, want a range error of %s", c.err, c.quantity)
+		}
+	}
+}
