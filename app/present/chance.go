@@ -1,0 +1,51 @@
+package present
+
+import "math"
+
+// chances are the fractions people say, with the key of their words. A
+// probability takes the nearest in log-odds, because 0.95 and 0.99 differ as
+// much to a listener as 0.5 and 0.8 (judgement).
+var chances = []struct {
+	p   float64
+	key string
+}{
+	{1. / 10, "chance.1_in_10"},
+	{1. / 5, "chance.1_in_5"},
+	{1. / 4, "chance.1_in_4"},
+	{1. / 3, "chance.1_in_3"},
+	{2. / 5, "chance.2_in_5"},
+	{1. / 2, "chance.1_in_2"},
+	{3. / 5, "chance.3_in_5"},
+	{2. / 3, "chance.2_in_3"},
+	{3. / 4, "chance.3_in_4"},
+	{4. / 5, "chance.4_in_5"},
+	{9. / 10, "chance.9_in_10"},
+}
+
+// ChanceKey returns the key of the words for probability p: "chance.3_in_4".
+// Below 1 in 20, below 1 in 100 and above 19 in 20 have words of their own. A p
+// that is no probability gives "chance.unknown".
+func ChanceKey(p float64) string {
+	switch {
+	case !(p >= 0 && p <= 1+1e-9): // NaN lands here too
+		return "chance.unknown"
+	case p < 0.01:
+		return "chance.very_unlikely"
+	case p < 0.05:
+		return "chance.unlikely"
+	case p > 0.95:
+		return "chance.almost_certain"
+	}
+	best, key := math.Inf(1), ""
+	for _, c := range chances {
+		if d := math.Abs(logit(p) - logit(c.p)); d < best {
+			best, key = d, c.key
+		}
+	}
+	return key
+}
+
+// Chance says a probability in words, never to a decimal: "about 3 in 4".
+func (w *Words) Chance(p float64) string { return w.Text(ChanceKey(p), nil) }
+
+func logit(p float64) float64 { return math.Log(p / (1 - p)) }

@@ -1,0 +1,151 @@
+package present
+
+// Read parses typed text for the input f and checks it against what that input
+// can hold. With Level Refused the Entry is zero; with Level Asked it is as
+// typed and the Problem is a question. A field of kind Choice panics.
+func Read(text string, f Field, u Units) (Entry, *Problem) {
+	sel := u.For(f.Kind)
+	e, err := Parse(text, f.Kind, sel)
+	if err != nil {
+		p := err.(*Problem)
+		p.Field = f.ID
+		return Entry{}, p
+	}
+	p := f.check(e, u)
+	if p == nil {
+		return e, nil
+	}
+	p.Field = f.ID
+	if p.Level == Refused {
+		return Entry{}, p
+	}
+	return e, p
+}
+
+func (f Field) check(e Entry, u Units) *Problem {
+	amount := func(si float64) Amount { return Amount{si, f.Kind, e.Unit} }
+	refused := func(code string, value, limit float64) *Problem {
+		p := refuse(code, "value", amount(value), "limit", amount(limit))
+		p.Suggest = f.otherUnits(e, f.Usual, u)
+		if code == BelowVacuum {
+			p.Suggest = append(p.Suggest, vacuumSuggestion(e, u)...)
+		}
+		return p
+	}
+	switch {
+	case e.Swing && !f.Swing:
+		return refuse(NoSwing)
+	case (e.AtLeast || e.AtMost) && !f.Bound:
+		return refuse(NoBound)
+	case e.Hi > f.Limit.Hi:
+		return refused(AboveLimit, e.Hi, f.Limit.Hi)
+	case e.Lo < f.Limit.Lo:
+		return refused(f.tooLow(e.Lo), e.Lo, f.Limit.Lo)
+	case e.AtLeast || e.AtMost:
+		return nil // a pegged needle is unusual by nature
+	}
+	if !f.Usual.Contains(e.Lo) || !f.Usual.Contains(e.Hi) {
+		if s := f.otherUnits(e, f.Usual, u); len(s) > 0 {
+			p := refuse(PerhapsUnit, "value", amount(e.Value))
+			p.Level, p.Suggest = Asked, s
+			return p
+		}
+		p := refuse(Unusual, "value", amount(e.Value), "lo", amount(f.Usual.Lo), "hi", amount(f.Usual.Hi))
+		p.Level = Asked
+		return p
+	}
+	if p := f.vacuumHint(e, u); p != nil {
+		return p
+	}
+	return f.decimalHint(e, u)
+}
+
+// vacuumHint asks about a bare negative number in psi: below zero a compound
+// gauge has inches of mercury on its dial, so "-12" may be twelve of those.
+func (f Field) vacuumHint(e Entry, u Units) *Problem {
+	s := vacuumSuggestion(e, u)
+	if f.Kind != GaugePressure || s == nil {
+		return nil
+	}
+	p := refuse(PerhapsUnit, "value", Amount{e.Value, f.Kind, e.Unit})
+	p.Level, p.Suggest = Asked, s
+	return p
+}
+
+func vacuumSuggestion(e Entry, u Units) []Suggestion {
+	inches := -e.Unit.FromSI(e.Value)
+	if e.Unit != PSI || !u.InHg || e.Typed || e.Swing || inches <= 0 || inches > 30 {
+		return nil
+	}
+	a := Amount{InHg.ToSI(inches), GaugePressure, InHg}
+	return []Suggestion{{TypeVacuum, map[string]any{"value": a}, Plain(InHg, a.Value) + " in"}}
+}
+
+// decimalHint asks when a unit written without decimals got one ("1.9" in psi)
+// and only the other unit would be typical.
+func (f Field) decimalHint(e Entry, u Units) *Problem {
+	if !e.Decimal || e.Typed || e.Unit.info().decimals > 0 || f.Typical.Contains(e.Value) {
+		return nil
+	}
+	var s []Suggestion
+	for _, alt := range f.otherUnits(e, f.Typical, u) {
+		if units[alt.Args["value"].(Amount).Unit].decimals > 0 {
+			s = append(s, alt)
+		}
+	}
+	if len(s) == 0 {
+		return nil
+	}
+	p := refuse(PerhapsUnit, "value", Amount{e.Value, f.Kind, e.Unit})
+	p.Level, p.Suggest = Asked, s
+	return p
+}
+
+// tooLow names what a value below the limit offends.
+func (f Field) tooLow(si float64) string {
+	switch f.Kind {
+	case GaugePressure:
+		if f.Limit.Lo < 0 {
+			return BelowVacuum
+		}
+		return Negative
+	case AbsolutePressure, Mass, Volume, Duration, Speed, Rate, Fraction, Bore, Months:
+		if si < 0 {
+			return Negative
+		}
+	case Temperature:
+		if si < 0 {
+			return BelowZeroKelvin
+		}
+	}
+	return BelowLimit
+}
+
+// otherUnits lists the units in which the same digits would lie in span. A unit
+// the user typed is not questioned.
+func (f Field) otherUnits(e Entry, span Span, u Units) []Suggestion {
+	if e.Typed {
+		return nil
+	}
+	var out []Suggestion
+	for _, alt := range Choices(f.Kind) {
+		if alt == e.Unit {
+			continue
+		}
+		lo, hi := alt.ToSI(e.Unit.FromSI(e.Lo)), alt.ToSI(e.Unit.FromSI(e.Hi))
+		if !span.Contains(lo) || !span.Contains(hi) {
+			continue
+		}
+		a := Amount{lo + (hi-lo)/2, f.Kind, alt}
+		text := Plain(alt, lo)
+		if e.Swing {
+			text = Plain(alt, lo) + " to " + Plain(alt, hi)
+		}
+		out = append(out, Suggestion{
+			Code: MeantUnit,
+			Args: map[string]any{"value": a},
+			Text: text + " " + string(alt),
+		})
+	}
+	return out
+}

@@ -1,0 +1,121 @@
+package present
+
+// FieldID names one input of the page. Readings carry the name of their
+// diagnose.Quantity. It is stable: saved jobs and links hold it.
+type FieldID string
+
+// The inputs that are no readings; readings use the quantity's own name.
+const (
+	Ambient     FieldID = "ambient"
+	Humidity    FieldID = "humidity"
+	Altitude    FieldID = "altitude"
+	EngineSpeed FieldID = "rpm"
+	Blower      FieldID = "blower"
+	LabelCharge FieldID = "label_charge"
+	ServiceLow  FieldID = "service_low"
+	ServiceHigh FieldID = "service_high"
+	// Inputs of the repair.
+	MassAtStart  FieldID = "mass_at_start"  // charge when the leak began
+	LeakMonths   FieldID = "leak_months"    // time over which charge was lost
+	MassOut      FieldID = "mass_out"       // recovered, as the machine shows it
+	MassIn       FieldID = "mass_in"        // charged, as the machine or scale shows it
+	OilOut       FieldID = "oil_out"        // oil that came out with the recovery
+	OilIn        FieldID = "oil_in"         // oil put back
+	HoldTime     FieldID = "hold_time"      // since the pump stopped
+	HoldPressure FieldID = "hold_pressure"  // vacuum gauge, absolute
+	PumpTime     FieldID = "pump_time"      // how long the pump ran
+	HoseLength   FieldID = "hose_length"    // charging hose
+	HoseBore     FieldID = "hose_bore"      // its inner diameter
+	SystemVolume FieldID = "system_volume"  // refrigerant side
+	LeakPressure FieldID = "leak_pressure"  // nitrogen, gauge
+	Soak         FieldID = "soak"           // temperature of a car at rest
+	OutTemp      FieldID = "recovery_temp"  // of the system when recovery ended
+	OutPressure  FieldID = "recovery_final" // gauge pressure when recovery ended
+)
+
+// Span is a closed range in SI units.
+type Span struct{ Lo, Hi float64 }
+
+// Contains tells whether x lies in s, ends included.
+func (s Span) Contains(x float64) bool { return s.Lo <= x && x <= s.Hi }
+
+// Field says what an input measures and what may be typed into it.
+type Field struct {
+	ID   FieldID
+	Kind Kind
+	// Limit is what the instrument or the physics can give; beyond it a number
+	// is refused. Usual is what a car gives, healthy or not; beyond it the page
+	// asks whether another unit was meant. Typical is what most cars give; it
+	// only breaks the tie for a number typed with a decimal point.
+	Limit, Usual, Typical Span
+	Swing                 bool // lowest and highest may be typed
+	Bound                 bool // a pegged needle may be typed
+}
+
+// celsius and psi keep the table below readable.
+func celsius(lo, hi float64) Span { return Span{lo + 273.15, hi + 273.15} }
+func psi(lo, hi float64) Span     { return Span{lo * psiPa, hi * psiPa} }
+
+// fields is the table of all inputs. The limits are judgement unless a source
+// is named: they only decide when to ask, never what the answer is. Gauges are
+// taken to end at 30 inHg and 500 psi (low side with retard 250 psi), which is
+// common practice; one size more is accepted.
+var fields = func() map[FieldID]Field {
+	vac := -30 * inHgPa / psiPa // the dial's end, 0.3 % beyond a perfect vacuum at sea level
+	low := Field{Kind: GaugePressure, Limit: psi(vac, 350), Usual: psi(vac, 130), Typical: psi(12, 75), Swing: true, Bound: true}
+	high := Field{Kind: GaugePressure, Limit: psi(vac, 700), Usual: psi(35, 520), Typical: psi(90, 450), Swing: true, Bound: true}
+	line := func(lo, hi, usualLo, usualHi float64) Field {
+		return Field{Kind: Temperature, Limit: celsius(lo, hi), Usual: celsius(usualLo, usualHi), Typical: celsius(usualLo, usualHi), Swing: true}
+	}
+	mass := Field{Kind: Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear up to 1.7 kg, FACTS section 8, common practice
+	oil := Field{Kind: Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
+	label := mass
+	label.Limit.Lo, label.Usual.Lo = 0.05, 0.15
+
+	list := map[FieldID]Field{
+		"low": low, "high": high, "low_idle": low, "high_idle": high,
+		"water_test": high, "fan_test": high,
+		"resting": {Kind: GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)},
+		"vent":    line(-40, 90, -8, 55), "suction_line": line(-50, 120, -25, 60),
+		"discharge_line": line(-40, 200, 20, 160), "liquid_line": line(-40, 120, 5, 95),
+		"condenser_in": line(-40, 200, 20, 150), "condenser_out": line(-40, 120, 5, 95),
+		"cycling":       {Kind: Rate, Limit: Span{0, 120}, Usual: Span{0, 30}, Typical: Span{0, 15}},
+		"sight_glass":   {Kind: Choice},
+		"equalise_time": {Kind: Duration, Limit: Span{0, 6 * 3600}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
+		"recovered":     mass,
+
+		Ambient:     {Kind: Temperature, Limit: celsius(-40, 65), Usual: celsius(8, 55), Typical: celsius(15, 46)},
+		Humidity:    {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.03, 1}, Typical: Span{0.1, 0.98}},
+		Altitude:    {Kind: Length, Limit: Span{-450, 6000}, Usual: Span{-450, 5000}, Typical: Span{-100, 3500}}, // lowest road about −430 m, highest near 5900 m: MEMORY
+		EngineSpeed: {Kind: Speed, Limit: Span{0, 8000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
+		Blower:      {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.1, 1}, Typical: Span{0.1, 1}},
+		LabelCharge: label,
+		ServiceLow:  {Kind: GaugePressure, Limit: low.Limit, Usual: psi(5, 80), Typical: psi(10, 75), Swing: true},
+		ServiceHigh: {Kind: GaugePressure, Limit: high.Limit, Usual: psi(70, 500), Typical: psi(90, 450), Swing: true},
+
+		MassAtStart: mass, MassOut: mass, MassIn: mass,
+		LeakMonths: {Kind: Months, Limit: Span{0, 480}, Usual: Span{0, 240}, Typical: Span{0, 240}},
+		OilOut:     oil, OilIn: oil,
+		HoldTime:     {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
+		HoldPressure: {Kind: AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
+		PumpTime:     {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
+		HoseLength:   {Kind: Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
+		HoseBore:     {Kind: Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
+		SystemVolume: {Kind: Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
+		LeakPressure: {Kind: GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
+		Soak:         {Kind: Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		OutTemp:      {Kind: Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		OutPressure:  {Kind: GaugePressure, Limit: psi(vac, 300), Usual: psi(vac, 100), Typical: psi(vac, 20)},
+	}
+	for id, f := range list {
+		f.ID = id
+		list[id] = f
+	}
+	return list
+}()
+
+// FieldOf returns the input named id; ok is false if there is none.
+func FieldOf(id FieldID) (f Field, ok bool) {
+	f, ok = fields[id]
+	return f, ok
+}

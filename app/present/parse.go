@@ -1,0 +1,161 @@
+package present
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Entry is what a typed text says, in the SI unit of its kind. Every number in
+// it is finite.
+type Entry struct {
+	Value           float64 // the middle of a swing
+	Lo, Hi          float64 // ends of a swing; equal to Value otherwise
+	Swing           bool
+	AtLeast, AtMost bool // a pegged needle: the truth lies beyond Value
+	Unit            Unit // the unit the number was read in, typed or selected
+	Typed           bool // the unit was typed, not selected
+	Decimal         bool // a decimal point was typed
+}
+
+// MaxText is the longest text that is read, in characters.
+const MaxText = 64
+
+// Parse reads typed text as a number of kind k; a number without a unit is in
+// the unit sel. It understands
+//
+//	28   28.5   28,5   −5   1.9 bar   95F   35 °C   50 %
+//	in 12   12 in   12inHg        a vacuum of 12 inHg
+//	22-45   22 to 45   swings 22-45 psi
+//	>500   500+   pegged 500   <5
+//	1 lb 8 oz   2 min 30 s   1:30
+//
+// The text itself is never changed. An error is always a *[Problem] with Level
+// Refused and without a Field. A unit sel of another kind panics.
+func Parse(text string, k Kind, sel Unit) (Entry, error) {
+	if sel.info().kind != k {
+		panic("present: unit " + string(sel) + " is of another kind")
+	}
+	if utf8.RuneCountInString(text) > MaxText {
+		return Entry{}, refuse(TooLong, "max", MaxText)
+	}
+	if strings.TrimSpace(text) == "" {
+		return Entry{}, refuse(Empty)
+	}
+	p := parser{text: text, kind: k, sel: sel, toks: scan(text, sel)}
+	return p.entry()
+}
+
+func refuse(code string, pairs ...any) *Problem {
+	args := map[string]any{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		args[pairs[i].(string)] = pairs[i+1]
+	}
+	return &Problem{Code: code, Level: Refused, Args: args}
+}
+
+// token is a number (isNum), a word or a single sign.
+type token struct {
+	isNum   bool
+	num     float64
+	decimal bool
+	word    string
+}
+
+// replacer brings the many signs a phone types to the few the scanner knows.
+var replacer = strings.NewReplacer(
+	"−", "-", "–", "-", "—", "-", "‑", "-", "…", " to ", "°", " ", "º", " ", "\u00a0", " ", "\u202f", " ",
+	"”", "\"", "″", "\"", "“", "\"", "≥", ">", "≤", "<", ">=", ">", "<=", "<", "’", "'", "′", "'", "~", " ", "≈", " ", "٫", ",")
+
+func scan(text string, sel Unit) []token {
+	s := []rune(strings.ToLower(replacer.Replace(text)))
+	var toks []token
+	for i := 0; i < len(s); {
+		r := s[i]
+		switch {
+		case unicode.IsSpace(r):
+			i++
+		case isDigit(r) || (r == '.' || r == ',') && i+1 < len(s) && isDigit(s[i+1]):
+			j := numberEnd(s, i)
+			toks = append(toks, numberToken(string(s[i:j]), sel))
+			i = j
+		case isWord(r):
+			j := i + 1
+			for j < len(s) && (isWord(s[j]) || wordTail(s, j)) {
+				j++
+			}
+			toks = append(toks, token{word: strings.TrimSuffix(string(s[i:j]), ".")})
+			i = j
+		default:
+			toks = append(toks, token{word: string(r)})
+			i++
+		}
+	}
+	return toks
+}
+
+func isDigit(r rune) bool { return '0' <= r && r <= '9' }
+func isWord(r rune) bool  { return unicode.IsLetter(r) || r == '/' || r == '_' || r == 'µ' }
+
+// wordTail tells whether s[j] continues a word it could not start: the 2 of
+// kg/cm2 and the point of fl.oz.
+func wordTail(s []rune, j int) bool {
+	switch s[j] {
+	case '²', '³', '.':
+		return true
+	case '2', '3':
+		return j >= 2 && s[j-1] == 'm' && s[j-2] == 'c'
+	}
+	return false
+}
+
+func numberEnd(s []rune, i int) int {
+	j := i
+	for j < len(s) && (isDigit(s[j]) || (s[j] == '.' || s[j] == ',') && j+1 < len(s) && isDigit(s[j+1])) {
+		j++
+	}
+	if j < len(s) && s[j] == '.' { // "28."
+		j++
+	}
+	if j+1 < len(s) && s[j] == 'e' { // an exponent only if digits follow
+		k := j + 1
+		if s[k] == '-' || s[k] == '+' {
+			k++
+		}
+		if k < len(s) && isDigit(s[k]) {
+			for k < len(s) && isDigit(s[k]) {
+				k++
+			}
+			j = k
+		}
+	}
+	return j
+}
+
+// numberToken reads a number with a point or a comma. A comma before exactly
+// three last digits separates thousands where the unit is usually written
+// without decimals ("1,500 rpm"), and is a decimal comma elsewhere.
+func numberToken(s string, sel Unit) token {
+	t := token{isNum: true, word: s}
+	commas, points := strings.Count(s, ","), strings.Count(s, ".")
+	thousands := commas > 0 && (points > 0 || commas > 1 || sel.info().decimals == 0 && thousandsForm(s))
+	if thousands {
+		s = strings.ReplaceAll(s, ",", "")
+	} else {
+		s = strings.ReplaceAll(s, ",", ".")
+	}
+	t.decimal = strings.Contains(strings.TrimSuffix(s, "."), ".")
+	x, err := strconv.ParseFloat(s, 64)
+	if err != nil && !(x > 0 && !finite(x)) {
+		t.isNum = false
+		return t
+	}
+	t.num = min(x, 1e300) // an overflow is a huge number, refused later as such
+	return t
+}
+
+func thousandsForm(s string) bool {
+	i := strings.IndexByte(s, ',')
+	return i >= 1 && i <= 3 && s[0] != '0' && len(s)-i-1 == 3
+}
