@@ -86,7 +86,7 @@ var fields = func() map[FieldID]Field {
 
 		Ambient:     {Kind: Temperature, Limit: celsius(-40, 65), Usual: celsius(8, 55), Typical: celsius(15, 46)},
 		Humidity:    {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.03, 1}, Typical: Span{0.1, 0.98}},
-		Altitude:    {Kind: Length, Limit: Span{-450, 6000}, Usual: Span{-450, 5000}, Typical: Span{-100, 3500}}, // lowest road about −430 m, highest near 5900 m: MEMORY
+		Altitude:    {Kind: Length, Limit: Span{-450, 5600}, Usual: Span{-450, 5000}, Typical: Span{-100, 3500}}, // the limits of air.CheckAltitude
 		EngineSpeed: {Kind: Speed, Limit: Span{0, 8000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
 		Blower:      {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.1, 1}, Typical: Span{0.1, 1}},
 		LabelCharge: label,

@@ -3,9 +3,10 @@ package present
 // Level says what became of an input that has a [Problem].
 type Level int
 
-// The levels, from the mildest.
+// The levels, from the mildest. Missing is no mistake: the user is not there yet.
 const (
-	Assumed Level = iota // nothing was typed; a default is used and shown
+	Missing Level = iota // nothing was typed and nothing can stand in
+	Assumed              // nothing was typed; a default is used and shown
 	Asked                // the number is used as typed, with a question
 	Refused              // the number cannot be used
 )

@@ -1,0 +1,17 @@
+// Package job holds what survives the page: everything the user typed, as it
+// was typed, with the units it was typed in. It never holds a result; results
+// are computed again from it.
+//
+// Reading order:
+//
+//	job.go      Job: inputs only
+//	case.go     Job → diagnose.Case, with a Problem per doubtful input
+//	policy.go   per field: kept in the browser, in a link, in a file
+//	restore.go  anything from outside → Job, checked and repaired
+//	link.go     Job ⇄ URL fragment
+//	store.go    the list of jobs over a tiny Storage
+//	file.go     export and import, CSV
+//	examples.go invented cars to start from
+//
+// SCHEMA.md documents the file.
+package job

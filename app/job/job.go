@@ -1,0 +1,167 @@
+package job
+
+import (
+	"crypto/rand"
+	"encoding/base32"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+)
+
+// Version is the schema version this program writes. restore.go reads it and
+// every older one.
+const Version = 1
+
+// Format marks a job among other JSON objects.
+const Format = "twoneedles-job"
+
+// Job is one car on one occasion: what was typed and chosen, never a result. A
+// text is in the unit that Units names for its kind, unless it names its own.
+type Job struct {
+	Format  string    `json:"format"`
+	Version int       `json:"version"`
+	ID      string    `json:"id,omitempty"`
+	Created time.Time `json:"created,omitzero"`
+	Updated time.Time `json:"updated,omitzero"`
+	Title   string    `json:"title,omitempty"`
+	// Example is the name of the invented car the job was started from.
+	Example string        `json:"example,omitempty"`
+	Units   present.Units `json:"units"`
+	Car     Car           `json:"car"`
+	// Text holds what was typed outside a visit: label charge, service figures,
+	// recovery, charge and the like. An absent key is an empty field.
+	Text   map[present.FieldID]string `json:"text,omitempty"`
+	Before Visit                      `json:"before"`
+	After  Visit                      `json:"after,omitzero"`
+	Repair Repair                     `json:"repair,omitzero"`
+	Notes  string                     `json:"notes,omitempty"` // private: never in a link
+	Shop   string                     `json:"shop,omitempty"`
+}
+
+// Car holds the choices about the car; "" and 0 mean "don't know".
+type Car struct {
+	Refrigerant string `json:"refrigerant,omitempty"` // R134a, R1234yf, R12
+	Metering    string `json:"metering,omitempty"`    // orifice_tube, expansion_valve
+	Compressor  string `json:"compressor,omitempty"`  // fixed, variable, electric
+	HighPort    string `json:"highPort,omitempty"`    // discharge, liquid
+	Size        string `json:"size,omitempty"`        // small, medium, large
+	Evaporators int    `json:"evaporators,omitempty"` // 1, 2
+}
+
+// The choices of [Car], in the order of a menu, as the model names them. The
+// first of each is "don't know".
+var (
+	Refrigerants = []string{"", car.R134a, car.R1234yf, car.R12}
+	Meterings    = []string{"", "orifice_tube", "expansion_valve"} // index = car.Metering
+	Compressors  = []string{"", "fixed", "variable", "electric"}   // index = car.Compressor
+	HighPorts    = []string{"", "discharge", "liquid"}             // index = car.HighPort
+	Sizes        = []string{"", "small", "medium", "large"}        // index = car.Size
+)
+
+// Visit is the air, the way the engine ran and what was read, once before and
+// once after the repair.
+type Visit struct {
+	// Text holds ambient, humidity, altitude, rpm and blower.
+	Text     map[present.FieldID]string    `json:"text,omitempty"`
+	Recirc   bool                          `json:"recirc,omitempty"`
+	Readings map[diagnose.Quantity]Reading `json:"readings,omitempty"`
+}
+
+// Reading is one reading as typed.
+type Reading struct {
+	Text string `json:"text,omitempty"`
+	// Swing says that Lo and Hi hold the ends of a swing and Text does not count.
+	// Both sets of texts are kept, so that switching back and forth loses nothing.
+	Swing  bool   `json:"swing,omitempty"`
+	Lo     string `json:"lo,omitempty"`
+	Hi     string `json:"hi,omitempty"`
+	Choice string `json:"choice,omitempty"` // the answer where there is no number
+}
+
+// Repair is what was done, as typed and ticked.
+type Repair struct {
+	Done       []string    `json:"done,omitempty"`       // steps finished: Steps
+	LeaksFound []string    `json:"leaksFound,omitempty"` // places: Places
+	Parts      []string    `json:"parts,omitempty"`      // parts replaced: Parts
+	Opened     bool        `json:"opened,omitempty"`     // the circuit was opened
+	Oil        string      `json:"oil,omitempty"`        // oil used: Oils
+	Cause      string      `json:"cause,omitempty"`      // the condition the technician settled on
+	Work       string      `json:"work,omitempty"`       // what was done, for the customer
+	Hold       []HoldPoint `json:"hold,omitempty"`       // hold test after evacuation
+}
+
+// HoldPoint is one line of the hold test as typed.
+type HoldPoint struct {
+	Time     string `json:"time"`     // since the pump was shut off
+	Pressure string `json:"pressure"` // vacuum gauge, absolute
+}
+
+// The choices of [Repair], in the order of the work. Words: "step.<id>",
+// "place.<id>", "part.<id>", "oil.<id>".
+var (
+	Steps  = []string{"find", "recover", "repair", "evacuate", "charge", "prove"}
+	Places = []string{"service_ports", "fittings", "condenser", "hoses", "shaft_seal", "compressor_body", "drier", "evaporator", "rear_lines", "rear_evaporator"}
+	Parts  = []string{"compressor", "condenser", "evaporator", "rear_evaporator", "drier", "metering", "hose", "seals", "switch", "condenser_fan", "blower", "cabin_filter", "belt"}
+	Oils   = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
+)
+
+// New returns an empty job in the given units, made now.
+func New(now time.Time, units present.Units) Job {
+	now = now.UTC().Truncate(time.Second)
+	return Job{
+		Format: Format, Version: Version, ID: newID(),
+		Created: now, Updated: now, Units: units,
+	}
+}
+
+// newID returns 16 random characters; jobs made on two devices must not meet.
+func newID() string {
+	var b [10]byte
+	rand.Read(b[:]) // never fails: it ends the program instead
+	return strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))
+}
+
+// Clone returns a copy that shares nothing with j.
+func (j Job) Clone() Job {
+	j.Text = maps.Clone(j.Text)
+	j.Before, j.After = j.Before.clone(), j.After.clone()
+	j.Repair.Done = slices.Clone(j.Repair.Done)
+	j.Repair.LeaksFound = slices.Clone(j.Repair.LeaksFound)
+	j.Repair.Parts = slices.Clone(j.Repair.Parts)
+	j.Repair.Hold = slices.Clone(j.Repair.Hold)
+	return j
+}
+
+func (v Visit) clone() Visit {
+	v.Text, v.Readings = maps.Clone(v.Text), maps.Clone(v.Readings)
+	return v
+}
+
+// SetText puts typed text into a field outside the visits; "" removes it.
+func (j *Job) SetText(id present.FieldID, text string) { set(&j.Text, id, text) }
+
+// SetText puts typed text into a field of the visit; "" removes it.
+func (v *Visit) SetText(id present.FieldID, text string) { set(&v.Text, id, text) }
+
+// SetReading puts a reading into the visit; the zero Reading removes it.
+func (v *Visit) SetReading(q diagnose.Quantity, r Reading) { set(&v.Readings, q, r) }
+
+func set[K, V comparable](m *map[K]V, k K, v V) {
+	var zero V
+	if v == zero {
+		delete(*m, k)
+		return
+	}
+	if *m == nil {
+		*m = map[K]V{}
+	}
+	(*m)[k] = v
+}
+
+// Empty tells whether nothing was read or typed at this visit.
+func (v Visit) Empty() bool { return len(v.Text) == 0 && len(v.Readings) == 0 }
