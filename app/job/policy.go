@@ -1,0 +1,147 @@
+package job
+
+import "strings"
+
+// A place a job may go to.
+type place int
+
+const (
+	browser place = 1 << iota // this device
+	link                      // the fragment of a link, a QR code
+	file                      // an exported file
+)
+
+// policy says for every field of a [Job], by its path in the JSON, where it may
+// go; "*" stands for the keys of a map and the items of a list. A field that is
+// not here goes nowhere and is dropped when it comes in. A test holds the table
+// and the struct together.
+var policy = map[string]place{
+	"format":  browser | link | file,
+	"version": browser | link | file,
+	"id":      browser | file, // a link makes a new job: it must not overwrite one
+	"created": browser | file,
+	"updated": browser | file,
+	"title":   browser | link | file,
+	"example": browser | link | file,
+	"shop":    browser | link | file,
+	"notes":   browser | file, // private: a link may be passed on
+
+	"units.pressure":    browser | link | file,
+	"units.temperature": browser | link | file,
+	"units.mass":        browser | link | file,
+	"units.volume":      browser | link | file,
+	"units.length":      browser | link | file,
+	"units.vacuum":      browser | link | file,
+	"units.inHg":        browser | link | file,
+
+	"car.refrigerant": browser | link | file,
+	"car.metering":    browser | link | file,
+	"car.compressor":  browser | link | file,
+	"car.highPort":    browser | link | file,
+	"car.size":        browser | link | file,
+	"car.evaporators": browser | link | file,
+
+	"text.*":                   browser | link | file,
+	"before.text.*":            browser | link | file,
+	"before.recirc":            browser | link | file,
+	"before.readings.*.text":   browser | link | file,
+	"before.readings.*.swing":  browser | link | file,
+	"before.readings.*.lo":     browser | link | file,
+	"before.readings.*.hi":     browser | link | file,
+	"before.readings.*.choice": browser | link | file,
+	"after.text.*":             browser | link | file,
+	"after.recirc":             browser | link | file,
+	"after.readings.*.text":    browser | link | file,
+	"after.readings.*.swing":   browser | link | file,
+	"after.readings.*.lo":      browser | link | file,
+	"after.readings.*.hi":      browser | link | file,
+	"after.readings.*.choice":  browser | link | file,
+
+	"repair.done.*":          browser | link | file,
+	"repair.leaksFound.*":    browser | link | file,
+	"repair.parts.*":         browser | link | file,
+	"repair.opened":          browser | link | file,
+	"repair.oil":             browser | link | file,
+	"repair.cause":           browser | link | file,
+	"repair.work":            browser | link | file,
+	"repair.hold.*.time":     browser | link | file,
+	"repair.hold.*.pressure": browser | link | file,
+}
+
+// maxItems bounds every map and list of a job; the longest real one, the hold
+// test, has a few dozen.
+const maxItems = 200
+
+// keep returns the part of a decoded JSON value that may go to p, and how many
+// values were dropped. path is "" at the top.
+func keep(v any, path string, p place) (kept any, dropped int) {
+	switch v := v.(type) {
+	case map[string]any:
+		out := map[string]any{}
+		for k, item := range v {
+			sub := child(path, k)
+			if sub == "" || len(out) >= maxItems {
+				dropped++
+				continue
+			}
+			val, n := keep(item, sub, p)
+			dropped += n
+			if val != nil {
+				out[k] = val
+			}
+		}
+		if len(out) == 0 {
+			return nil, dropped
+		}
+		return out, dropped
+	case []any:
+		var out []any
+		for _, item := range v {
+			if len(out) >= maxItems {
+				dropped++
+				continue
+			}
+			val, n := keep(item, path+".*", p)
+			dropped += n
+			if val != nil {
+				out = append(out, val)
+			}
+		}
+		if out == nil {
+			return nil, dropped
+		}
+		return out, dropped
+	case nil:
+		return nil, 0
+	}
+	if policy[path]&p == 0 {
+		return nil, 1
+	}
+	return v, 0
+}
+
+// child returns the policy path of key k below path, "" if there is none.
+func child(path, k string) string {
+	if path != "" {
+		path += "."
+	}
+	for _, sub := range []string{path + k, path + "*"} {
+		if known(sub) {
+			return sub
+		}
+	}
+	return ""
+}
+
+// known tells whether the policy has path or something below it.
+func known(path string) bool {
+	if _, ok := policy[path]; ok {
+		return true
+	}
+	for p := range policy {
+		if strings.HasPrefix(p, path+".") {
+			return true
+		}
+	}
+	return false
+}

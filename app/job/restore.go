@@ -1,0 +1,324 @@
+package job
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig"
+	"twoneedles/refrig/diagnose"
+)
+
+// MaxBytes is the largest job that is read, and maxText the longest text in it,
+// in characters. A full job is a few kilobytes.
+const (
+	MaxBytes = 1 << 20
+	maxText  = 4000
+	maxField = present.MaxText
+	maxTitle = 120
+)
+
+// Codes of [Error], with the words error.<code>.
+const (
+	TooBig    = "restore_too_big"   // {size} {max}, kilobytes
+	Truncated = "restore_truncated" // the text ends before the job does
+	Damaged   = "restore_damaged"   // it is no JSON
+	Foreign   = "restore_foreign"   // it is something else
+	Future    = "restore_future"    // {version} {known}: made by a newer version
+	BadLink   = "link_bad"          // the fragment is no job
+	BadPacked = "link_damaged"      // the fragment was cut or changed
+)
+
+// Codes of the warnings of [Restore], with the words warning.<code>.
+const (
+	WarnDropped  = "restore_dropped"   // n values this version does not know
+	WarnShort    = "restore_shortened" // n texts were longer than a field holds
+	WarnCleared  = "restore_cleared"   // n choices that are not on the menu
+	WarnMigrated = "restore_migrated"  // written by version n, read as the present one
+)
+
+// Error is a failure to read a job or to keep one. Its words are error.<code>.
+type Error struct {
+	What string
+	Args map[string]any
+	Err  error // the cause, if there is one
+}
+
+func (e *Error) Error() string {
+	if e.Err != nil {
+		return "job: " + e.What + ": " + e.Err.Error()
+	}
+	return "job: " + e.What
+}
+
+// Unwrap returns the cause.
+func (e *Error) Unwrap() error { return e.Err }
+
+// Code makes e a [present.Coded].
+func (e *Error) Code() (string, map[string]any) { return e.What, e.Args }
+
+// migrations[i] brings a decoded job from version i+1 to i+2. A new version adds
+// one and keeps the others, so that every old file and link still opens.
+var migrations = []func(map[string]any){}
+
+// Restore reads a job from outside the program: storage, a file, a link. It
+// migrates old versions, drops what it does not know, cuts texts that no field
+// holds and clears choices that are not on the menu; the warnings count them. It
+// runs nothing and trusts nothing. The error is an *[Error]; no bytes can panic.
+func Restore(b []byte) (Job, []refrig.Warning, error) {
+	m, err := decode(b)
+	if err != nil {
+		return Job{}, nil, err
+	}
+	return fromMap(m)
+}
+
+func decode(b []byte) (map[string]any, error) {
+	if len(b) > MaxBytes {
+		return nil, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": MaxBytes / 1024}}
+	}
+	dec := json.NewDecoder(bytes.NewReader(b))
+	var v any
+	if err := dec.Decode(&v); err != nil {
+		var syntax *json.SyntaxError
+		if errors.As(err, &syntax) && int(syntax.Offset) < len(b) {
+			return nil, &Error{What: Damaged, Err: err}
+		}
+		return nil, &Error{What: Truncated, Err: err}
+	}
+	m, ok := v.(map[string]any)
+	if !ok || dec.More() {
+		return nil, &Error{What: Foreign}
+	}
+	return m, nil
+}
+
+func fromMap(m map[string]any) (Job, []refrig.Warning, error) {
+	if m["format"] != Format {
+		return Job{}, nil, &Error{What: Foreign}
+	}
+	version, ok := m["version"].(float64)
+	if !ok || version < 1 || version != float64(int(version)) {
+		return Job{}, nil, &Error{What: Foreign}
+	}
+	if version > Version {
+		return Job{}, nil, &Error{What: Future, Args: map[string]any{"version": number(version), "known": Version}}
+	}
+	var w warnings
+	for v := int(version); v < Version; v++ {
+		migrations[v-1](m)
+		w.count(WarnMigrated, v)
+	}
+	j := w.fill(m)
+	w.clean(&j)
+	return j, w.list(), nil
+}
+
+// number says a version as a whole number where it is a sane one.
+func number(v float64) any {
+	if v < 1e6 {
+		return int(v)
+	}
+	return v
+}
+
+// warnings counts what was changed, by code.
+type warnings map[string]int
+
+func (w *warnings) count(code string, n int) {
+	if n == 0 {
+		return
+	}
+	if *w == nil {
+		*w = warnings{}
+	}
+	(*w)[code] += n
+}
+
+func (w warnings) list() []refrig.Warning {
+	var out []refrig.Warning
+	for code, n := range w {
+		out = append(out, refrig.Warning{Code: code, Args: map[string]float64{"n": float64(n)}})
+	}
+	slices.SortFunc(out, func(a, b refrig.Warning) int { return strings.Compare(a.Code, b.Code) })
+	return out
+}
+
+// fill decodes what the policy knows. A value of the wrong type is dropped
+// alone: json.Unmarshal goes on after it.
+func (w *warnings) fill(m map[string]any) Job {
+	kept, dropped := keep(m, "", browser|link|file)
+	w.count(WarnDropped, dropped)
+	b, err := json.Marshal(kept)
+	if err != nil {
+		panic("job: " + err.Error()) // it came from JSON
+	}
+	var j Job
+	if err := json.Unmarshal(b, &j); err != nil {
+		w.count(WarnDropped, 1)
+	}
+	j.Format, j.Version = Format, Version
+	return j
+}
+
+// clean repairs a job in place. Whatever it holds afterwards could have been
+// typed on the page.
+func (w *warnings) clean(j *Job) {
+	if !goodID(j.ID) {
+		j.ID = newID()
+	}
+	j.Created, j.Updated = sane(j.Created), sane(j.Updated)
+	if j.Updated.Before(j.Created) {
+		j.Updated = j.Created
+	}
+	w.line(&j.Title, maxTitle)
+	w.line(&j.Example, maxTitle)
+	w.line(&j.Shop, maxTitle)
+	w.text(&j.Notes)
+	w.text(&j.Repair.Work)
+	if u := j.Units.Repaired(present.USUnits); u != j.Units {
+		w.count(WarnCleared, 1)
+		j.Units = u
+	}
+	w.choice(&j.Car.Refrigerant, Refrigerants)
+	w.choice(&j.Car.Metering, Meterings)
+	w.choice(&j.Car.Compressor, Compressors)
+	w.choice(&j.Car.HighPort, HighPorts)
+	w.choice(&j.Car.Size, Sizes)
+	if j.Car.Evaporators < 0 || j.Car.Evaporators > 2 {
+		j.Car.Evaporators = 0
+		w.count(WarnCleared, 1)
+	}
+	w.fields(&j.Text, jobFields)
+	w.visit(&j.Before)
+	w.visit(&j.After)
+	w.repair(&j.Repair)
+}
+
+func (w *warnings) visit(v *Visit) {
+	w.fields(&v.Text, visitFields)
+	for q, r := range v.Readings {
+		if !slices.Contains(Quantities, q) {
+			v.SetReading(q, Reading{})
+			w.count(WarnDropped, 1)
+			continue
+		}
+		w.line(&r.Text, maxField)
+		w.line(&r.Lo, maxField)
+		w.line(&r.Hi, maxField)
+		choices := []string{""}
+		if q == diagnose.SightGlass {
+			choices = append(choices, SightGlassChoices...)
+		}
+		w.choice(&r.Choice, choices)
+		v.SetReading(q, r)
+	}
+}
+
+func (w *warnings) repair(r *Repair) {
+	w.menuItems(&r.Done, Steps)
+	w.menuItems(&r.LeaksFound, Places)
+	w.menuItems(&r.Parts, Parts)
+	w.choice(&r.Oil, Oils)
+	causes := []string{""}
+	for _, id := range Conditions {
+		causes = append(causes, string(id))
+	}
+	w.choice(&r.Cause, causes)
+	for i := range r.Hold {
+		w.line(&r.Hold[i].Time, maxField)
+		w.line(&r.Hold[i].Pressure, maxField)
+	}
+}
+
+// fields keeps the texts of known fields.
+func (w *warnings) fields(m *map[present.FieldID]string, ids []present.FieldID) {
+	for id, text := range *m {
+		if !slices.Contains(ids, id) {
+			text = ""
+			w.count(WarnDropped, 1)
+		}
+		w.line(&text, maxField)
+		set(m, id, text)
+	}
+}
+
+func (w *warnings) choice(s *string, list []string) {
+	if !slices.Contains(list, *s) {
+		*s = ""
+		w.count(WarnCleared, 1)
+	}
+}
+
+// menuItems keeps the items on the menu, each once.
+func (w *warnings) menuItems(items *[]string, menu []string) {
+	var out []string
+	for _, s := range *items {
+		if slices.Contains(menu, s) && !slices.Contains(out, s) {
+			out = append(out, s)
+		} else {
+			w.count(WarnCleared, 1)
+		}
+	}
+	*items = out
+}
+
+// line makes s one line of at most limit characters without control characters.
+func (w *warnings) line(s *string, limit int) {
+	*s = strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return ' '
+		}
+		return printable(r)
+	}, *s)
+	w.cut(s, limit)
+}
+
+func (w *warnings) text(s *string) {
+	*s = strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return r
+		}
+		return printable(r)
+	}, *s)
+	w.cut(s, maxText)
+}
+
+// printable drops control characters and the invisible marks that turn the
+// direction of a text, with which one text can be made to look like another.
+func printable(r rune) rune {
+	if unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == utf8.RuneError {
+		return -1
+	}
+	return r
+}
+
+func (w *warnings) cut(s *string, limit int) {
+	if utf8.RuneCountInString(*s) <= limit {
+		return
+	}
+	*s = string([]rune(*s)[:limit])
+	w.count(WarnShort, 1)
+}
+
+// goodID tells whether an id is one that newID could have made.
+func goodID(id string) bool {
+	if len(id) != 16 {
+		return false
+	}
+	return strings.Trim(id, "abcdefghijklmnopqrstuvwxyz234567") == ""
+}
+
+// sane drops times that no clock of a working device shows.
+func sane(t time.Time) time.Time {
+	if t.Year() < 2000 || t.Year() > 2200 {
+		return time.Time{}
+	}
+	return t.UTC().Truncate(time.Second)
+}
