@@ -1,0 +1,184 @@
+package site
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Places are the routes below the start page. Each gets a folder with a page of
+// its own, so that a deep link works on a host that knows nothing of our routes
+// (every host serves job/index.html for /job, most by way of /job/).
+var Places = []string{"job", "tell", "practice", "explore", "sources"}
+
+// templates are the files of static/ in which [Assemble] fills in {{NAME}}s.
+var templates = []string{"index.html", "boot.js", "sw.js"}
+
+// Assemble writes the site into the folder out, replacing it, and returns its
+// version. static is the content of static/, program the plain app.wasm, wasmExec
+// Go's script. The folder is complete or, on error, what it was before.
+func Assemble(static fs.FS, program, wasmExec []byte, out string) (version string, err error) {
+	files, version, err := plan(static, program, wasmExec)
+	if err != nil {
+		return "", err
+	}
+	fresh, err := os.MkdirTemp(filepath.Dir(filepath.Clean(out)), "."+filepath.Base(out)+"-")
+	if err != nil {
+		return "", err
+	}
+	defer os.RemoveAll(fresh)
+	if err := os.Chmod(fresh, 0o755); err != nil { // MkdirTemp's is private
+		return "", err
+	}
+	for name, text := range files {
+		if err := writeFile(filepath.Join(fresh, filepath.FromSlash(name)), text); err != nil {
+			return "", err
+		}
+	}
+	if err := os.RemoveAll(out); err != nil {
+		return "", err
+	}
+	return version, os.Rename(fresh, out)
+}
+
+// plan returns every file of the site by its path.
+func plan(static fs.FS, program, wasmExec []byte) (files map[string][]byte, version string, err error) {
+	files = map[string][]byte{"wasm_exec.js": wasmExec}
+	var css []byte
+	err = fs.WalkDir(static, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || path.Ext(name) == ".md" || path.Ext(name) == ".go" {
+			return err
+		}
+		text, err := fs.ReadFile(static, name)
+		if err != nil {
+			return err
+		}
+		if path.Dir(name) == "css" {
+			css = append(append(css, text...), '\n') // WalkDir goes in name order
+			return nil
+		}
+		files[name] = text
+		return nil
+	})
+	if err != nil {
+		return nil, "", err
+	}
+	files["style.css"] = css
+	for _, name := range templates {
+		if files[name] == nil {
+			return nil, "", fmt.Errorf("static/%s is missing", name)
+		}
+	}
+
+	version = versionOf(files, program)
+	packed, err := pack(program)
+	if err != nil {
+		return nil, "", err
+	}
+	values := map[string]string{
+		"VERSION":      version,
+		"WASM_SIZE":    strconv.Itoa(len(program)),
+		"WASM_GZ_SIZE": strconv.Itoa(len(packed)),
+	}
+	worker := files["sw.js"]
+	delete(files, "sw.js") // filled in last: it lists the others
+	for _, name := range templates {
+		if name == "sw.js" {
+			continue
+		}
+		if files[name], err = fill(name, files[name], values); err != nil {
+			return nil, "", err
+		}
+	}
+	sums := map[string]string{"app.wasm": sum(program)}
+	for name, text := range files {
+		sums[name] = sum(text)
+	}
+	list, err := json.Marshal(sums) // in key order
+	if err != nil {
+		return nil, "", err
+	}
+	values["FILES"] = string(list)
+	if files["sw.js"], err = fill("sw.js", worker, values); err != nil {
+		return nil, "", err
+	}
+
+	files["app.wasm.gz"] = packed
+	files["404.html"] = files["index.html"]
+	for _, place := range Places {
+		files[place+"/index.html"] = oneFolderDown(files["index.html"])
+	}
+	return files, version, nil
+}
+
+// versionOf names the contents: 48 bits, enough that two builds of one project
+// never meet by accident.
+func versionOf(files map[string][]byte, program []byte) string {
+	h := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		fmt.Fprintf(h, "%s %s\n", name, sum(files[name]))
+	}
+	fmt.Fprintf(h, "app.wasm %s\n", sum(program))
+	return hex.EncodeToString(h.Sum(nil))[:12]
+}
+
+func sum(text []byte) string {
+	s := sha256.Sum256(text)
+	return hex.EncodeToString(s[:])
+}
+
+// pack compresses with an empty gzip header: no name, no time.
+func pack(plain []byte) ([]byte, error) {
+	var buf bytes.Buffer
+	z, err := gzip.NewWriterLevel(&buf, gzip.BestCompression)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := z.Write(plain); err != nil {
+		return nil, err
+	}
+	if err := z.Close(); err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), nil
+}
+
+var placeholder = regexp.MustCompile(`\{\{[A-Z_]+\}\}`)
+
+// fill puts the values in the place of their {{NAME}}s and refuses a name it does
+// not know: a page with a hole in it must not be built.
+func fill(name string, text []byte, values map[string]string) ([]byte, error) {
+	var unknown []string
+	text = placeholder.ReplaceAllFunc(text, func(hole []byte) []byte {
+		value, ok := values[string(hole[2:len(hole)-2])]
+		if !ok {
+			unknown = append(unknown, string(hole))
+		}
+		return []byte(value)
+	})
+	if unknown != nil {
+		return nil, fmt.Errorf("static/%s: unknown %s", name, strings.Join(unknown, ", "))
+	}
+	return text, nil
+}
+
+var relative = regexp.MustCompile(`(href|src)="([a-z])`)
+
+// oneFolderDown returns the page with the files named in its head one level up.
+func oneFolderDown(page []byte) []byte {
+	head, body, _ := bytes.Cut(page, []byte("</head>"))
+	head = relative.ReplaceAll(head, []byte(`$1="../$2`))
+	return slices.Concat(head, []byte("</head>"), body)
+}

@@ -1,0 +1,96 @@
+package site
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+)
+
+// Command is the program's package, from the module's root.
+const Command = "./app/cmd/site"
+
+// Compile builds the program of the module at root for the browser and returns
+// it, plain. flags are the linker's; [Stripped] is what is shipped.
+//
+// It needs the go command, and the network where a module is not there yet.
+func Compile(root, ldflags string) ([]byte, error) {
+	modfile, err := slimModules(root)
+	if err != nil {
+		return nil, fmt.Errorf("preparing the modules for the browser: %w", err)
+	}
+	dir, err := os.MkdirTemp("", "twoneedles-wasm")
+	if err != nil {
+		return nil, err
+	}
+	defer os.RemoveAll(dir)
+	out := filepath.Join(dir, "app.wasm")
+	// No paths, no commit: the same sources give the same bytes.
+	_, err = run(root, []string{"GOOS=js", "GOARCH=wasm"}, "go", "build",
+		"-modfile="+modfile, "-trimpath", "-buildvcs=false", "-ldflags="+ldflags, "-o", out, Command)
+	if err != nil {
+		return nil, err
+	}
+	return os.ReadFile(out)
+}
+
+const (
+	Stripped = "-s -w" // without symbols: what is shipped
+	Named    = "-w"    // with the names of functions: what [CodeSizes] reads
+)
+
+// WasmExec returns the script that the Go distribution supplies to run its
+// programs in a browser; it belongs to the compiler and is never kept with us.
+func WasmExec() ([]byte, error) {
+	goroot, err := run(".", nil, "go", "env", "GOROOT")
+	if err != nil {
+		return nil, err
+	}
+	return os.ReadFile(filepath.Join(string(bytes.TrimSpace(goroot)), "lib", "wasm", "wasm_exec.js"))
+}
+
+// Root returns the folder of the module that contains the working directory.
+func Root() (string, error) {
+	dir, err := os.Getwd()
+	if err != nil {
+		return "", err
+	}
+	for {
+		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
+			return dir, nil
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			return "", errors.New("no go.mod here or above: run this inside the project")
+		}
+		dir = up
+	}
+}
+
+// run runs a command in dir and returns what it printed; its error carries what
+// the command said about it.
+func run(dir string, env []string, name string, args ...string) ([]byte, error) {
+	var stdout, stderr bytes.Buffer
+	cmd := exec.Command(name, args...)
+	cmd.Dir, cmd.Stdout, cmd.Stderr = dir, &stdout, &stderr
+	cmd.Env = append(os.Environ(), env...)
+	if err := cmd.Run(); err != nil {
+		return nil, fmt.Errorf("%s: %w\n%s", cmd, err, stderr.Bytes())
+	}
+	return stdout.Bytes(), nil
+}
+
+// Build compiles the program of the module at root and writes the site to out.
+func Build(root, out string) (version string, err error) {
+	program, err := Compile(root, Stripped)
+	if err != nil {
+		return "", err
+	}
+	wasmExec, err := WasmExec()
+	if err != nil {
+		return "", err
+	}
+	return Assemble(os.DirFS(filepath.Join(root, "static")), program, wasmExec, out)
+}

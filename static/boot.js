@@ -1,0 +1,256 @@
+// The boot script: starts the Go program, keeps it for use without network, and
+// says so when it dies. static/README.md is the contract with the Go side.
+"use strict";
+
+(() => {
+  const version = "{{VERSION}}";
+  const wasm = { packed: {{WASM_GZ_SIZE}}, plain: {{WASM_SIZE}} }; // bytes, for the progress bar
+  const base = new URL("./", document.currentScript.src); // the site may live under any path
+  const mine = "twoneedles."; // what our keys in localStorage start with
+  const $ = (id) => document.getElementById(id);
+
+  // ---- Contract -----------------------------------------------------------
+
+  const shell = {
+    version,
+    base: base.pathname,
+    offline: "", // "" | ready | unsupported | failed
+    update: "", // the version that waits for a yes
+    applyUpdate,
+    checkForUpdate,
+  };
+  window.twoneedles = shell;
+
+  function tell(what, value) {
+    if (shell[what] === value) return;
+    shell[what] = value;
+    window.dispatchEvent(new CustomEvent("twoneedles:" + what));
+    if (what === "update" && value) {
+      window.goappOnUpdate();
+      $("shell-newer").hidden = false; // seen only on the failure page
+    }
+  }
+
+  // What go-app's program calls. It replaces goappNav and goappOnUpdate by its own.
+  const env = {
+    GOAPP_VERSION: version,
+    GOAPP_ROOT_PREFIX: base.pathname.replace(/\/$/, ""),
+    GOAPP_STATIC_RESOURCES_URL: base.pathname.replace(/\/$/, ""),
+    GOAPP_INTERNAL_URLS: "[]",
+  };
+  window.goappGetenv = (name) => env[name];
+  window.goappNav = () => {};
+  window.goappUpdatedBeforeWasmLoaded = false;
+  window.goappOnUpdate = () => { window.goappUpdatedBeforeWasmLoaded = true; };
+  window.goappAppInstallChangedBeforeWasmLoaded = false;
+  window.goappOnAppInstallChange = () => {};
+  window.goappTryUpdate = checkForUpdate;
+
+  // ---- Before the first paint ---------------------------------------------
+
+  try {
+    const theme = (localStorage.getItem(mine + "theme") || "").replaceAll('"', "");
+    if (theme === "light" || theme === "dark") document.documentElement.dataset.theme = theme;
+  } catch { /* storage denied: the device's own colours */ }
+
+  // A folder's own page, /job/ or /index.html, is the same place as /job or /.
+  const tidy = location.pathname.replace(/\/index\.html$/, "/").replace(/([^/])\/$/, "$1");
+  const wanted = tidy + "/" === base.pathname ? base.pathname : tidy;
+  if (wanted !== location.pathname) {
+    for (const link of document.querySelectorAll("link:not([rel=stylesheet])")) link.href = link.href; // make absolute
+    history.replaceState(null, "", wanted + location.search + location.hash);
+  }
+
+  addEventListener("DOMContentLoaded", start);
+
+  // ---- The program --------------------------------------------------------
+
+  async function start() {
+    $("shell-reload").onclick = () => location.reload();
+    $("shell-newer").onclick = applyUpdate;
+    $("shell-copy").onclick = copyStored;
+    $("shell-aside").onclick = setAside;
+    if (!window.WebAssembly || !window.DecompressionStream || !window.Go) {
+      return fail("browser", "WebAssembly, DecompressionStream or wasm_exec.js is missing");
+    }
+    let program;
+    const go = new Go();
+    const lastWords = keepLastWords();
+    try {
+      program = await WebAssembly.instantiateStreaming(fetchProgram(), go.importObject);
+    } catch (err) {
+      keepForOffline(); // a page that cannot start may still be cured by an update
+      return fail(err instanceof WebAssembly.CompileError ? "browser" : "download", String(err));
+    }
+    go.run(program.instance).then(
+      () => fail("stopped", lastWords.join("\n")),
+      (err) => fail("stopped", lastWords.join("\n") + "\n" + err));
+    keepForOffline();
+  }
+
+  const fromStore = Boolean(navigator.serviceWorker && navigator.serviceWorker.controller);
+  let firstCopy; // settled when the copy of a first visit is in the store, or is not to be
+
+  // fetchProgram gives the program as a response of type application/wasm. Behind
+  // our service worker it comes unpacked from the store. Otherwise it comes packed
+  // from the host, and on its way it is put into the store of this version, so
+  // that the first visit downloads it once. The service worker trusts that copy
+  // only after comparing its hash.
+  async function fetchProgram() {
+    if (fromStore) {
+      const stored = await fetch(new URL("app.wasm", base)).catch(() => null);
+      if (stored && stored.ok) return stored;
+    }
+    const response = await fetch(new URL("app.wasm.gz?v=" + version, base));
+    if (!response.ok) throw new Error(response.url + ": " + response.status);
+    const plain = await unpack(response.body);
+    if (!window.caches || !window.isSecureContext) return asWasm(plain);
+    const [run, keep] = plain.tee();
+    firstCopy = caches.open(`twoneedles ${base.pathname} ${version}`)
+      .then((store) => store.put(new URL("app.wasm", base), asWasm(keep)))
+      .catch(() => keep.locked || keep.cancel()); // no room: the program runs all the same
+    return asWasm(run);
+  }
+
+  const asWasm = (body) => new Response(body, { headers: { "Content-Type": "application/wasm" } });
+
+  // unpack looks at the first bytes, because some hosts declare a .gz file to be an
+  // encoding, and the browser has then unpacked it already.
+  async function unpack(body) {
+    let packed;
+    const peeked = await first(body, (bytes) => { packed = bytes[0] === 0x1f && bytes[1] === 0x8b; });
+    const shown = counted(peeked, () => packed ? wasm.packed : wasm.plain);
+    return packed ? shown.pipeThrough(new DecompressionStream("gzip")) : shown;
+  }
+
+  // first calls look with the first chunk of a stream and returns the whole stream.
+  async function first(body, look) {
+    const reader = body.getReader();
+    let chunk = await reader.read();
+    if (!chunk.done) look(chunk.value);
+    return new ReadableStream({
+      async pull(out) {
+        if (chunk.done) return out.close();
+        out.enqueue(chunk.value);
+        chunk = await reader.read();
+        if (chunk.done) out.close();
+      },
+      cancel: (why) => reader.cancel(why),
+    });
+  }
+
+  function counted(body, total) {
+    let seen = 0;
+    return body.pipeThrough(new TransformStream({
+      transform(chunk, out) {
+        seen += chunk.byteLength;
+        const bar = $("shell-progress");
+        if (bar) bar.value = Math.min(1, seen / total());
+        out.enqueue(chunk);
+      },
+    }));
+  }
+
+  // ---- Offline and updates ------------------------------------------------
+
+  async function keepForOffline() {
+    if (!navigator.serviceWorker) return tell("offline", "unsupported");
+    navigator.serviceWorker.addEventListener("message", (event) => hear(event.data));
+    await firstCopy;
+    try {
+      const registration = await navigator.serviceWorker.register(
+        new URL("sw.js", base), { scope: base.pathname, updateViaCache: "none" });
+      const fresh = registration.installing;
+      if (fresh) fresh.addEventListener("statechange", () => {
+        // A first install that fails leaves no active worker behind.
+        if (fresh.state === "redundant" && !registration.active) tell("offline", "failed");
+      });
+      if (registration.active) registration.active.postMessage("state?");
+    } catch {
+      // Without network the check for a newer worker fails, the worker does not.
+      if (navigator.serviceWorker.controller) return navigator.serviceWorker.controller.postMessage("state?");
+      tell("offline", "failed");
+    }
+  }
+
+  // hear takes the worker's answer: newest is the version that is complete on this
+  // device, perhaps waiting for a yes. A page that came from the host itself is as
+  // new as can be.
+  function hear(state) {
+    if (!state || !state.newest) return;
+    tell("offline", "ready");
+    if (fromStore && state.newest !== version) tell("update", state.newest);
+  }
+
+  async function applyUpdate() {
+    const registration = await navigator.serviceWorker.getRegistration(base.pathname);
+    if (!registration || !registration.active) return location.reload();
+    const answer = new MessageChannel();
+    answer.port1.onmessage = () => location.reload();
+    registration.active.postMessage("switch", [answer.port2]);
+  }
+
+  async function checkForUpdate() {
+    const registration = navigator.serviceWorker &&
+      await navigator.serviceWorker.getRegistration(base.pathname);
+    if (registration) registration.update().catch(() => {}); // no network is no news
+  }
+  addEventListener("online", checkForUpdate);
+
+  // ---- When it dies -------------------------------------------------------
+
+  // keepLastWords keeps the end of what the Go program wrote; a panic's text is there.
+  function keepLastWords() {
+    const words = [];
+    const write = globalThis.fs.writeSync;
+    globalThis.fs.writeSync = (fd, bytes) => {
+      words.push(new TextDecoder().decode(bytes).trimEnd());
+      if (words.length > 60) words.shift();
+      return write(fd, bytes);
+    };
+    return words;
+  }
+
+  function fail(reason, detail) {
+    // A dead program still has its handlers on the window.
+    window.onclick = window.onpopstate = window.onresize = null;
+    const page = $("shell-failed");
+    for (const child of [...document.body.children]) if (child !== page) child.remove();
+    page.dataset.reason = reason;
+    page.hidden = false;
+    const kept = stored();
+    $("shell-copy").hidden = !kept;
+    $("shell-aside").hidden = !kept;
+    $("shell-detail").value = (kept ? kept + "\n\n" : "") + "Version " + version + "\n" + detail;
+    $("shell-failed-title").focus();
+  }
+
+  const keys = () => Object.keys(localStorage).filter((key) => key.startsWith(mine)).sort();
+
+  function stored() {
+    try {
+      return keys().map((key) => key + "\n" + localStorage.getItem(key)).join("\n\n");
+    } catch { return ""; }
+  }
+
+  async function copyStored() {
+    try {
+      await navigator.clipboard.writeText(stored());
+      $("shell-copied").hidden = false;
+    } catch { // no clipboard here: show the text, selected
+      const text = $("shell-detail");
+      text.closest("details").open = true;
+      text.focus();
+      text.select();
+    }
+  }
+
+  function setAside() {
+    try {
+      for (const key of keys()) {
+        localStorage.setItem("aside." + key, localStorage.getItem(key));
+        localStorage.removeItem(key);
+      }
+    } finally { location.reload(); }
+  }
+})();

@@ -1,0 +1,124 @@
+// The service worker: keeps complete versions of the site on the device and
+// answers from the one in use. Three rules:
+//
+//   1. A version is stored whole, every byte compared with its hash, or not at all.
+//   2. The version in use changes only when the page says "switch", that is, when
+//      the person said yes. Which one is in use is written down in the store and
+//      does not depend on which worker the browser happens to run.
+//   3. The network is asked only for what is not in the version in use.
+//
+// Cache names carry the path of the site: several sites may share one host.
+"use strict";
+
+const version = "{{VERSION}}";
+const files = {{FILES}}; // path → SHA-256 of what is stored
+const packed = { "app.wasm": "app.wasm.gz" }; // stored unpacked: nothing to unpack at a start
+
+const base = new URL("./", self.location.href);
+const storeName = (v) => `twoneedles ${base.pathname} ${v}`;
+const address = (path) => new URL(path, base);
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+self.addEventListener("message", (event) => event.waitUntil(hear(event)));
+self.addEventListener("fetch", (event) => {
+  const url = new URL(event.request.url);
+  const ours = url.origin === base.origin && url.pathname.startsWith(base.pathname);
+  if (ours && event.request.method === "GET") event.respondWith(answer(event.request, url));
+});
+
+// ---- Which version is in use ----------------------------------------------
+
+let inUse = ""; // remembered for the life of this worker
+
+async function versionInUse() {
+  if (inUse) return inUse;
+  const note = await (await caches.open(storeName("in use"))).match(address("version"));
+  inUse = note ? await note.text() : "";
+  return inUse;
+}
+
+async function use(v) {
+  await (await caches.open(storeName("in use"))).put(address("version"), new Response(v));
+  inUse = v;
+}
+
+// ---- Storing a version ----------------------------------------------------
+
+async function install() {
+  const store = await caches.open(storeName(version));
+  await Promise.all(Object.entries(files).map(([path, hash]) => keep(store, path, hash)));
+  const old = await versionInUse();
+  if (!old || !(await caches.has(storeName(old)))) await use(version);
+  await self.skipWaiting(); // safe: this worker goes on serving the version in use
+}
+
+// keep stores one file unless it is there already, from the page or from an
+// earlier attempt that broke off.
+async function keep(store, path, hash) {
+  const there = await store.match(address(path));
+  if (there && (await sha256(await there.arrayBuffer())) === hash) return;
+  const response = await fetch(address((packed[path] || path) + "?v=" + version), { cache: "reload" });
+  if (!response.ok) throw new Error(`${path}: ${response.status}`);
+  let bytes = await response.arrayBuffer();
+  if (packed[path]) bytes = await unpack(bytes);
+  if ((await sha256(bytes)) !== hash) throw new Error(`${path} is not of version ${version}`);
+  const type = packed[path] ? "application/wasm" : response.headers.get("Content-Type");
+  await store.put(address(path), new Response(bytes, { headers: { "Content-Type": type } }));
+}
+
+async function unpack(bytes) {
+  const head = new Uint8Array(bytes, 0, 2);
+  if (head[0] !== 0x1f || head[1] !== 0x8b) return bytes; // the browser did it: see boot.js
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).arrayBuffer();
+}
+
+async function sha256(bytes) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join("");
+}
+
+async function activate() {
+  await self.clients.claim();
+  await tidy();
+  await tellPages();
+}
+
+// tidy deletes what is neither in use nor waiting to be.
+async function tidy() {
+  const wanted = [storeName("in use"), storeName(await versionInUse()), storeName(version)];
+  for (const name of await caches.keys()) {
+    if (name.startsWith(storeName("")) && !wanted.includes(name)) await caches.delete(name);
+  }
+}
+
+// ---- Talking with the pages -----------------------------------------------
+
+async function hear(event) {
+  if (event.data === "state?") event.source.postMessage({ newest: version });
+  if (event.data === "switch") {
+    await use(version);
+    await tidy();
+    event.ports[0].postMessage("switched");
+    await tellPages();
+  }
+}
+
+async function tellPages() {
+  for (const page of await self.clients.matchAll({ type: "window" })) page.postMessage({ newest: version });
+}
+
+// ---- Answering ------------------------------------------------------------
+
+async function answer(request, url) {
+  const path = url.pathname.slice(base.pathname.length);
+  const store = await caches.open(storeName(await versionInUse()));
+  // Matched by path alone: a query is never part of what we keep.
+  const there = await store.match(address(path || "index.html"));
+  if (there) return there;
+  if (request.mode !== "navigate") return fetch(request);
+  if (/^[^/]+\/+$/.test(path)) return Response.redirect(address(path.replace(/\/+$/, "") + url.search));
+  const page = path.includes("/") ? null : await store.match(address("index.html"));
+  return page || fetch(request).catch(() => Response.redirect(base));
+}
