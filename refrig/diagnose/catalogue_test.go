@@ -45,6 +45,25 @@ func declaredConditions(t *testing.T) []ConditionID {
 	return ids
 }
 
+// allPages is Pages for tests: a page that does not parse is a failure with its
+// reason, not a panic.
+func allPages(t *testing.T) (pages []CataloguePage) {
+	t.Helper()
+	files, err := catalogueFS.ReadDir("catalogue")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		p, err := Page(ConditionID(strings.TrimSuffix(f.Name(), ".md")))
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		pages = append(pages, p)
+	}
+	return pages
+}
+
 func TestPagesAndConditionsMatchBothWays(t *testing.T) {
 	declared := map[ConditionID]bool{}
 	for _, id := range declaredConditions(t) {
@@ -54,7 +73,7 @@ func TestPagesAndConditionsMatchBothWays(t *testing.T) {
 		}
 	}
 	titles := map[string]ConditionID{}
-	for _, p := range Pages() {
+	for _, p := range allPages(t) {
 		if !declared[p.ID] {
 			t.Errorf("page %s.md belongs to no condition", p.ID)
 		}
@@ -62,6 +81,9 @@ func TestPagesAndConditionsMatchBothWays(t *testing.T) {
 			t.Errorf("pages %s and %s share the title %q", p.ID, other, p.Title)
 		}
 		titles[p.Title] = p.ID
+	}
+	if got := len(Pages()); got != len(declared) {
+		t.Errorf("Pages returns %d pages for %d conditions", got, len(declared))
 	}
 }
 
@@ -76,12 +98,15 @@ func TestPageUnknown(t *testing.T) {
 // Every page speaks of the three kinds of car, or of all at once.
 func TestPagesSpeakOfEachKindOfCar(t *testing.T) {
 	kinds := "Orifice tube with accumulator|Expansion valve with receiver|Variable or electric compressor"
-	for _, p := range Pages() {
+	for _, p := range allPages(t) {
 		var got []string
 		for _, b := range p.Needles {
 			if b.Item {
-				kind, _, _ := strings.Cut(b.Text, ":")
+				kind, says, _ := strings.Cut(b.Text, ":")
 				got = append(got, kind)
+				if strings.TrimSpace(says) == "" {
+					t.Errorf("%s.md: nothing is said of %q", p.ID, kind)
+				}
 			}
 		}
 		if s := strings.Join(got, "|"); s != kinds && s != "All cars" {
@@ -103,7 +128,7 @@ func (p CataloguePage) prose() string {
 // A key in the text is listed under Sources with the mark of the bibliography.
 func TestPagesCiteWhatTheBibliographyHolds(t *testing.T) {
 	cited := regexp.MustCompile(`\[([^\]]*)\]`)
-	for _, p := range Pages() {
+	for _, p := range allPages(t) {
 		listed := map[string]bool{}
 		for _, s := range p.Sources {
 			if s.Key == "" {
@@ -143,7 +168,7 @@ func TestPagesGiveBothUnits(t *testing.T) {
 		"ft m":     func(v float64) float64 { return v * 0.3048 },
 	}
 	pairs := 0
-	for _, p := range Pages() {
+	for _, p := range allPages(t) {
 		prose := p.prose()
 		for _, m := range pair.FindAllStringSubmatch(prose, -1) {
 			f, ok := convert[m[3]+" "+m[6]]
