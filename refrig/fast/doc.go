@@ -32,7 +32,7 @@
 // Everything is a cubic spline with two continuous derivatives, so difference
 // quotients see no seams. The coordinate for pressure is
 //
-//	x = √(ln(pc/p)),
+//	x = √(⁴√(pc/p) − 1),
 //
 // in which even the square-root behaviour near the critical point is smooth. A
 // single-phase property is its saturated value plus a distance times a spline,

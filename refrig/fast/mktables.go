@@ -22,23 +22,24 @@ import (
 // Shape and scales; as in table.go and phase.go. A table of another length is
 // refused there, one of other scales fails the tests.
 const (
-	satCells    = 64
+	satCells    = 48
 	satFields   = 9
-	phaseCellsX = 24
-	phaseCellsY = 20
-	startCells  = 12
+	startCells  = 16
+	phaseCellsX = 18
+	phaseCellsY = 16
 
-	vapourSoft, vapourSoftT = 40e3, 15.0
-	liquidSoft, liquidSoftT = 60e3, 30.0
+	vapourSoft, liquidSoft = 40e3, 60e3
+	softT                  = 20.0
 )
 
 type header struct {
-	Hash                       [32]byte
-	TC, PC                     float64
-	PMin, PMax                 float64
-	XLo, XHi                   float64
-	VapourEnd, LiquidEnd       float64
-	VapourThetaT, LiquidThetaT float64
+	Hash                   [32]byte
+	TC, PC                 float64
+	PMin, PMax             float64
+	XLo, XHi               float64
+	TMin, TMax             float64
+	VapourEnd, LiquidEnd   float64
+	VapourEndT, LiquidEndT float64
 }
 
 func main() {
@@ -64,20 +65,21 @@ func table(id string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := exact.ExtrapolatedTo(600) // 110 K above saturation at PMax leaves the sources' range
+	f := exact.ExtrapolatedTo(800) // 110 K above saturation at PMax leaves the sources' range
 	var h header
 	h.Hash = f.Hash()
 	h.TC, h.PC, _ = f.Critical()
 	h.PMin, h.PMax = 10e3, 0.95*h.PC
-	h.XLo, h.XHi = math.Sqrt(math.Log(h.PC/h.PMax)), math.Sqrt(math.Log(h.PC/h.PMin))
+	h.XLo, h.XHi = coordinate(h.PC/h.PMax), coordinate(h.PC/h.PMin)
 
 	at := func(x float64) point {
-		p := h.PC * math.Exp(-x*x)
+		p := h.PC / math.Pow(1+x*x, 4)
 		s, err := f.SatP(p)
 		check(err)
 		return point{p, s.T, f.At(s.T, s.RhoL), f.At(s.T, s.RhoV), s.RhoL, s.RhoV}
 	}
 	top, bottom := at(h.XLo), at(h.XHi)
+	h.TMin, h.TMax = bottom.t, top.t
 	far, err := f.PT(bottom.p, 430)
 	check(err)
 	hot, err := f.PT(top.p, top.t+110)
@@ -85,11 +87,11 @@ func table(id string) ([]byte, error) {
 	h.VapourEnd = max(far.H, hot.H)
 	far, err = f.PH(bottom.p, h.VapourEnd)
 	check(err)
-	h.VapourThetaT = far.T + 5
+	h.VapourEndT = max(far.T, top.t+110) + 5
 	cold, err := f.PT(top.p, f.TMin()+1)
 	check(err)
 	h.LiquidEnd = cold.H
-	h.LiquidThetaT = f.TMin() - 5
+	h.LiquidEndT = f.TMin() - 5
 
 	var coef []float32
 	put := func(m mat.Matrix) {
@@ -110,6 +112,18 @@ func table(id string) ([]byte, error) {
 	}
 	put(satFit.apply(rows))
 
+	// Start of the inverse: x/q over q = √(1 − T/Tc).
+	startFit := newFit(startCells)
+	column := mat.NewDense(len(startFit.at), 1, nil)
+	qLo, qHi := math.Sqrt(1-h.TMax/h.TC), math.Sqrt(1-h.TMin/h.TC)
+	for i, u := range startFit.at {
+		q := qLo + u*(qHi-qLo)
+		s, err := f.SatT(h.TC * (1 - q*q))
+		check(err)
+		column.Set(i, 0, coordinate(h.PC/s.P)/q)
+	}
+	put(startFit.apply(column))
+
 	// Surfaces: departures from saturation divided by the distance y.
 	fitX, fitY := newFit(phaseCellsX), newFit(phaseCellsY)
 	points := make([]point, len(fitX.at))
@@ -128,42 +142,36 @@ func table(id string) ([]byte, error) {
 		check(err)
 		return [3]float64{(q.t - s.T) / y, (s.Rho - q.rhoL) / y}
 	}
-	both := func(m *mat.Dense, fx, fy *fit) mat.Matrix {
-		return fy.apply(fx.apply(m).T()).T()
-	}
-	surface := func(n int, value func(point, float64) [3]float64) {
-		for k := range n {
-			m := mat.NewDense(len(fitX.at), len(fitY.at), nil)
-			for i, q := range points {
-				for j, t := range fitY.at {
-					m.Set(i, j, value(q, t)[k])
-				}
-			}
-			put(both(m, fitX, fitY))
-		}
-	}
-	// Starts of inversion: y/θ over x and θ.
-	fitS := newFit(startCells)
-	start := func(value func(point, float64) float64) {
-		m := mat.NewDense(len(fitS.at), len(fitS.at), nil)
-		for i, u := range fitS.at {
-			q := at(h.XLo + u*(h.XHi-h.XLo))
-			for j, t := range fitS.at {
+	surface := func(value func(q point, t float64) float64) {
+		m := mat.NewDense(len(fitX.at), len(fitY.at), nil)
+		for i, q := range points {
+			for j, t := range fitY.at {
 				m.Set(i, j, value(q, t))
 			}
 		}
-		put(both(m, fitS, fitS))
+		put(fitY.apply(fitX.apply(m).T()).T())
 	}
-	surface(3, vapour)
-	start(func(q point, t float64) float64 {
-		theta := unspread(t, h.VapourThetaT-q.t, vapourSoftT)
+	for k := range 3 {
+		surface(func(q point, t float64) float64 { return vapour(q, t)[k] })
+	}
+	// Starts of inversion: y/θ over x and θ.
+	surface(func(q point, t float64) float64 {
+		theta := unspread(t, h.VapourEndT-q.t, softT)
 		s, err := f.PT(q.p, q.t+theta)
 		check(err)
 		return (s.H - q.vapour.H) / theta
 	})
-	surface(2, liquid)
-	start(func(q point, t float64) float64 {
-		theta := unspread(t, q.t-h.LiquidThetaT, liquidSoftT)
+	surface(func(q point, t float64) float64 {
+		z := unspread(t, h.VapourEnd-q.vapour.H, vapourSoft)
+		s, err := f.PS(q.p, q.vapour.S+z/q.t)
+		check(err)
+		return (s.H - q.vapour.H) / z
+	})
+	for k := range 2 {
+		surface(func(q point, t float64) float64 { return liquid(q, t)[k] })
+	}
+	surface(func(q point, t float64) float64 {
+		theta := unspread(t, q.t-h.LiquidEndT, softT)
 		s, err := f.PT(q.p, max(q.t-theta, f.TMin()))
 		check(err)
 		return (q.liquid.H - s.H) / (q.t - s.T)
@@ -175,6 +183,9 @@ func table(id string) ([]byte, error) {
 	}
 	return b.Bytes(), nil
 }
+
+// coordinate is x of package fast at the ratio of critical pressure to pressure.
+func coordinate(ratio float64) float64 { return math.Sqrt(math.Pow(ratio, 0.25) - 1) }
 
 // unspread inverts the spread of package fast: 0…1 to 0…end.
 func unspread(t, end, soft float64) float64 { return t * soft * end / (end + soft - t*end) }

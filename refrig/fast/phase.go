@@ -8,92 +8,61 @@ import "math"
 //
 // which spreads the neighbourhood of saturation, where curves bend.
 type phase struct {
-	end, endT   float64 // enthalpy of the far end; temperature that scales start
-	soft, softT float64 // width of the neighbourhood, J/kg and K
+	end, soft float64 // enthalpy of the far end; width of the neighbourhood, J/kg
+	endT      float64 // temperature of the far end, K, for the start of inversion
 
 	temp, vol, entropy surface // |T − Tsat|/y, |v − vsat| p/y or |ρ − ρL|/y, |s − ssat|/y
-	start              surface // y/θ over x and θ = |T − Tsat|, to begin inversions
-	xStart             axis
+
+	// Starts of inversions: y/θ over θ = |T − Tsat|, y/z over z = Tsat |s − ssat|.
+	startT, startS surface
 }
 
 // Judgement: about the enthalpy and temperature over which cp falls from its
 // value at saturation near the critical point.
 const (
-	vapourSoft, vapourSoftT = 40e3, 15
-	liquidSoft, liquidSoftT = 60e3, 30
+	vapourSoft, liquidSoft = 40e3, 60e3
+	softT                  = 20
 )
 
-var (
-	yAxis     = newAxis(0, 1, phaseCellsY)
-	startAxis = newAxis(0, 1, startCells)
-)
-
-// spread maps y in 0…end to 0…1.
-func spread(y, end, soft float64) float64 { return y * (end + soft) / ((y + soft) * end) }
-
-// place is a point of the surfaces: cells and weights of x and t.
-type place struct {
-	i, j   int
-	wx, wt weights
-	wd     weights // of ∂/∂t
-	y      float64 // clamped to the end
-	over   float64 // how far beyond
-	dtdy   float64
+// spread maps y in 0…end to a place in the cells of the second axis.
+func spread(y, end, soft float64) (j int, u float64) {
+	t := y * (end + soft) / ((y + soft) * end) * phaseCellsY
+	j = min(max(int(t), 0), phaseCellsY-1)
+	return j, t - float64(j)
 }
 
-// locate finds the place at coordinate x and distance y from saturation.
-func (f *Fluid) locate(ph *phase, x, hsat, y float64, p *place) {
+// spreadSlope is the derivative of spread by y, in cells.
+func spreadSlope(y, end, soft float64) float64 {
+	s := y + soft
+	return soft * (end + soft) / (s * s * end) * phaseCellsY
+}
+
+// gainSlope returns y·G, the departure of a property from saturation, and its
+// derivative by y. row is the index of the cell of pressure, with weights x.
+// Beyond the end of the table the tangent goes on.
+func (ph *phase) gainSlope(s *surface, row int, x weights, end, y float64) (gain, slope float64) {
+	z := min(y, end)
+	j, u := spread(z, end, ph.soft)
+	g, d := s.both(row+j, x, values(u), slopes(u))
+	slope = g + z*spreadSlope(z, end, ph.soft)*d
+	return z*g + (y-z)*slope, slope
+}
+
+// invert returns the y at which the property of surface s is v away from
+// saturation: a rough start from a table of its own, over z, then one step of
+// Newton's method on the surface itself.
+func (f *Fluid) invert(ph *phase, s, start *surface, x, end, v, z, zEnd, zSoft float64) float64 {
+	row, wx := f.row(x)
+	j, u := spread(z, zEnd, zSoft)
+	y := z * start.at(row+j, wx, values(min(u, 1)))
+	g, slope := ph.gainSlope(s, row, wx, end, y)
+	return y - (g-v)/slope
+}
+
+// row returns where the coefficients of the cell of x begin, with their weights.
+func (f *Fluid) row(x float64) (int, weights) {
 	i, u := f.xPhase.cell(x)
-	p.i, p.wx = i, values(u)
-	f.move(ph, hsat, y, p)
-}
-
-// move changes y only.
-func (f *Fluid) move(ph *phase, hsat, y float64, p *place) {
-	end := math.Abs(ph.end - hsat)
-	p.y, p.over = y, 0
-	if y > end {
-		p.y, p.over = end, y-end
-	}
-	j, v := yAxis.cell(spread(p.y, end, ph.soft))
-	p.j, p.wt, p.wd = j, values(v), slopes(v)
-	s := p.y + ph.soft
-	p.dtdy = ph.soft * (end + ph.soft) / (s * s * end) * yAxis.inv
-}
-
-// gain returns y·G, the departure from saturation, and beyond the end of the
-// table its tangent.
-func (s *surface) gain(p *place) float64 {
-	g := s.at(p.i, p.wx, p.j, p.wt)
-	if p.over == 0 {
-		return p.y * g
-	}
-	return p.y*g + p.over*(g+p.y*p.dtdy*s.at(p.i, p.wx, p.j, p.wd))
-}
-
-// gainSlope returns y·G and its derivative by y.
-func (s *surface) gainSlope(p *place) (gain, slope float64) {
-	g := s.at(p.i, p.wx, p.j, p.wt)
-	slope = g + p.y*p.dtdy*s.at(p.i, p.wx, p.j, p.wd)
-	return p.y*g + p.over*slope, slope
-}
-
-// distance returns the y at which the temperature is θ away from saturation:
-// a rough start from a small table, then Newton on the surface itself, so that
-// the answer inverts temperature to rounding.
-func (f *Fluid) distance(ph *phase, x, tsat, hsat, theta float64) float64 {
-	i, u := ph.xStart.cell(x)
-	w := spread(theta, math.Abs(ph.endT-tsat), ph.softT)
-	j, v := startAxis.cell(min(w, 1))
-	y := theta * ph.start.at(i, values(u), j, values(v))
-	var p place
-	f.locate(ph, x, hsat, y, &p)
-	for range 2 {
-		g, slope := ph.temp.gainSlope(&p)
-		y -= (g - theta) / slope
-		f.move(ph, hsat, y, &p)
-	}
-	return y
+	return i * (phaseCellsY + 3), values(u)
 }
 
 // Vapour returns temperature in K, density in kg/m³ and entropy in J/(kg K) of
@@ -111,10 +80,20 @@ func (f *Fluid) vapourAt(s Sat, h float64) (T, rho, entropy float64) {
 	if !(y > 0) {
 		return s.T, s.P / s.vV, s.SV
 	}
-	var q place
 	ph := &f.vapour
-	f.locate(ph, s.x, s.HV, y, &q)
-	return s.T + ph.temp.gain(&q), s.P / (s.vV + ph.vol.gain(&q)), s.SV + ph.entropy.gain(&q)
+	row, wx := f.row(s.x)
+	end := ph.end - s.HV
+	if y > end {
+		dT, _ := ph.gainSlope(&ph.temp, row, wx, end, y)
+		dv, _ := ph.gainSlope(&ph.vol, row, wx, end, y)
+		ds, _ := ph.gainSlope(&ph.entropy, row, wx, end, y)
+		return s.T + dT, s.P / (s.vV + dv), s.SV + ds
+	}
+	j, u := spread(y, end, ph.soft)
+	k, wt := row+j, values(u)
+	return s.T + y*ph.temp.at(k, wx, wt),
+		s.P / (s.vV + y*ph.vol.at(k, wx, wt)),
+		s.SV + y*ph.entropy.at(k, wx, wt)
 }
 
 // VapourH returns the enthalpy in J/kg of superheated vapour at p in Pa and T
@@ -127,7 +106,8 @@ func (f *Fluid) VapourHAt(s Sat, T float64) float64 {
 	if !(theta > 0) {
 		return s.HV
 	}
-	return s.HV + f.distance(&f.vapour, s.x, s.T, s.HV, theta)
+	ph := &f.vapour
+	return s.HV + f.invert(ph, &ph.temp, &ph.startT, s.x, ph.end-s.HV, theta, theta, ph.endT-s.T, softT)
 }
 
 // VapourHS returns the enthalpy in J/kg at p in Pa and entropy s in J/(kg K).
@@ -147,18 +127,9 @@ func (f *Fluid) VapourHSAt(q Sat, s float64) float64 {
 		}
 		return q.HV + ds*(q.HV-q.HL)/(q.SV-q.SL)
 	}
-	// At constant pressure dh = T ds, so y = T ds to first order. Entropy bends
-	// downwards in y: Newton approaches from the left, never leaping.
-	y := q.T * ds
-	var p place
 	ph := &f.vapour
-	f.locate(ph, q.x, q.HV, y, &p)
-	for range 3 {
-		g, slope := ph.entropy.gainSlope(&p)
-		y -= (g - ds) / slope
-		f.move(ph, q.HV, y, &p)
-	}
-	return q.HV + y
+	end := ph.end - q.HV
+	return q.HV + f.invert(ph, &ph.entropy, &ph.startS, q.x, end, ds, q.T*ds, end, ph.soft)
 }
 
 // Liquid returns temperature in K and density in kg/m³ of compressed liquid at
@@ -171,10 +142,17 @@ func (f *Fluid) LiquidAt(s Sat, h float64) (T, rho float64) {
 	if !(y > 0) {
 		return s.T, s.RhoL
 	}
-	var q place
 	ph := &f.liquid
-	f.locate(ph, s.x, s.HL, y, &q)
-	return s.T - ph.temp.gain(&q), s.RhoL + ph.vol.gain(&q)
+	row, wx := f.row(s.x)
+	end := s.HL - ph.end
+	if y > end {
+		dT, _ := ph.gainSlope(&ph.temp, row, wx, end, y)
+		dRho, _ := ph.gainSlope(&ph.vol, row, wx, end, y)
+		return s.T - dT, s.RhoL + dRho
+	}
+	j, u := spread(y, end, ph.soft)
+	k, wt := row+j, values(u)
+	return s.T - y*ph.temp.at(k, wx, wt), s.RhoL + y*ph.vol.at(k, wx, wt)
 }
 
 // LiquidH returns the enthalpy in J/kg of compressed liquid at p in Pa and T in
@@ -187,5 +165,6 @@ func (f *Fluid) LiquidHAt(s Sat, T float64) float64 {
 	if !(theta > 0) {
 		return s.HL
 	}
-	return s.HL - f.distance(&f.liquid, s.x, s.T, s.HL, theta)
+	ph := &f.liquid
+	return s.HL - f.invert(ph, &ph.temp, &ph.startT, s.x, s.HL-ph.end, theta, theta, s.T-ph.endT, softT)
 }

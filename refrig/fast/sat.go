@@ -26,7 +26,7 @@ const (
 	satInvCpV
 )
 
-// pressure clamps p to the tables and returns its coordinate x = √(ln(pc/p)).
+// pressure clamps p to the tables and returns its coordinate x = √(⁴√(pc/p) − 1).
 // A NaN becomes PMin.
 func (f *Fluid) pressure(p float64) (clamped, x float64) {
 	h := &f.head
@@ -36,7 +36,7 @@ func (f *Fluid) pressure(p float64) (clamped, x float64) {
 	if p > h.PMax {
 		return h.PMax, h.XLo
 	}
-	return p, math.Sqrt(math.Log(h.PC / p))
+	return p, math.Sqrt(math.Sqrt(math.Sqrt(h.PC/p)) - 1)
 }
 
 // field sums one field of the saturation table.
@@ -94,23 +94,21 @@ func (f *Fluid) TSat(p float64) float64 {
 // [Fluid.TSat] to rounding. T is clamped to the temperatures of PMin and PMax.
 func (f *Fluid) PSat(T float64) float64 {
 	h := &f.head
-	lo, hi := h.XLo, h.XHi
-	if !(T > f.TSat(h.PMin)) {
+	if !(T > h.TMin) {
 		return h.PMin
 	}
-	if T >= f.TSat(h.PMax) {
+	if T >= h.TMax {
 		return h.PMax
 	}
-	// Temperature falls with x, bending little: Newton from the chord
-	// of 1 − T/Tc ∝ x²/(x² + k) gains two digits a step at least.
-	k := hi * hi * (1/(1-f.TSat(h.PMin)/h.TC) - 1)
-	q := 1 - T/h.TC
-	x := math.Sqrt(k * q / (1 - q))
-	for range 4 {
-		i, u := f.x.cell(x)
-		c := f.sat[i*satFields : (i+4)*satFields]
-		d := field(c, slopes(u), satT) * f.x.inv
-		x = min(max(x-(field(c, values(u), satT)-T)/d, lo), hi)
-	}
-	return h.PC * math.Exp(-x*x)
+	q := math.Sqrt(1 - T/h.TC)
+	i, u := f.q.cell(q)
+	s, w := f.psat[i:i+4:i+4], values(u)
+	x := q * (w.a*s[0] + w.b*s[1] + w.c*s[2] + w.d*s[3])
+	// The start is good to 1e-5; one step of Newton's method does the rest.
+	i, u = f.x.cell(x)
+	c := f.sat[i*satFields : (i+4)*satFields]
+	x -= (field(c, values(u), satT) - T) / (field(c, slopes(u), satT) * f.x.inv)
+	y := 1 + x*x
+	y *= y
+	return h.PC / (y * y)
 }

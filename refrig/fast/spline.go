@@ -49,14 +49,27 @@ type surface struct {
 	c []float64
 }
 
-func (s *surface) at(i int, x weights, j int, y weights) float64 {
-	k := i*s.w + j
+// at returns the spline where the coefficients that matter begin at c[k].
+func (s *surface) at(k int, x, y weights) float64 {
 	p := s.c[k : k+4 : k+4]
 	q := s.c[k+s.w : k+s.w+4 : k+s.w+4]
 	r := s.c[k+2*s.w : k+2*s.w+4 : k+2*s.w+4]
 	t := s.c[k+3*s.w : k+3*s.w+4 : k+3*s.w+4]
-	return x.a*(y.a*p[0]+y.b*p[1]+y.c*p[2]+y.d*p[3]) +
-		x.b*(y.a*q[0]+y.b*q[1]+y.c*q[2]+y.d*q[3]) +
-		x.c*(y.a*r[0]+y.b*r[1]+y.c*r[2]+y.d*r[3]) +
-		x.d*(y.a*t[0]+y.b*t[1]+y.c*t[2]+y.d*t[3])
+	return y.a*(x.a*p[0]+x.b*q[0]+x.c*r[0]+x.d*t[0]) +
+		y.b*(x.a*p[1]+x.b*q[1]+x.c*r[1]+x.d*t[1]) +
+		y.c*(x.a*p[2]+x.b*q[2]+x.c*r[2]+x.d*t[2]) +
+		y.d*(x.a*p[3]+x.b*q[3]+x.c*r[3]+x.d*t[3])
+}
+
+// both returns the spline with weights y and, from the same sums, with d.
+func (s *surface) both(k int, x, y, d weights) (v, dv float64) {
+	p := s.c[k : k+4 : k+4]
+	q := s.c[k+s.w : k+s.w+4 : k+s.w+4]
+	r := s.c[k+2*s.w : k+2*s.w+4 : k+2*s.w+4]
+	t := s.c[k+3*s.w : k+3*s.w+4 : k+3*s.w+4]
+	e := x.a*p[0] + x.b*q[0] + x.c*r[0] + x.d*t[0]
+	f := x.a*p[1] + x.b*q[1] + x.c*r[1] + x.d*t[1]
+	g := x.a*p[2] + x.b*q[2] + x.c*r[2] + x.d*t[2]
+	h := x.a*p[3] + x.b*q[3] + x.c*r[3] + x.d*t[3]
+	return y.a*e + y.b*f + y.c*g + y.d*h, d.a*e + d.b*f + d.c*g + d.d*h
 }

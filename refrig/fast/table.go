@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"math"
 	"sync"
 )
 
@@ -16,24 +17,24 @@ var files embed.FS
 
 // Shape of the tables, in cells; shared with the command that makes them.
 const (
-	satCells    = 64
+	satCells    = 48
 	satFields   = 9
-	phaseCellsX = 24
-	phaseCellsY = 20
-	startCells  = 12
+	startCells  = 16
+	phaseCellsX = 18
+	phaseCellsY = 16
 )
 
 // header opens a table file. Numbers are little endian; coefficients follow as
-// float32: saturation, then the surfaces of vapour and of liquid.
+// float32: saturation, the start of its inverse, then the surfaces of vapour and
+// of liquid.
 type header struct {
-	Hash         [32]byte // of the equation the table was made from
-	TC, PC       float64  // critical point, K and Pa
-	PMin, PMax   float64  // Pa
-	XLo, XHi     float64  // √(ln(pc/p)) at PMax and PMin
-	VapourEnd    float64  // enthalpy at which the vapour table ends, J/kg
-	LiquidEnd    float64  // the same for liquid
-	VapourThetaT float64  // temperatures that scale the starts of inversion, K
-	LiquidThetaT float64
+	Hash                   [32]byte // of the equation the table was made from
+	TC, PC                 float64  // critical point, K and Pa
+	PMin, PMax             float64  // Pa
+	XLo, XHi               float64  // √(⁴√(pc/p) − 1) at PMax and PMin
+	TMin, TMax             float64  // saturation temperatures of PMin and PMax, K
+	VapourEnd, LiquidEnd   float64  // enthalpies at which the tables end, J/kg
+	VapourEndT, LiquidEndT float64  // temperatures beyond both ends, K
 }
 
 // Fluid is one refrigerant. It is immutable and safe for concurrent use.
@@ -43,6 +44,8 @@ type Fluid struct {
 	x      axis      // saturation
 	xPhase axis      // surfaces
 	sat    []float64 // satFields coefficients per node
+	q      axis      // √(1 − T/Tc)
+	psat   []float64 // x/q over q, to begin the inverse of TSat
 	vapour phase
 	liquid phase
 }
@@ -84,8 +87,8 @@ func decode(b []byte) (*Fluid, error) {
 	const (
 		nSat   = (satCells + 3) * satFields
 		nPhase = (phaseCellsX + 3) * (phaseCellsY + 3)
-		nStart = (startCells + 3) * (startCells + 3)
-		total  = nSat + 5*nPhase + 2*nStart
+		nStart = startCells + 3
+		total  = nSat + nStart + 8*nPhase
 	)
 	f := new(Fluid)
 	n := binary.Size(f.head)
@@ -110,15 +113,14 @@ func decode(b []byte) (*Fluid, error) {
 	h := &f.head
 	f.x = newAxis(h.XLo, h.XHi, satCells)
 	f.xPhase = newAxis(h.XLo, h.XHi, phaseCellsX)
-	xStart := newAxis(h.XLo, h.XHi, startCells)
 	f.sat = take(nSat)
-	f.vapour = phase{end: h.VapourEnd, endT: h.VapourThetaT, soft: vapourSoft, softT: vapourSoftT, xStart: xStart}
-	f.liquid = phase{end: h.LiquidEnd, endT: h.LiquidThetaT, soft: liquidSoft, softT: liquidSoftT, xStart: xStart}
+	f.q = newAxis(math.Sqrt(1-h.TMax/h.TC), math.Sqrt(1-h.TMin/h.TC), startCells)
+	f.psat = take(nStart)
 	surf := func() surface { return surface{phaseCellsY + 3, take(nPhase)} }
-	f.vapour.temp, f.vapour.vol, f.vapour.entropy = surf(), surf(), surf()
-	f.vapour.start = surface{startCells + 3, take(nStart)}
-	f.liquid.temp, f.liquid.vol = surf(), surf()
-	f.liquid.start = surface{startCells + 3, take(nStart)}
+	f.vapour = phase{end: h.VapourEnd, endT: h.VapourEndT, soft: vapourSoft,
+		temp: surf(), vol: surf(), entropy: surf(), startT: surf(), startS: surf()}
+	f.liquid = phase{end: h.LiquidEnd, endT: h.LiquidEndT, soft: liquidSoft,
+		temp: surf(), vol: surf(), startT: surf()}
 	return f, nil
 }
 
