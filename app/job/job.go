@@ -89,6 +89,8 @@ type Repair struct {
 	LeaksFound []string    `json:"leaksFound,omitempty"` // places: Places
 	Parts      []string    `json:"parts,omitempty"`      // parts replaced: Parts
 	Opened     bool        `json:"opened,omitempty"`     // the circuit was opened
+	SuddenLeak bool        `json:"suddenLeak,omitempty"` // it went at once, with oil
+	Hoses      string      `json:"hoses,omitempty"`      // left in the charging hoses: Hoses
 	Oil        string      `json:"oil,omitempty"`        // oil used: Oils
 	Cause      string      `json:"cause,omitempty"`      // the condition the technician settled on
 	Work       string      `json:"work,omitempty"`       // what was done, for the customer
@@ -98,16 +100,21 @@ type Repair struct {
 // HoldPoint is one line of the hold test as typed.
 type HoldPoint struct {
 	Time     string `json:"time"`     // since the pump was shut off
-	Pressure string `json:"pressure"` // vacuum gauge, absolute
+	Pressure string `json:"pressure"` // vacuum gauge, absolute; or inHg of a compound gauge
 }
 
 // The choices of [Repair], in the order of the work. Words: "step.<id>",
-// "place.<id>", "part.<id>", "oil.<id>".
+// "place.<id>", "part.<id>", "hoses.<id>", "oil.<id>".
 var (
-	Steps  = []string{"find", "recover", "repair", "evacuate", "charge", "prove"}
-	Places = []string{"service_ports", "fittings", "condenser", "hoses", "shaft_seal", "compressor_body", "drier", "evaporator", "rear_lines", "rear_evaporator"}
-	Parts  = []string{"compressor", "condenser", "evaporator", "rear_evaporator", "drier", "metering", "hose", "seals", "switch", "condenser_fan", "blower", "cabin_filter", "belt"}
-	Oils   = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
+	Steps  = []string{"find", "recover", "repair", "evacuate", "charge", "prove"} // present.Step
+	Places = []string{"service_ports", "fittings", "condenser_face", "hoses_and_crimps", "pressure_switches",
+		"compressor_shaft_seal", "compressor_body", "relief_valve", "drier_or_accumulator",
+		"evaporator_drain", "rear_lines", "rear_evaporator"} // codes of refrig/service's search order
+	Parts = []string{"compressor", "condenser", "evaporator", "rear_unit", "receiver_drier", "accumulator",
+		"metering_device", "hose", "service_port", // codes of refrig/service's parts
+		"seals", "switch", "condenser_fan", "blower", "cabin_filter", "belt"} // hold no oil
+	Hoses = []string{"", "drawn_in", "liquid", "vapour"} // what stays in the charging hoses
+	Oils  = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
 )
 
 // New returns an empty job in the given units, made now.
@@ -184,5 +191,6 @@ var (
 		present.MassAtStart, present.LeakMonths, present.MassOut, present.MassIn, present.OilOut, present.OilIn,
 		present.PumpTime, present.HoseLength, present.HoseBore, present.SystemVolume, present.LeakPressure,
 		present.Soak, present.OutTemp, present.OutPressure,
+		present.VacuumReached, present.DrainedCompressor, present.DrainedAccumulator, present.R12Charge,
 	}
 )

@@ -61,6 +61,8 @@ var policy = map[string]place{
 	"repair.leaksFound.*":    browser | link | file,
 	"repair.parts.*":         browser | link | file,
 	"repair.opened":          browser | link | file,
+	"repair.suddenLeak":      browser | link | file,
+	"repair.hoses":           browser | link | file,
 	"repair.oil":             browser | link | file,
 	"repair.cause":           browser | link | file,
 	"repair.work":            browser | link | file,

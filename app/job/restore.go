@@ -72,16 +72,16 @@ var migrations = []func(map[string]any){}
 // holds and clears choices that are not on the menu; the warnings count them. It
 // runs nothing and trusts nothing. The error is an *[Error]; no bytes can panic.
 func Restore(b []byte) (Job, []refrig.Warning, error) {
-	m, err := decode(b)
+	m, err := decodeUpTo(b, MaxBytes)
 	if err != nil {
 		return Job{}, nil, err
 	}
 	return fromMap(m)
 }
 
-func decode(b []byte) (map[string]any, error) {
-	if len(b) > MaxBytes {
-		return nil, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": MaxBytes / 1024}}
+func decodeUpTo(b []byte, limit int) (map[string]any, error) {
+	if len(b) > limit {
+		return nil, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": limit / 1024}}
 	}
 	dec := json.NewDecoder(bytes.NewReader(b))
 	var v any
@@ -183,7 +183,9 @@ func (w *warnings) clean(j *Job) {
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
 	if u := j.Units.Repaired(present.USUnits); u != j.Units {
-		w.count(WarnCleared, 1)
+		if j.Units != (present.Units{}) {
+			w.count(WarnCleared, 1)
+		}
 		j.Units = u
 	}
 	w.choice(&j.Car.Refrigerant, Refrigerants)
@@ -226,6 +228,7 @@ func (w *warnings) repair(r *Repair) {
 	w.menuItems(&r.LeaksFound, Places)
 	w.menuItems(&r.Parts, Parts)
 	w.choice(&r.Oil, Oils)
+	w.choice(&r.Hoses, Hoses)
 	causes := []string{""}
 	for _, id := range Conditions {
 		causes = append(causes, string(id))

@@ -15,22 +15,26 @@ const (
 	ServiceLow  FieldID = "service_low"
 	ServiceHigh FieldID = "service_high"
 	// Inputs of the repair.
-	MassAtStart  FieldID = "mass_at_start"  // charge when the leak began
-	LeakMonths   FieldID = "leak_months"    // time over which charge was lost
-	MassOut      FieldID = "mass_out"       // recovered, as the machine shows it
-	MassIn       FieldID = "mass_in"        // charged, as the machine or scale shows it
-	OilOut       FieldID = "oil_out"        // oil that came out with the recovery
-	OilIn        FieldID = "oil_in"         // oil put back
-	HoldTime     FieldID = "hold_time"      // since the pump stopped
-	HoldPressure FieldID = "hold_pressure"  // vacuum gauge, absolute
-	PumpTime     FieldID = "pump_time"      // how long the pump ran
-	HoseLength   FieldID = "hose_length"    // charging hose
-	HoseBore     FieldID = "hose_bore"      // its inner diameter
-	SystemVolume FieldID = "system_volume"  // refrigerant side
-	LeakPressure FieldID = "leak_pressure"  // nitrogen, gauge
-	Soak         FieldID = "soak"           // temperature of a car at rest
-	OutTemp      FieldID = "recovery_temp"  // of the system when recovery ended
-	OutPressure  FieldID = "recovery_final" // gauge pressure when recovery ended
+	MassAtStart        FieldID = "mass_at_start"      // charge when the leak began
+	LeakMonths         FieldID = "leak_months"        // time over which charge was lost
+	MassOut            FieldID = "mass_out"           // recovered, as the machine shows it
+	MassIn             FieldID = "mass_in"            // charged, as the machine or scale shows it
+	OilOut             FieldID = "oil_out"            // oil that came out with the recovery
+	OilIn              FieldID = "oil_in"             // oil put back
+	HoldTime           FieldID = "hold_time"          // since the pump stopped
+	HoldPressure       FieldID = "hold_pressure"      // vacuum gauge, absolute
+	PumpTime           FieldID = "pump_time"          // how long the pump ran
+	HoseLength         FieldID = "hose_length"        // charging hose
+	HoseBore           FieldID = "hose_bore"          // its inner diameter
+	SystemVolume       FieldID = "system_volume"      // refrigerant side
+	VacuumReached      FieldID = "vacuum_reached"     // at the end of pumping, absolute
+	DrainedCompressor  FieldID = "drained_compressor" // oil poured out of the old part
+	DrainedAccumulator FieldID = "drained_accumulator"
+	R12Charge          FieldID = "r12_charge"     // label of an R-12 car to be converted
+	LeakPressure       FieldID = "leak_pressure"  // nitrogen, gauge
+	Soak               FieldID = "soak"           // temperature of a car at rest
+	OutTemp            FieldID = "recovery_temp"  // of the system when recovery ended
+	OutPressure        FieldID = "recovery_final" // gauge pressure when recovery ended
 )
 
 // Span is a closed range in SI units.
@@ -96,8 +100,10 @@ var fields = func() map[FieldID]Field {
 		MassAtStart: mass, MassOut: mass, MassIn: mass,
 		LeakMonths: {Kind: Months, Limit: Span{0, 480}, Usual: Span{0, 240}, Typical: Span{0, 240}},
 		OilOut:     oil, OilIn: oil,
-		HoldTime:     {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
-		HoldPressure: {Kind: AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
+		HoldTime:          {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
+		HoldPressure:      {Kind: AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
+		VacuumReached:     {Kind: AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
+		DrainedCompressor: oil, DrainedAccumulator: oil, R12Charge: label,
 		PumpTime:     {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
 		HoseLength:   {Kind: Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
 		HoseBore:     {Kind: Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},

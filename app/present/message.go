@@ -87,7 +87,8 @@ func (v Voice) args(in map[string]any) map[string]any {
 	out := make(map[string]any, len(in))
 	for name, a := range in {
 		if q, ok := a.(Amount); ok {
-			if q.Unit == "" {
+			// A limit above zero is not said in inches of vacuum.
+			if q.Unit == "" || q.Unit == InHg && q.Value >= 0 {
 				q.Unit = v.unitFor(q.Value, q.Kind)
 			}
 			a = v.quantityIn(q.Value, q.Unit)

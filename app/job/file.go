@@ -1,0 +1,214 @@
+package job
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"strconv"
+	"strings"
+	"time"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig"
+	"twoneedles/refrig/diagnose"
+)
+
+// FileFormat marks an exported file.
+const FileFormat = "twoneedles-jobs"
+
+// MaxFile is the largest file that is read, in bytes.
+const MaxFile = 16 << 20
+
+// container is an exported file; SCHEMA.md documents it.
+type container struct {
+	Format   string            `json:"format"`
+	Version  int               `json:"version"`
+	Exported time.Time         `json:"exported"`
+	Jobs     []json.RawMessage `json:"jobs"`
+}
+
+// Export writes jobs as one file, indented so that a person can read it.
+func Export(jobs []Job, now time.Time) []byte {
+	c := container{FileFormat, Version, now.UTC().Truncate(time.Second), []json.RawMessage{}}
+	for _, j := range jobs {
+		c.Jobs = append(c.Jobs, j.portion(file))
+	}
+	b, err := json.MarshalIndent(c, "", "  ")
+	if err != nil {
+		panic("job: " + err.Error())
+	}
+	return append(b, '\n')
+}
+
+// Imported is what a file held.
+type Imported struct {
+	Jobs     []Job
+	Warnings []refrig.Warning // summed over the jobs
+	Failed   int              // jobs in the file that could not be read
+}
+
+// Import reads an exported file, or a file with a single job. A job in it that
+// cannot be read is counted and does not stop the others; if none can be, the
+// first one's *[Error] is returned.
+func Import(b []byte) (Imported, error) {
+	if len(b) > MaxFile {
+		return Imported{}, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": MaxFile / 1024}}
+	}
+	raw, err := split(b)
+	if err != nil {
+		return Imported{}, err
+	}
+	var in Imported
+	var sum warnings
+	var first error
+	for _, item := range raw {
+		j, warn, err := Restore(item)
+		if err != nil {
+			in.Failed++
+			if first == nil {
+				first = err
+			}
+			continue
+		}
+		for _, w := range warn {
+			sum.count(w.Code, int(w.Args["n"]))
+		}
+		in.Jobs = append(in.Jobs, j)
+	}
+	in.Warnings = sum.list()
+	if len(in.Jobs) == 0 && first != nil {
+		return Imported{}, first
+	}
+	return in, nil
+}
+
+// split returns the jobs in a file as they are.
+func split(b []byte) ([]json.RawMessage, error) {
+	var c container
+	err := json.Unmarshal(b, &c)
+	if err != nil || c.Format != FileFormat {
+		if m, err := decodeUpTo(b, MaxFile); err != nil {
+			return nil, err
+		} else if m["format"] == Format {
+			return []json.RawMessage{b}, nil
+		}
+		return nil, &Error{What: Foreign}
+	}
+	if c.Version > Version {
+		return nil, &Error{What: Future, Args: map[string]any{"version": c.Version, "known": Version}}
+	}
+	if c.Version < 1 {
+		return nil, &Error{What: Foreign}
+	}
+	return c.Jobs, nil
+}
+
+// Add saves imported jobs. A job that is here already, unchanged, is skipped; one
+// that differs from what is here is saved beside it under a new id, so that
+// nothing is lost. It stops at the first that cannot be written.
+func (s *Store) Add(jobs []Job) (added int, err error) {
+	for _, j := range jobs {
+		have, _, err := s.Load(j.ID)
+		switch {
+		case err == nil && string(have.portion(file)) == string(j.portion(file)):
+			continue
+		case err == nil || isUnreadable(err):
+			_, err = s.SaveCopy(j)
+		default:
+			err = s.Save(j)
+		}
+		if err != nil {
+			return added, err
+		}
+		added++
+	}
+	return added, nil
+}
+
+// isUnreadable tells a job that is here but damaged from one that is not here.
+func isUnreadable(err error) bool {
+	e, ok := err.(*Error)
+	return ok && e.What != StoreMissing
+}
+
+// CSV returns the readings of jobs as comma-separated values, one line per
+// reading: as typed, and in SI.
+func CSV(jobs []Job) string {
+	var b strings.Builder
+	w := csv.NewWriter(&b)
+	w.Write([]string{"job", "title", "created", "visit", "quantity", "as_typed", "unit_selected", "value_SI", "lowest_SI", "highest_SI", "unit_SI", "choice"})
+	for _, j := range jobs {
+		before, _ := j.Case()
+		after, _ := j.CaseAfter()
+		j.rows(w, "before", j.Before, before)
+		if !j.After.Empty() {
+			j.rows(w, "after", j.After, after)
+		}
+	}
+	w.Flush()
+	return b.String()
+}
+
+func (j Job) rows(w *csv.Writer, visit string, v Visit, c diagnose.Case) {
+	head := []string{j.ID, harmless(j.Title), j.Created.Format(time.RFC3339), visit}
+	row := func(id present.FieldID, typed, choice, value, lo, hi string) {
+		k := field(id).Kind
+		unit := ""
+		if k != present.Choice {
+			unit = string(j.Units.For(k))
+		}
+		w.Write(append(append([]string{}, head...), string(id), harmless(typed), unit, value, lo, hi, siUnit(k), choice))
+	}
+	for _, id := range visitFields {
+		text := v.Text[id]
+		if text == "" {
+			continue
+		}
+		value := ""
+		if e, p := present.Read(text, field(id), j.Units); p == nil || p.Level != present.Refused {
+			value = si(e.Value)
+		}
+		row(id, text, "", value, "", "")
+	}
+	for _, q := range Quantities {
+		typed, ok := v.Readings[q]
+		if !ok {
+			continue
+		}
+		text := typed.Text
+		if typed.Swing {
+			text = typed.Lo + " to " + typed.Hi
+		}
+		r, read := c.Readings[q]
+		var value, lo, hi string
+		if read && r.Choice == "" {
+			value = si(r.Value)
+			if r.Swing {
+				lo, hi = si(r.Lo), si(r.Hi)
+			}
+		}
+		row(present.FieldID(q), text, r.Choice, value, lo, hi)
+	}
+}
+
+// siUnit names the unit of a kind's SI value for a spreadsheet.
+func siUnit(k present.Kind) string {
+	return map[present.Kind]string{
+		present.GaugePressure: "Pa gauge", present.AbsolutePressure: "Pa", present.Temperature: "K",
+		present.Length: "m", present.Duration: "s", present.Speed: "1/min", present.Rate: "1/min",
+		present.Fraction: "1", present.Mass: "1", // recovered mass is a share of the label charge
+	}[k]
+}
+
+func si(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
+
+// harmless keeps a spreadsheet from running a text as a formula: what starts
+// like one and is no number gets a quotation mark in front.
+func harmless(s string) string {
+	if s == "" || !strings.ContainsRune("=+-@\t\r", rune(s[0])) {
+		return s
+	}
+	if _, err := strconv.ParseFloat(s, 64); err == nil {
+		return s
+	}
+	return "'" + s
+}

@@ -1,0 +1,83 @@
+package job
+
+import (
+	"twoneedles/app/present"
+	"twoneedles/refrig/air"
+)
+
+// Number reads one text outside the visits. ok is false if the field is empty or
+// its text is refused; p then says why, or is nil if it is empty.
+func (j Job) Number(id present.FieldID) (e present.Entry, ok bool, p *present.Problem) {
+	r := &reader{units: j.Units}
+	if isVacuum(id) {
+		e, ok = r.vacuum(id, j.Text[id], j.altitude())
+	} else {
+		e, ok = r.optional(id, j.Text[id])
+	}
+	if len(r.problems) > 0 {
+		p = &r.problems[0]
+	}
+	return e, ok, p
+}
+
+// HoldReading is one point of the hold test.
+type HoldReading struct {
+	Time     float64 // s since the pump was shut off
+	Pressure float64 // Pa absolute
+	Coarse   bool    // read in inches on a compound gauge, not on a vacuum gauge
+}
+
+// HoldReadings returns the points of the hold test that can be read, in the
+// order typed, and per line of Repair.Hold the problems of the others.
+func (j Job) HoldReadings() (points []HoldReading, problems map[int][]present.Problem) {
+	problems = map[int][]present.Problem{}
+	for i, h := range j.Repair.Hold {
+		if blank(h.Time) && blank(h.Pressure) {
+			continue
+		}
+		r := &reader{units: j.Units}
+		t, okT := r.optional(present.HoldTime, h.Time)
+		p, okP := r.vacuum(present.HoldPressure, h.Pressure, j.altitude())
+		for id, text := range map[present.FieldID]string{present.HoldTime: h.Time, present.HoldPressure: h.Pressure} {
+			if blank(text) {
+				r.note(id, present.Empty, present.Missing, nil)
+			}
+		}
+		if len(r.problems) > 0 {
+			problems[i] = r.problems
+		}
+		if okT && okP {
+			points = append(points, HoldReading{t.Value, p.Value, p.Unit == present.InHg})
+		}
+	}
+	return points, problems
+}
+
+func (j Job) altitude() float64 {
+	e, p := present.Read(j.Before.Text[present.Altitude], field(present.Altitude), j.Units)
+	if p != nil && p.Level == present.Refused {
+		return 0 // the default of Case
+	}
+	return e.Value
+}
+
+func isVacuum(id present.FieldID) bool { return field(id).Kind == present.AbsolutePressure }
+
+// vacuum reads an absolute pressure. Inches of mercury are what a compound gauge
+// shows below the local air, so the altitude makes them absolute.
+func (r *reader) vacuum(id present.FieldID, text string, altitude float64) (present.Entry, bool) {
+	g, err := present.Parse(text, present.GaugePressure, present.PSI)
+	if err != nil || g.Unit != present.InHg || g.Swing || g.AtLeast || g.AtMost {
+		return r.optional(id, text)
+	}
+	atm := float64(air.AtmosphericPressure(altitude))
+	abs := g.Value + atm
+	if abs < 0 {
+		r.note(id, present.VacuumTooDeep, present.Asked, map[string]any{
+			"value": present.Amount{Value: g.Value, Kind: present.GaugePressure, Unit: present.InHg},
+			"limit": present.Amount{Value: -atm, Kind: present.GaugePressure, Unit: present.InHg},
+		})
+		abs = 0
+	}
+	return present.Entry{Value: abs, Lo: abs, Hi: abs, Unit: present.InHg, Typed: true, Decimal: g.Decimal}, true
+}

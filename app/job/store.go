@@ -1,0 +1,246 @@
+package job
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"time"
+
+	"twoneedles/refrig"
+)
+
+// Storage keeps texts by key. The page supplies the browser's; tests and a
+// browser that denies storage use [Memory]. An error that wraps [ErrFull] says
+// that there is no room, any other that storing is not allowed.
+type Storage interface {
+	Get(key string) (value string, ok bool, err error)
+	Set(key, value string) error
+	Remove(key string) error
+	Keys() ([]string, error)
+}
+
+// ErrFull is wrapped by a [Storage] that has no room left.
+var ErrFull = errors.New("storage is full")
+
+// Codes of [Error] from a [Store].
+const (
+	StoreFull    = "store_full"    // no room; the job is kept in memory
+	StoreDenied  = "store_denied"  // the browser refuses; the job is kept in memory
+	StoreMissing = "store_missing" // no such job
+	StoreChanged = "store_changed" // another window saved a newer state of the job
+)
+
+// Store keeps jobs under one key each, so that a damaged one harms no other. A
+// job that could not be written stays in memory: work goes on, Unsaved counts
+// it, and export still holds it.
+type Store struct {
+	at       Storage
+	unsaved  map[string]Job
+	lastSeen map[string]string // id → text this store last read or wrote
+}
+
+// Keys of what is stored. Everything of ours starts with the same word, because
+// the page may share its origin with others.
+const (
+	keyPrefix  = "twoneedles/job/"
+	keyCurrent = "twoneedles/current"
+)
+
+// NewStore returns a store over at.
+func NewStore(at Storage) *Store {
+	return &Store{at: at, unsaved: map[string]Job{}, lastSeen: map[string]string{}}
+}
+
+// Save writes j. With an *[Error] of StoreFull or StoreDenied j is kept in memory
+// and will be tried again at the next Save of it. With StoreChanged nothing is
+// written: what another window saved stays, and j belongs under a new id (see
+// [Store.SaveCopy]).
+func (s *Store) Save(j Job) error {
+	text := string(j.portion(browser))
+	if have, ok, err := s.at.Get(keyPrefix + j.ID); err == nil && ok && have != text {
+		if seen, known := s.lastSeen[j.ID]; !known || seen != have {
+			return &Error{What: StoreChanged, Args: map[string]any{"title": j.Title}}
+		}
+	}
+	if err := s.at.Set(keyPrefix+j.ID, text); err != nil {
+		s.unsaved[j.ID] = j.Clone()
+		return storeError(err)
+	}
+	delete(s.unsaved, j.ID)
+	s.lastSeen[j.ID] = text
+	return nil
+}
+
+// SaveCopy saves j under a new id and returns it.
+func (s *Store) SaveCopy(j Job) (Job, error) {
+	j = j.Clone()
+	j.ID = newID()
+	return j, s.Save(j)
+}
+
+func storeError(err error) error {
+	if errors.Is(err, ErrFull) {
+		return &Error{What: StoreFull, Err: err}
+	}
+	return &Error{What: StoreDenied, Err: err}
+}
+
+// Unsaved counts the jobs that are only in memory.
+func (s *Store) Unsaved() int { return len(s.unsaved) }
+
+// Load returns the job id, with what [Restore] had to change.
+func (s *Store) Load(id string) (Job, []refrig.Warning, error) {
+	if j, ok := s.unsaved[id]; ok {
+		return j.Clone(), nil, nil
+	}
+	text, ok, err := s.at.Get(keyPrefix + id)
+	if err != nil {
+		return Job{}, nil, storeError(err)
+	}
+	if !ok {
+		return Job{}, nil, &Error{What: StoreMissing}
+	}
+	j, warn, err := Restore([]byte(text))
+	if err != nil {
+		return Job{}, nil, err
+	}
+	j.ID = id // the key decides
+	s.lastSeen[id] = text
+	return j, warn, nil
+}
+
+// List returns every job, the latest first, and the ids of those that cannot be
+// read. What cannot be read is left as it is.
+func (s *Store) List() (jobs []Job, unreadable []string, err error) {
+	keys, err := s.at.Keys()
+	if err != nil {
+		err = storeError(err)
+	}
+	ids := map[string]bool{}
+	for id := range s.unsaved {
+		ids[id] = true
+	}
+	for _, k := range keys {
+		if id, ok := strings.CutPrefix(k, keyPrefix); ok {
+			ids[id] = true
+		}
+	}
+	for id := range ids {
+		seen, known := s.lastSeen[id]
+		j, _, err := s.Load(id)
+		if known { // looking at a list must not hide what another window saved
+			s.lastSeen[id] = seen
+		} else {
+			delete(s.lastSeen, id)
+		}
+		if err != nil {
+			unreadable = append(unreadable, id)
+			continue
+		}
+		jobs = append(jobs, j)
+	}
+	slices.Sort(unreadable)
+	slices.SortFunc(jobs, func(a, b Job) int {
+		if c := b.Updated.Compare(a.Updated); c != 0 {
+			return c
+		}
+		return strings.Compare(a.ID, b.ID)
+	})
+	return jobs, unreadable, err
+}
+
+// Find returns the jobs of list that hold every word of query in title, notes,
+// work, shop or example, in any case. An empty query finds all.
+func Find(list []Job, query string) []Job {
+	words := strings.Fields(strings.ToLower(query))
+	var out []Job
+	for _, j := range list {
+		text := strings.ToLower(strings.Join([]string{j.Title, j.Notes, j.Repair.Work, j.Shop, j.Example}, "\n"))
+		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) }) {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// Duplicate saves a copy of the job id as a new one made now.
+func (s *Store) Duplicate(id string, now time.Time) (Job, error) {
+	j, _, err := s.Load(id)
+	if err != nil {
+		return Job{}, err
+	}
+	j.Created = now.UTC().Truncate(time.Second)
+	j.Updated = j.Created
+	return s.SaveCopy(j)
+}
+
+// Delete removes the job id and returns a way to bring it back, byte for byte,
+// readable or not.
+func (s *Store) Delete(id string) (undo func() error, err error) {
+	kept, inMemory := s.unsaved[id]
+	text, ok, err := s.at.Get(keyPrefix + id)
+	if err != nil {
+		return nil, storeError(err)
+	}
+	if !ok && !inMemory {
+		return nil, &Error{What: StoreMissing}
+	}
+	if ok {
+		if err := s.at.Remove(keyPrefix + id); err != nil {
+			return nil, storeError(err)
+		}
+	}
+	delete(s.unsaved, id)
+	return func() error {
+		if inMemory {
+			s.unsaved[id] = kept
+		}
+		if !ok {
+			return nil
+		}
+		if err := s.at.Set(keyPrefix+id, text); err != nil {
+			return storeError(err)
+		}
+		return nil
+	}, nil
+}
+
+// SetCurrent remembers which job is open.
+func (s *Store) SetCurrent(id string) error {
+	if err := s.at.Set(keyCurrent, id); err != nil {
+		return storeError(err)
+	}
+	return nil
+}
+
+// Current returns the job that was open last; ok is false if there is none that
+// can be read.
+func (s *Store) Current() (j Job, warn []refrig.Warning, ok bool) {
+	id, ok, err := s.at.Get(keyCurrent)
+	if err != nil || !ok {
+		return Job{}, nil, false
+	}
+	j, warn, err = s.Load(id)
+	return j, warn, err == nil
+}
+
+// Memory is a [Storage] that forgets when the page closes.
+type Memory map[string]string
+
+// Get implements [Storage].
+func (m Memory) Get(key string) (string, bool, error) { v, ok := m[key]; return v, ok, nil }
+
+// Set implements [Storage].
+func (m Memory) Set(key, value string) error { m[key] = value; return nil }
+
+// Remove implements [Storage].
+func (m Memory) Remove(key string) error { delete(m, key); return nil }
+
+// Keys implements [Storage].
+func (m Memory) Keys() ([]string, error) {
+	var keys []string
+	for k := range m {
+		keys = append(keys, k)
+	}
+	return keys, nil
+}
