@@ -1,0 +1,209 @@
+package app
+
+import (
+	"math"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+)
+
+// answerPanel says what the readings most likely mean: a sentence for the
+// customer, one for the technician, the ranking and the reasons.
+type answerPanel struct {
+	app.Compo
+	Rev int
+
+	s *session
+}
+
+func (p *answerPanel) Render() app.UI {
+	w, a := p.s.words, p.s.answer
+	return app.Section().ID("answer").Class("card answer").Aria("labelledby", "answer-title").Aria("busy", a.busy).Body(
+		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
+		// Only the two sentences are live: a ranking read aloud at every
+		// keystroke would drown them.
+		app.Div().ID("answer-say").Aria("live", "polite").Aria("atomic", true).Class(busyClass(a.busy)).Body(
+			app.If(a.state == answered, func() app.UI { return p.sentences() }).
+				Else(func() app.UI { return p.notYet() }),
+		),
+		app.If(a.state == answered, func() app.UI { return p.doubts() }),
+		app.If(a.state == answered, func() app.UI { return p.ranking() }),
+		app.If(a.state == answered && len(a.report.Evidence) > 0, func() app.UI { return p.why() }),
+		app.If(a.state == answered && len(a.report.Warnings) > 0, func() app.UI { return p.notes() }),
+	)
+}
+
+func busyClass(busy bool) string {
+	if busy {
+		return "waiting"
+	}
+	return ""
+}
+
+func (p *answerPanel) sentences() app.UI {
+	customer, technician := p.s.sentences(p.s.answer.report)
+	return app.Div().Body(
+		app.P().ID("customer-sentence").Class("say").Text(customer),
+		app.P().ID("technician-sentence").Class("tech").Text(technician),
+	)
+}
+
+// notYet says what is missing, or what went wrong, in place of an answer.
+func (p *answerPanel) notYet() app.UI {
+	w, a := p.s.words, p.s.answer
+	switch a.state {
+	case failed:
+		m := a.failure
+		return app.Div().Class("empty").Body(
+			app.P().Class("say").Text(m.What), app.P().Text(m.Why), app.P().Text(m.Next))
+	case invalid:
+		return app.Div().Class("empty").Body(
+			app.P().Class("say").Text(w.T("readings.invalid.title")), app.P().Text(w.T("readings.invalid.then")))
+	case loading:
+		return app.Div().Class("empty").Body(app.P().Class("say soft").Text(w.T("readings.busy")))
+	}
+	items := []app.UI{app.P().Class("say").Text(w.T("readings.empty.title"))}
+	for _, id := range a.missing {
+		items = append(items, app.P().Text(w.T("readings.empty.missing_"+string(id))))
+	}
+	items = append(items, app.P().Class("soft").Text(w.T("readings.empty.then")))
+	return app.Div().Class("empty").Body(items...)
+}
+
+// doubts are questions about the readings themselves; they come before any
+// condition of the car.
+func (p *answerPanel) doubts() app.UI {
+	var items []app.UI
+	for _, q := range p.s.answer.report.Questions {
+		m := p.s.voice().Warning(q)
+		items = append(items, app.Div().Class("msg tight").Body(
+			app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next)))
+	}
+	if len(items) == 0 {
+		return nil
+	}
+	return app.Section().ID("questions").Class("tight").Body(items...)
+}
+
+// shownConditions is how many conditions are ranked in the open, and unlikely
+// the chance below which a condition is folded away (judgement).
+const (
+	shownConditions = 4
+	unlikely        = 0.05
+)
+
+func (p *answerPanel) ranking() app.UI {
+	w := p.s.words
+	var open, rest []app.UI
+	for i, c := range p.s.answer.report.Ranking {
+		if i > 0 && (i >= shownConditions || c.Probability < unlikely) {
+			rest = append(rest, p.ranked(c))
+		} else {
+			open = append(open, p.ranked(c))
+		}
+	}
+	return app.Section().Aria("labelledby", "ranking-title").Body(
+		app.H2().ID("ranking-title").Text(w.T("readings.ranking")),
+		app.Ol().ID("ranking").Class("ranks").Body(open...),
+		app.If(len(rest) > 0, func() app.UI {
+			return app.Details().ID("ranking-rest").Body(
+				app.Summary().Class("small soft").Text(w.T("readings.rest", "n", len(rest))),
+				app.Ol().Class("ranks").Body(rest...))
+		}),
+	)
+}
+
+func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
+	w := p.s.words
+	chance := w.Chance(c.Probability)
+	if c.Probability >= unlikely {
+		chance = w.T("readings.chance_percent", "words", chance,
+			"percent", w.T("readings.percent", "n", roundPercent(c.Probability)))
+	}
+	return app.Li().DataSet("condition", string(c.ID)).Body(
+		app.Span().Class("what").Text(p.s.conditionName(c.ID)),
+		app.Span().Class("chance").Text(chance),
+		app.Raw(chanceBar(c.Probability)),
+	)
+}
+
+// roundPercent rounds to 5 %: finer steps would claim what is not known.
+func roundPercent(p float64) int { return int(math.Round(p*20)) * 5 }
+
+// chanceBar draws a chance as a length. It repeats the words beside it and is
+// hidden from readers of the page.
+func chanceBar(p float64) string {
+	width := strconv.FormatFloat(max(math.Round(p*1000)/10, 0.8), 'f', -1, 64)
+	return `<svg viewBox="0 0 100 2" preserveAspectRatio="none" aria-hidden="true"><rect class="rail" width="100" height="2" rx=".4"/>` +
+		`<rect class="fill" width="` + width + `" height="2" rx=".4"/></svg>`
+}
+
+func (p *answerPanel) why() app.UI {
+	var items []app.UI
+	for _, e := range p.s.answer.report.Evidence {
+		line, sign := p.s.reason(e, p.s.answer.report)
+		items = append(items, app.Li().DataSet("quantity", string(e.Quantity)).Body(
+			app.Span().Class("sign").Aria("hidden", true).Text(sign), app.Span().Text(line)))
+	}
+	return app.Section().Aria("labelledby", "why-title").Class("tight").Body(
+		app.H2().ID("why-title").Text(p.s.words.T("readings.why")),
+		app.Ul().ID("why").Class("why").Body(items...),
+	)
+}
+
+// reason puts one reading's part in the answer into a line, with a sign that
+// repeats its direction.
+func (s *session) reason(e diagnose.Evidence, r diagnose.Report) (line, sign string) {
+	w := s.words
+	leader := r.Ranking[0].ID
+	// Below a quarter of a natural log unit the odds move by less than a third
+	// (judgement): not worth a claim.
+	const little = 0.25
+	weight := e.AgainstHealthy
+	if leader == diagnose.Healthy {
+		weight = e.AgainstNext
+	}
+	effect := w.T("readings.effect.little")
+	sign = "·"
+	switch {
+	case weight > little:
+		effect, sign = w.T("readings.effect.for", "condition", s.conditionName(leader)), "+"
+	case weight < -little && e.Favours != "" && e.Favours != leader:
+		effect, sign = w.T("readings.effect.against", "condition", s.conditionName(leader), "other", s.conditionName(e.Favours)), "−"
+	case weight < -little:
+		effect, sign = w.T("readings.effect.against_plain", "condition", s.conditionName(leader)), "−"
+	}
+	key := "readings.why_plain"
+	args := map[string]any{"quantity": s.quantityName(e.Quantity), "value": s.readingText(e.Quantity, e.Reading), "effect": effect}
+	if e.HasExpected {
+		key = [...]string{"readings.why_below", "readings.why_inside", "readings.why_above"}[e.Place+1]
+		args["range"] = s.voice().Range(e.Expected.Lo, e.Expected.Hi, s.kind(e.Quantity))
+	}
+	return w.Text(key, args), sign
+}
+
+func (p *answerPanel) notes() app.UI {
+	var items []app.UI
+	for _, n := range p.s.answer.report.Warnings {
+		m := p.s.voice().Warning(n)
+		items = append(items, app.Li().Body(app.Text(joinSentences(m))))
+	}
+	return app.Details().ID("notes").Body(
+		app.Summary().Class("small").Text(p.s.words.T("readings.notes")),
+		app.Ul().Class("list small tight").Body(items...),
+	)
+}
+
+// joinSentences sets the parts of a message one after the other.
+func joinSentences(m present.Message) string {
+	s := m.What
+	for _, part := range []string{m.Why, m.Next} {
+		if part != "" {
+			s += " " + part
+		}
+	}
+	return s
+}

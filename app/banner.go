@@ -1,0 +1,86 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// The boot script tells what the service worker did: see static/boot.js. The
+// page only says it, and switches to a newer version after a yes.
+
+// shellField reads one text of window.twoneedles, "" where there is none.
+func shellField(name string) string {
+	shell := app.Window().Get("twoneedles")
+	if !shell.Truthy() {
+		return ""
+	}
+	v := shell.Get(name)
+	if !v.Truthy() {
+		return ""
+	}
+	return v.String()
+}
+
+// notice is one line above the page. Kind chooses its buttons.
+type notice struct {
+	kind string // "update", "" for a plain line
+	text string
+}
+
+// say puts a line above the page in place of the one that is there.
+func (s *session) say(n notice) {
+	s.notice = n
+	s.noticeRev++
+}
+
+// listenShell reads the state of the shell now and whenever it changes.
+func (s *session) listenShell(ctx app.Context) {
+	s.listen(ctx, "twoneedles:update", func(app.Context) { s.updateWaits() })
+	s.listen(ctx, "twoneedles:offline", func(ctx app.Context) {
+		// Said once per device: afterwards it is a matter of course.
+		if shellField("offline") == "ready" && !ctx.LocalStorage().Contains(offlineKey) {
+			s.say(notice{text: s.words.T("shell.banner.offline_ready")})
+			_ = ctx.LocalStorage().Set(offlineKey, true)
+		}
+	})
+	s.updateWaits()
+}
+
+// offlineKey remembers that the user was told that no signal is needed.
+const offlineKey = "twoneedles.offline_said"
+
+// updateWaits offers the newer version, if one waits.
+func (s *session) updateWaits() {
+	if shellField("update") != "" {
+		s.say(notice{kind: "update", text: s.words.T("shell.banner.update")})
+	}
+}
+
+// banner shows the session's notice.
+type banner struct {
+	app.Compo
+	Rev int
+
+	s *session
+}
+
+func (b *banner) Render() app.UI {
+	w, n := b.s.words, b.s.notice
+	return app.Div().ID("banner").Role("status").Body(
+		app.If(n.text != "", func() app.UI {
+			return app.Div().Class("banner").Body(
+				app.P().Text(n.text),
+				app.If(n.kind == "update", func() app.UI {
+					return app.Button().ID("update").Type("button").Class("btn").Text(w.T("shell.banner.update_now")).OnClick(b.update)
+				}),
+				app.Button().ID("dismiss").Type("button").Class("btn").
+					Text(w.T(map[bool]string{true: "shell.banner.later", false: "shell.banner.ok"}[n.kind == "update"])).
+					OnClick(func(app.Context, app.Event) { b.s.say(notice{}) }),
+			)
+		}),
+	)
+}
+
+func (b *banner) update(ctx app.Context, _ app.Event) {
+	b.s.save(ctx)
+	app.Window().Get("twoneedles").Call("applyUpdate")
+}

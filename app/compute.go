@@ -1,0 +1,161 @@
+package app
+
+import (
+	"fmt"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/refrig/diagnose"
+)
+
+// Engine is what the page asks of the model. *diagnose.Model is one.
+type Engine interface {
+	Diagnose(diagnose.Case) (diagnose.Report, error)
+	Plane(diagnose.Case, []diagnose.ConditionID) (diagnose.Plane, error)
+	WeatherBands(diagnose.Case, []float64) ([]diagnose.WeatherBand, error)
+}
+
+// computer is the only caller of the model. Requests are numbered; an answer
+// that is no longer the newest is dropped. Work runs between events, in pieces,
+// so that a keystroke is painted before it is answered. A panic of the model
+// becomes an error of its request.
+type computer struct {
+	load func() (Engine, error)
+
+	last atomic.Int64 // number of the newest request
+	mu   sync.Mutex   // the model answers one request at a time
+	eng  Engine
+}
+
+// breath gives the browser a turn between two pieces of work. Go runs every
+// ready goroutine before it returns to the browser, so only a sleep does.
+const breath = time.Millisecond
+
+// request is a case with what is wanted beside its diagnosis. The functions are
+// called on the event goroutine, in this order, and only while the request is
+// the newest; after Failed none follows.
+type request struct {
+	Case      diagnose.Case
+	Ambients  []float64 // K; empty: no weather bands
+	Answered  func(app.Context, diagnose.Case, diagnose.Report, diagnose.Plane)
+	Weathered func(app.Context, diagnose.Case, []diagnose.WeatherBand)
+	Failed    func(app.Context, error)
+}
+
+// ask starts a request and makes every older one stale.
+func (c *computer) ask(ctx app.Context, r request) {
+	n := c.last.Add(1)
+	fresh := func() bool { return c.last.Load() == n }
+	ctx.Async(func() {
+		for _, piece := range []func() (func(app.Context), error){
+			func() (func(app.Context), error) { return c.diagnose(r) },
+			func() (func(app.Context), error) { return c.weather(r) },
+		} {
+			time.Sleep(breath)
+			if !fresh() {
+				return
+			}
+			deliver, err := guarded(piece)
+			if err != nil {
+				deliver = func(ctx app.Context) { r.Failed(ctx, err) }
+			}
+			ctx.Dispatch(func(ctx app.Context) {
+				if deliver != nil && fresh() {
+					deliver(ctx)
+				}
+			})
+			if err != nil {
+				return
+			}
+		}
+	})
+}
+
+// cancel makes every request stale.
+func (c *computer) cancel() { c.last.Add(1) }
+
+// diagnose answers the request and draws its plane. They are delivered
+// together: an answer beside the picture of the previous reading is a lie.
+func (c *computer) diagnose(r request) (func(app.Context), error) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	e, err := c.engine()
+	if err != nil {
+		return nil, err
+	}
+	report, err := e.Diagnose(r.Case)
+	if err != nil {
+		return nil, err
+	}
+	plane, err := e.Plane(r.Case, leaders(report))
+	if err != nil {
+		return nil, err
+	}
+	return func(ctx app.Context) { r.Answered(ctx, r.Case, report, plane) }, nil
+}
+
+func (c *computer) weather(r request) (func(app.Context), error) {
+	if len(r.Ambients) == 0 {
+		return nil, nil
+	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	e, err := c.engine()
+	if err != nil {
+		return nil, err
+	}
+	bands, err := e.WeatherBands(r.Case, r.Ambients)
+	if err != nil {
+		return nil, err
+	}
+	return func(ctx app.Context) { r.Weathered(ctx, r.Case, bands) }, nil
+}
+
+// engine loads the model the first time it is needed.
+func (c *computer) engine() (Engine, error) {
+	if c.eng != nil {
+		return c.eng, nil
+	}
+	e, err := c.load()
+	if err != nil {
+		return nil, &loadError{err}
+	}
+	c.eng = e
+	return e, nil
+}
+
+// loadError says that there is no model at all, not that it failed on a case.
+type loadError struct{ err error }
+
+func (e *loadError) Error() string { return e.err.Error() }
+func (e *loadError) Unwrap() error { return e.err }
+
+// guarded turns a panic of f into its error.
+func guarded(f func() (func(app.Context), error)) (deliver func(app.Context), err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("app: the model stopped: %v", p)
+		}
+	}()
+	return f()
+}
+
+// leaders are the conditions whose drift the plane shows: the likeliest ones
+// that are worth a line, healthy being the region itself.
+func leaders(r diagnose.Report) []diagnose.ConditionID {
+	const most, least = 3, 0.08 // judgement: more lines hide each other
+	var ids []diagnose.ConditionID
+	for _, c := range r.Ranking {
+		if c.ID == diagnose.Healthy || c.ID == diagnose.NoneOfThese {
+			continue
+		}
+		if len(ids) == most || c.Probability < least {
+			break
+		}
+		ids = append(ids, c.ID)
+	}
+	return ids
+}

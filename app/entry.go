@@ -1,0 +1,140 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+)
+
+// entryPanel holds what is asked first: the two needles, the outside air, and
+// what is assumed about the rest.
+type entryPanel struct {
+	app.Compo
+	Rev int
+
+	s         *session
+	examples  bool   // the list of invented cars is open
+	shared    string // what became of sharing
+	linkShown string // the link, where it could not be copied
+}
+
+func (p *entryPanel) Render() app.UI {
+	w := p.s.words
+	return app.Section().ID("inputs").Class("card readouts").Aria("label", w.T("readings.inputs")).Body(
+		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("readings.title")),
+		p.exampleLine(),
+		app.Div().Class("pair").Body(
+			p.gauge(diagnose.Low, "low", lowSign),
+			p.gauge(diagnose.High, "high", highSign),
+		),
+		app.Div().Class("outside").Body(p.ambient(), p.unitChoice()),
+		app.Div().Body(p.airSettings(), p.carSettings(), p.beforeCoupling()),
+		p.shareLine(),
+	)
+}
+
+// The signs of the two sides: they are told apart without colour.
+const (
+	lowSign  = `<svg viewBox="0 0 12 12" aria-hidden="true"><path d="M1 2h10L6 11z" fill="currentColor"/></svg>`
+	highSign = `<svg viewBox="0 0 12 12" aria-hidden="true"><path d="M1 10h10L6 1z" fill="currentColor"/></svg>`
+)
+
+// gauge is one needle: steady as one number, or swinging as two.
+func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
+	s, w := p.s, p.s.words
+	id := present.FieldID(q)
+	swings := s.job.Before.Readings[q].Swing
+	unit := s.unitName(present.GaugePressure)
+	class, toggle := "gauge "+side, "readings.swings"
+	numbers := []app.UI{
+		p.number(input{id, ""}, w.T("readings."+side)),
+		app.Span().Class("unit").Text(unit),
+	}
+	if swings {
+		class, toggle = class+" swings", "readings.steady"
+		numbers = []app.UI{
+			p.number(input{id, "lo"}, w.T("readings."+side+"_lowest")),
+			app.Span().Class("to").Text(w.T("readings.to")),
+			p.number(input{id, "hi"}, w.T("readings."+side+"_highest")),
+			app.Span().Class("unit").Text(unit),
+		}
+	}
+	name := app.UI(app.Label().Class("name").For(input{id, ""}.html()).Body(app.Raw(sign), app.Text(w.T("readings."+side))))
+	if swings {
+		name = app.Div().Class("name").Body(app.Raw(sign), app.Text(w.T("readings."+side)))
+	}
+	return app.Div().Class("tight").Body(
+		app.Div().Class(class).Body(
+			name,
+			app.Div().Class("big").Body(numbers...),
+			app.Div().ID(string(id)+"-band").Class("band").Text(s.bandText(q)),
+			app.Button().ID(string(id)+"-swings").Type("button").Class("btn quiet").Text(w.T(toggle)).
+				OnClick(func(ctx app.Context, _ app.Event) { s.setSwing(ctx, q, !s.job.Before.Readings[q].Swing) }, app.EventScope(id)),
+		),
+		s.messages(id),
+	)
+}
+
+// number is the large input of a gauge.
+func (p *entryPanel) number(in input, label string) app.UI {
+	return p.s.textInput(in).Aria("label", label)
+}
+
+func (p *entryPanel) ambient() app.UI {
+	w := p.s.words
+	in := input{present.Ambient, ""}
+	return app.Div().Class("tight").Body(
+		app.Div().Class("gauge plain").Body(
+			app.Label().Class("name").For(in.html()).Text(w.T("readings.ambient")),
+			app.Div().Class("big").Body(
+				p.s.textInput(in),
+				app.Span().Class("unit").Text(p.s.unitName(present.Temperature)),
+			),
+			app.Div().Class("band").Text(w.T("readings.ambient_hint")),
+		),
+		p.s.messages(present.Ambient),
+	)
+}
+
+// unitChoice switches units; the numbers follow, the readings stay.
+func (p *entryPanel) unitChoice() app.UI {
+	w := p.s.words
+	seg := func(kind present.Kind, now present.Unit, label string) app.UI {
+		var buttons []app.UI
+		for _, u := range present.Choices(kind) {
+			buttons = append(buttons, app.Button().ID("unit-"+string(u)).Type("button").
+				Attr("aria-pressed", pressed(u == now)).Text(w.T("unit."+string(u))).
+				OnClick(func(ctx app.Context, _ app.Event) { p.s.setUnit(ctx, kind, u) }, app.EventScope(u)))
+		}
+		return app.Div().Class("seg").Role("group").Aria("label", label).Body(buttons...)
+	}
+	return app.Div().Class("units").Body(
+		seg(present.GaugePressure, p.s.job.Units.Pressure, w.T("readings.pressure_unit")),
+		seg(present.Temperature, p.s.job.Units.Temperature, w.T("readings.temperature_unit")),
+	)
+}
+
+// pressed writes a boolean as ARIA wants it; go-app would drop a false.
+func pressed(on bool) string {
+	if on {
+		return "true"
+	}
+	return "false"
+}
+
+// bandText says where healthy cars read, once there is an answer, and on which
+// side of them the needle is. It belongs to the case that was answered.
+func (s *session) bandText(q diagnose.Quantity) string {
+	if s.answer.state != answered {
+		return ""
+	}
+	for _, e := range s.answer.report.Evidence {
+		if e.Quantity != q || !e.HasExpected {
+			continue
+		}
+		key := [...]string{"readings.band_below", "readings.band_inside", "readings.band_above"}[e.Place+1]
+		return s.words.T(key, "range", s.voice().Range(e.Expected.Lo, e.Expected.Hi, s.kind(q)))
+	}
+	return ""
+}

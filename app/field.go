@@ -1,0 +1,137 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+)
+
+// textInput is the bare input of a text. It takes anything: what cannot be read
+// stays in it and is explained beside it.
+func (s *session) textInput(in input) app.HTMLInput {
+	el := app.Input().ID(in.html()).Type("text").Attr("inputmode", s.inputMode(in.id)).AutoComplete(false).
+		Attr("enterkeyhint", "next").Attr("autocapitalize", "off").Spellcheck(false).MaxLength(2*present.MaxText).
+		Value(s.text(in)).OnInput(s.typed(in), app.EventScope(in.html()))
+	if len(s.spoken(in.id)) > 0 {
+		el.Aria("describedby", string(in.id)+"-note")
+	}
+	if s.refused(in.id) {
+		el.Attr("aria-invalid", "true")
+	}
+	return el
+}
+
+// spoken are the problems of a field that are said beside it. What is missing
+// or assumed is shown elsewhere.
+func (s *session) spoken(id present.FieldID) []present.Problem {
+	var out []present.Problem
+	for _, p := range s.problems[id] {
+		if p.Level == present.Asked || p.Level == present.Refused {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (s *session) refused(id present.FieldID) bool {
+	for _, p := range s.problems[id] {
+		if p.Level == present.Refused {
+			return true
+		}
+	}
+	return false
+}
+
+// messages says what is wrong or doubtful about a field: what, why, what next,
+// and what may have been meant, one tap away.
+func (s *session) messages(id present.FieldID) app.UI {
+	problems := s.spoken(id)
+	if len(problems) == 0 {
+		return nil
+	}
+	var items []app.UI
+	for _, p := range problems {
+		m := s.voice().Problem(&p)
+		var offers []app.UI
+		for i, o := range m.Suggest {
+			code := p.Suggest[i].Code
+			if o.Text == "" && code != present.SwapSides {
+				continue
+			}
+			offers = append(offers, app.Button().Type("button").Class("btn").DataSet("suggest", code).Text(o.Words).
+				OnClick(func(ctx app.Context, _ app.Event) { s.take(ctx, s.inputOf(id), code, o.Text) },
+					app.EventScope(id, code, o.Text)))
+		}
+		items = append(items, app.Div().Class("msg").Body(
+			app.P().Body(app.Strong().Text(m.What)),
+			app.P().Text(m.Why), app.P().Text(m.Next),
+			app.If(len(offers) > 0, func() app.UI { return app.Div().Body(offers...) }),
+		))
+	}
+	return app.Div().ID(string(id) + "-note").Class("tight").Body(items...)
+}
+
+// inputOf is the input a suggestion for the field goes into.
+func (s *session) inputOf(id present.FieldID) input {
+	in := input{id, ""}
+	if s.swings(id) {
+		in.end = "lo"
+	}
+	return in
+}
+
+// field is a labelled text with its unit, its message and, folded, how to get it.
+func (s *session) field(id present.FieldID, placeholder string) app.UI {
+	in := input{id, ""}
+	f, ok := present.FieldOf(id)
+	if !ok {
+		panic("app: no field " + string(id))
+	}
+	w := s.words
+	return app.Div().Class("field").Body(
+		app.Label().For(in.html()).Text(w.T("readings.field."+string(id)+".name")),
+		app.Div().Class("entry").Body(
+			s.textInput(in).Placeholder(placeholder),
+			app.Span().Class("unit").Text(s.unitName(f.Kind)),
+		),
+		app.P().Class("hint").Text(w.T("readings.field."+string(id)+".how")),
+		s.messages(id),
+	)
+}
+
+// menu is a labelled choice; the first is "don't know". Words are
+// readings.choice.<name>.<value>.
+func (s *session) menu(name string, values []string, now string, unknown bool, set func(app.Context, string)) app.UI {
+	w := s.words
+	options := make([]app.UI, 0, len(values))
+	for _, v := range values {
+		text := w.T("readings.choice.unknown")
+		if v != "" {
+			text = w.T("readings.choice." + name + "." + v)
+		} else if !unknown {
+			continue
+		}
+		options = append(options, app.Option().Attr("value", v).Selected(v == now).Text(text))
+	}
+	return app.Div().Class("field").Body(
+		app.Label().For(name).Text(w.T("readings.field."+name+".name")),
+		app.Select().ID(name).Body(options...).
+			OnChange(func(ctx app.Context, _ app.Event) { set(ctx, ctx.JSSrc().Get("value").String()) }, app.EventScope(name)),
+		app.P().Class("hint").Text(w.T("readings.field."+name+".how")),
+	)
+}
+
+// unitName is what stands beside a number of the kind.
+func (s *session) unitName(k present.Kind) string {
+	return s.words.T("unit." + string(s.job.Units.For(k)))
+}
+
+// inputMode chooses the keypad of a phone: digits, or letters too where a unit
+// within the number is usual.
+func (s *session) inputMode(id present.FieldID) string {
+	f, _ := present.FieldOf(id)
+	if f.Kind == present.Duration || f.Kind == present.Mass && s.job.Units.Mass == present.PoundOunce || f.Swing && id != "low" && id != "high" && f.Kind == present.GaugePressure {
+		return "text"
+	}
+	return "decimal"
+}

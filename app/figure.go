@@ -1,0 +1,75 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+)
+
+// chartOptions are the page's language and units for a picture.
+func (s *session) chartOptions(id string) chart.Options {
+	return chart.Options{
+		ID:    id,
+		Units: chart.Units{Pressure: chart.PressureUnit(s.job.Units.Pressure), Temperature: chart.TemperatureUnit(s.job.Units.Temperature)},
+		Words: s.chartWords,
+	}
+}
+
+// figureText is what every figure has below its picture: the same as a sentence
+// and, folded, as a table.
+func (s *session) figureText(f chart.Figure) []app.UI {
+	return []app.UI{
+		app.P().ID(f.ID + "-summary").Class("caption").Text(f.Summary),
+		app.Details().ID(f.ID+"-table").Body(
+			app.Summary().Class("small soft").Text(s.words.T("readings.plane.table")),
+			app.Div().Class("scroll").Body(figureTable(f.Table)),
+		),
+	}
+}
+
+func figureTable(t chart.Table) app.UI {
+	head := make([]app.UI, len(t.Head))
+	for i, h := range t.Head {
+		head[i] = app.Th().Scope("col").Class(numberClass(i)).Text(h)
+	}
+	rows := make([]app.UI, len(t.Rows))
+	for i, r := range t.Rows {
+		cells := make([]app.UI, len(r))
+		for k, c := range r {
+			cells[k] = app.Td().Class(numberClass(k)).Text(c)
+		}
+		rows[i] = app.Tr().Body(cells...)
+	}
+	return app.Table().Body(
+		app.Caption().Class("sr").Text(t.Caption),
+		app.THead().Body(app.Tr().Body(head...)),
+		app.TBody().Body(rows...),
+	)
+}
+
+func numberClass(column int) string {
+	if column == 0 {
+		return ""
+	}
+	return "n"
+}
+
+// gaugeErrors are half-widths of the error of the two gauges in Pa: 1.6 % of a
+// span of 10 bar and of 35 bar [EN837].
+const (
+	lowGaugeError  = 16e3
+	highGaugeError = 56e3
+)
+
+// chartReading is the reading of the answered case as the pictures take it.
+func chartReading(c diagnose.Case) chart.Reading {
+	var r chart.Reading
+	if low, ok := c.Readings[diagnose.Low]; ok {
+		r.Low = chart.NeedleOf(low, lowGaugeError)
+	}
+	if high, ok := c.Readings[diagnose.High]; ok {
+		r.High = chart.NeedleOf(high, highGaugeError)
+	}
+	return r
+}

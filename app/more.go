@@ -1,0 +1,131 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+)
+
+// morePanel holds every further measurement, the most telling for this case
+// first, each with how it is made.
+type morePanel struct {
+	app.Compo
+	Rev int
+
+	s *session
+	// order is kept while the panel is used: a field that moves under the finger
+	// is worse than one out of rank. It is renewed when the panel opens.
+	order []diagnose.Quantity
+}
+
+// measureOrder is the order before there is an answer to rank by: what our
+// prototype found to tell most on average, discharge line first.
+var measureOrder = []diagnose.Quantity{
+	diagnose.DischargeLine, diagnose.SuctionLine, diagnose.LiquidLine, diagnose.LowIdle, diagnose.HighIdle,
+	diagnose.Resting, diagnose.Vent, diagnose.Cycling, diagnose.WaterTest, diagnose.FanTest, diagnose.CondenserIn,
+	diagnose.CondenserOut, diagnose.EqualiseTime, diagnose.SightGlass, diagnose.Recovered,
+}
+
+// rank puts the made measurements first, then the model's order, then the rest.
+func (p *morePanel) rank() {
+	var made, asked, rest []diagnose.Quantity
+	seen := map[diagnose.Quantity]bool{diagnose.Low: true, diagnose.High: true}
+	for _, q := range measureOrder {
+		if p.s.isMade(q) {
+			made, seen[q] = append(made, q), true
+		}
+	}
+	if p.s.answer.state == answered {
+		for _, n := range p.s.answer.report.Next {
+			if !seen[n.Quantity] {
+				asked, seen[n.Quantity] = append(asked, n.Quantity), true
+			}
+		}
+	}
+	for _, q := range measureOrder {
+		if !seen[q] {
+			rest = append(rest, q)
+		}
+	}
+	p.order = append(append(made, asked...), rest...)
+}
+
+// isMade tells whether anything was typed or chosen for the reading.
+func (s *session) isMade(q diagnose.Quantity) bool {
+	r := s.job.Before.Readings[q]
+	return r.Text != "" || r.Choice != "" || r.Lo != "" || r.Hi != ""
+}
+
+func (p *morePanel) Render() app.UI {
+	s, w := p.s, p.s.words
+	if p.order == nil {
+		p.rank()
+	}
+	n := 0
+	items := make([]app.UI, len(p.order))
+	for i, q := range p.order {
+		if s.isMade(q) {
+			n++
+		}
+		items[i] = p.measurement(q)
+	}
+	now := w.T("readings.more_none")
+	if n > 0 {
+		now = w.T("readings.more_some", "n", n)
+	}
+	return app.Section().Class("card more").Aria("label", w.T("readings.more")).Body(
+		app.Details().ID("more").Body(
+			app.Summary().Body(app.Span().Text(w.T("readings.more")), app.Span().Class("now").Text(now)),
+			app.Div().Class("measures").Body(items...),
+		).On("toggle", p.toggled),
+	)
+}
+
+func (p *morePanel) toggled(ctx app.Context, _ app.Event) {
+	if !ctx.JSSrc().Get("open").Bool() {
+		return
+	}
+	p.rank()
+	p.s.syncInputs(ctx) // fields took each other's place
+}
+
+func (p *morePanel) measurement(q diagnose.Quantity) app.UI {
+	s, w := p.s, p.s.words
+	id := present.FieldID(q)
+	label := app.Label().For(string(id)).Text(w.T("quantity." + string(q) + ".name"))
+	var control app.UI
+	if q == diagnose.SightGlass {
+		options := []app.UI{app.Option().Attr("value", "").Text(w.T("readings.optional"))}
+		now := s.job.Before.Readings[q].Choice
+		for _, c := range job.SightGlassChoices {
+			options = append(options, app.Option().Attr("value", c).Selected(c == now).Text(w.T("sight_glass."+c)))
+		}
+		control = app.Select().ID(string(id)).Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
+			s.job.Before.SetReading(q, job.Reading{Choice: ctx.JSSrc().Get("value").String()})
+			s.edited(ctx)
+		}, app.EventScope(id))
+	} else {
+		control = app.Div().Class("entry").Body(
+			s.textInput(input{id, ""}).Placeholder("–"),
+			app.Span().Class("unit").Text(s.unitName(s.kind(q))),
+		)
+	}
+	return app.Div().Class("field").DataSet("quantity", string(q)).Body(
+		app.Div().Class("top-field").Body(label, control),
+		s.messages(id),
+		app.Details().Body(
+			app.Summary().Text(w.T("readings.how")),
+			app.P().Class("hint").Text(w.T("quantity."+string(q)+".how")),
+		),
+	)
+}
+
+// openMeasurement unfolds the panel and puts the focus into the field.
+func openMeasurement(ctx app.Context, q diagnose.Quantity) {
+	if d := app.Window().GetElementByID("more"); d.Truthy() {
+		d.Set("open", true)
+	}
+	ctx.Defer(func(app.Context) { reveal(string(q)) })
+}

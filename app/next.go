@@ -1,0 +1,107 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+)
+
+// nextPanel says which measurement would tell most, how it is made, what each
+// result would mean, and what to mind while making it.
+type nextPanel struct {
+	app.Compo
+	Rev int
+
+	s *session
+}
+
+func (p *nextPanel) Render() app.UI {
+	s, w := p.s, p.s.words
+	if s.answer.state != answered {
+		// An element without content keeps its place, so that go-app does not
+		// move its neighbours.
+		return app.Section().ID("next").Hidden(true)
+	}
+	body := []app.UI{app.H2().ID("next-title").Text(w.T("readings.next.title"))}
+	if next := s.answer.report.Next; len(next) == 0 {
+		body = append(body, app.P().Text(w.T("readings.next.none")))
+	} else {
+		body = append(body, p.first(next[0])...)
+		if len(next) > 1 {
+			body = append(body, p.others(next[1:]))
+		}
+	}
+	return app.Section().ID("next").Class("card next tight").Aria("labelledby", "next-title").Body(body...)
+}
+
+func (p *nextPanel) first(n diagnose.Next) []app.UI {
+	s, w := p.s, p.s.words
+	return []app.UI{
+		app.P().ID("next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Text(s.longName(n.Quantity)),
+		app.P().Text(w.T("quantity." + string(n.Quantity) + ".how")),
+		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
+		s.cautions("cautions", s.hazards(n)),
+		app.If(len(n.Outcomes) > 0, func() app.UI { return p.outcomes(n) }),
+		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", w.T("readings.next.enter"), "btn main")),
+	}
+}
+
+func (p *nextPanel) outcomes(n diagnose.Next) app.UI {
+	s, w := p.s, p.s.words
+	items := make([]app.UI, len(n.Outcomes))
+	for i, o := range n.Outcomes {
+		items[i] = app.Li().Body(
+			app.Span().Class("when").Text(s.outcomeRange(n.Quantity, o)),
+			app.Span().Text(w.T("readings.next.means", "condition", s.conditionName(o.Leader), "chance", w.Chance(o.LeaderChance))),
+		)
+	}
+	return app.Div().Body(
+		app.H3().Class("small soft").Text(w.T("readings.next.outcomes")),
+		app.Ul().ID("outcomes").Class("outcomes").Body(items...),
+	)
+}
+
+// outcomeRange names the values an outcome stands for.
+func (s *session) outcomeRange(q diagnose.Quantity, o diagnose.Outcome) string {
+	w := s.words
+	if o.Choice != "" {
+		return w.T(string(q) + "." + o.Choice)
+	}
+	kind := s.kind(q)
+	if q == diagnose.Recovered { // a share of the label charge
+		kind = present.Fraction
+	}
+	switch {
+	case o.OpenLo && o.OpenHi:
+		return w.T("readings.next.any")
+	case o.OpenLo:
+		return w.T("readings.next.below", "hi", s.voice().Quantity(o.Hi, kind))
+	case o.OpenHi:
+		return w.T("readings.next.above", "lo", s.voice().Quantity(o.Lo, kind))
+	}
+	return s.voice().Range(o.Lo, o.Hi, kind)
+}
+
+// others offers what tells less for the time.
+func (p *nextPanel) others(rest []diagnose.Next) app.UI {
+	const most = 3
+	var items []app.UI
+	for _, n := range rest[:min(len(rest), most)] {
+		items = append(items, p.enter(n.Quantity, "enter-"+string(n.Quantity), p.s.quantityName(n.Quantity), "chip"))
+	}
+	return app.Div().Class("tight").Body(
+		app.P().Class("soft small").Text(p.s.words.T("readings.next.others")),
+		app.Div().Class("row").Body(items...),
+	)
+}
+
+func (p *nextPanel) enter(q diagnose.Quantity, id, text, class string) app.UI {
+	return app.Button().ID(id).Type("button").Class(class).Text(text).
+		OnClick(func(ctx app.Context, _ app.Event) { openMeasurement(ctx, q) }, app.EventScope(q))
+}
+
+// longName is the name of a measurement as a request.
+func (s *session) longName(q diagnose.Quantity) string {
+	return s.words.T("quantity." + string(q) + ".name")
+}

@@ -1,0 +1,138 @@
+package app
+
+import (
+	"math"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+)
+
+// picturePanel shows the pressure plane, on which the reading can be moved, and
+// below it both needles across the weather.
+type picturePanel struct {
+	app.Compo
+	Rev int
+
+	s *session
+	// plane is drawn again only when what it shows has changed.
+	plane    chart.Figure
+	planeErr error
+	drawn    int // the answerRev it was drawn for
+	at       spot
+}
+
+// spot is where the reading stood in the picture last, in pixels of the page.
+type spot struct {
+	x, y  float64
+	known bool
+}
+
+func (p *picturePanel) Render() app.UI {
+	w := p.s.words
+	return app.Section().ID("picture").Class("card picture").Aria("label", w.T("readings.picture")).Body(
+		app.Figure().ID("plane-figure").Body(p.planeParts()...),
+		p.weatherPart(),
+	)
+}
+
+func (p *picturePanel) planeParts() []app.UI {
+	w, a := p.s.words, p.s.answer
+	if a.state != answered {
+		return []app.UI{app.Div().Class("empty").Body(
+			app.Raw(emptyPlane), app.P().Class("soft").Text(w.T("readings.plane.waiting")))}
+	}
+	if p.drawn != p.s.answerRev {
+		p.plane, p.planeErr = chart.Plane(a.plane, chartReading(a.of), leaders(a.report), p.s.chartOptions("plane"))
+		p.drawn = p.s.answerRev
+	}
+	if p.planeErr != nil {
+		return []app.UI{app.P().Class("msg").Text(p.s.voice().Error(p.planeErr).What)}
+	}
+	frame := app.Div().ID("plane-frame").Class("plane", busyClass(a.busy)).TabIndex(0).Role("group").
+		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
+		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))
+	parts := append([]app.UI{frame}, p.s.figureText(p.plane)...)
+	return append(parts, app.P().ID("plane-moved").Class("sr").Aria("live", "polite").Text(""))
+}
+
+// emptyPlane keeps the room of the picture and says by its form what will come.
+const emptyPlane = `<svg class="ghost" viewBox="0 0 360 340" aria-hidden="true"><g fill="none" stroke="currentColor" opacity=".35">` +
+	`<path d="M48 34v258h298" stroke-width="1.5"/><ellipse cx="196" cy="160" rx="70" ry="52" transform="rotate(-24 196 160)" stroke-dasharray="4 5"/>` +
+	`<ellipse cx="196" cy="160" rx="36" ry="26" transform="rotate(-24 196 160)" stroke-dasharray="4 5"/></g></svg>`
+
+// tapped puts the reading where the picture was tapped.
+func (p *picturePanel) tapped(ctx app.Context, e app.Event) {
+	svg := ctx.JSSrc().Call("querySelector", "svg")
+	if !svg.Truthy() {
+		return
+	}
+	box := svg.Call("getBoundingClientRect")
+	x := (e.Get("clientX").Float() - box.Get("left").Float()) / box.Get("width").Float()
+	y := (e.Get("clientY").Float() - box.Get("top").Float()) / box.Get("height").Float()
+	a := p.s.answer
+	low, high, ok := chart.PlaneAt(a.plane, chartReading(a.of), leaders(a.report), p.s.chartOptions("plane"), x, y)
+	if ok {
+		p.s.moveTo(ctx, low, high)
+	}
+}
+
+// keyed moves the reading by the arrow keys: one step of the unit, five with
+// Shift.
+func (p *picturePanel) keyed(ctx app.Context, e app.Event) {
+	way, ok := map[string][2]float64{"ArrowLeft": {-1, 0}, "ArrowRight": {1, 0}, "ArrowDown": {0, -1}, "ArrowUp": {0, 1}}[e.Get("key").String()]
+	if !ok || e.Get("altKey").Bool() || e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool() {
+		return
+	}
+	e.PreventDefault()
+	step := planeSteps[p.s.job.Units.Pressure]
+	if e.Get("shiftKey").Bool() {
+		step[0], step[1] = 5*step[0], 5*step[1]
+	}
+	// The case on the bench, not the answered one: keys come faster than answers.
+	r := p.s.current.Readings
+	p.s.moveTo(ctx, r[diagnose.Low].Value+way[0]*step[0], r[diagnose.High].Value+way[1]*step[1])
+}
+
+// planeSteps are one step of each axis in Pa: what a gauge in that unit can
+// just be read to (judgement).
+var planeSteps = map[present.Unit][2]float64{
+	present.PSI: {6894.76, 5 * 6894.76},
+	present.KPa: {5e3, 25e3},
+	present.Bar: {5e3, 25e3},
+}
+
+// moveTo types a reading for the user. A swing becomes steady, because a point
+// was given; its ends are kept.
+func (s *session) moveTo(ctx app.Context, low, high float64) {
+	low, high = max(low, 0), max(high, 0) // a vacuum is typed, not tapped
+	for q, pa := range map[diagnose.Quantity]float64{diagnose.Low: low, diagnose.High: high} {
+		r := s.job.Before.Readings[q]
+		s.job.Before.SetReading(q, job.Reading{Text: s.typedText(pa, present.GaugePressure), Lo: r.Lo, Hi: r.Hi})
+	}
+	s.edited(ctx)
+	s.syncInputs(ctx)
+}
+
+// typedText writes a value as a user would type it, in the job's unit.
+func (s *session) typedText(si float64, k present.Kind) string {
+	return roundedText(s.job.Units.For(k), si)
+}
+
+// roundedText writes a value to the step to which the unit is usually read, with
+// a point and without the unit.
+func roundedText(u present.Unit, si float64) string {
+	x := u.FromSI(si)
+	switch u {
+	case present.Bar:
+		x = math.Round(x*100) / 100
+	case present.Celsius:
+		x = math.Round(x*10) / 10
+	default:
+		x = math.Round(x)
+	}
+	return present.Plain(u, u.ToSI(x))
+}

@@ -1,0 +1,30 @@
+package app
+
+import "github.com/maxence-charriere/go-app/v10/pkg/app"
+
+// readingsPage is the place where the work starts: what was read on one side,
+// what it means on the other. On a phone the columns dissolve into one (see
+// readings.css), in the order readings, picture, answer, next, more.
+type readingsPage struct {
+	app.Compo
+	Rev int
+
+	s *session
+}
+
+func newReadings(s *session) app.Composer { return &readingsPage{Rev: s.rev, s: s} }
+
+func (p *readingsPage) Render() app.UI {
+	s := p.s
+	return app.Div().Class("bench").Body(
+		app.Div().Class("left").Body(
+			&entryPanel{Rev: s.rev, s: s},
+			&morePanel{Rev: s.rev, s: s},
+		),
+		app.Div().Class("right").Body(
+			&picturePanel{Rev: s.answerRev, s: s},
+			&answerPanel{Rev: s.answerRev, s: s},
+			&nextPanel{Rev: s.answerRev, s: s},
+		),
+	)
+}

@@ -1,0 +1,206 @@
+package app
+
+import (
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+)
+
+// session is what the places share while the page is open: the job on the
+// bench, its answer, the notice above the page. It is changed on the event
+// goroutine only. Every change raises rev, which the places carry as an exported
+// field, so that go-app draws again what depends on it and nothing else.
+type session struct {
+	chartWords chart.Words
+	words      *present.Words
+	compute    computer
+	keeper     keeper
+	ctx        app.Context // of the root, which is always on screen
+	started    bool
+	popped     bool
+
+	job      job.Job
+	current  diagnose.Case // the job as the model sees it
+	problems map[present.FieldID][]present.Problem
+	units    unitMemory
+
+	answer  answer
+	weather weather
+
+	notice notice
+
+	rev, answerRev, noticeRev int
+}
+
+// answerState says what can be shown in place of the answer.
+type answerState int
+
+const (
+	missing  answerState = iota // a needle or the outside temperature is not there
+	invalid                     // one of the three cannot be used
+	loading                     // the first answer is on its way
+	answered                    // report and plane are those of the case, or of the one before while busy
+	failed                      // the model failed
+)
+
+// answer is what the model said about the current case.
+type answer struct {
+	state   answerState
+	busy    bool // a newer case is being worked on
+	missing []present.FieldID
+	of      diagnose.Case // the case that was answered
+	report  diagnose.Report
+	plane   diagnose.Plane
+	failure present.Message
+}
+
+func newSession(load func() (Engine, error)) *session {
+	return &session{
+		words:      present.English(),
+		chartWords: chart.English(),
+		compute:    computer{load: load},
+		job:        job.New(time.Now(), present.USUnits),
+	}
+}
+
+// start restores what was on the bench and listens to the window. It runs once,
+// when the root comes on screen.
+func (s *session) start(ctx app.Context) {
+	if s.started {
+		return
+	}
+	s.started, s.ctx = true, ctx
+	s.job = s.restore(ctx)
+	s.listenShell(ctx)
+	s.listen(ctx, "pagehide", func(ctx app.Context) { s.save(ctx) })
+	s.listen(ctx, "visibilitychange", func(ctx app.Context) {
+		if app.Window().Get("document").Get("visibilityState").String() == "hidden" {
+			s.save(ctx)
+		}
+	})
+	s.listenPop()
+	s.recompute(ctx)
+}
+
+// listen calls f on the event goroutine whenever the window hears event. The
+// listeners live as long as the page and are never removed.
+func (s *session) listen(ctx app.Context, event string, f func(app.Context)) {
+	app.Window().Call("addEventListener", event, app.FuncOf(func(app.Value, []app.Value) any {
+		ctx.Dispatch(f)
+		return nil
+	}))
+}
+
+// listenPop remembers that an arrival came from the back or forward button. The
+// listener captures, so it runs before go-app's own.
+func (s *session) listenPop() {
+	app.Window().Call("addEventListener", "popstate", app.FuncOf(func(app.Value, []app.Value) any {
+		s.popped = true
+		return nil
+	}), true)
+}
+
+func (s *session) takePopped() bool {
+	was := s.popped
+	s.popped = false
+	return was
+}
+
+// voice speaks the page's language in the job's units.
+func (s *session) voice() present.Voice { return present.Voice{Words: s.words, Units: s.job.Units} }
+
+// edited is called after every change of the job.
+func (s *session) edited(ctx app.Context) {
+	s.job.Updated = time.Now().UTC().Truncate(time.Second)
+	s.saveSoon(ctx)
+	s.recompute(ctx)
+}
+
+// replace puts another job on the bench.
+func (s *session) replace(ctx app.Context, j job.Job) {
+	s.job = j
+	s.units = nil
+	s.answer = answer{}
+	s.recompute(ctx)
+	s.syncInputs(ctx)
+}
+
+// recompute reads the job again and asks the model, unless a needed number is
+// missing or refused.
+func (s *session) recompute(ctx app.Context) {
+	s.rev++
+	s.answerRev++
+	c, problems := s.job.Case()
+	s.current = c
+	s.problems = map[present.FieldID][]present.Problem{}
+	for _, p := range problems {
+		s.problems[p.Field] = append(s.problems[p.Field], p)
+	}
+	state, gone := s.readiness()
+	if state != answered {
+		s.compute.cancel()
+		s.answer = answer{state: state, missing: gone}
+		return
+	}
+	if s.answer.state != answered {
+		s.answer = answer{state: loading}
+	}
+	s.answer.busy = true
+	s.compute.ask(ctx, request{
+		Case:      c,
+		Ambients:  s.weather.wanted(c),
+		Answered:  s.answerCame,
+		Weathered: s.weatherCame,
+		Failed:    s.answerFailed,
+	})
+}
+
+// needed are the inputs without which there is no answer.
+var needed = []present.FieldID{present.FieldID(diagnose.Low), present.FieldID(diagnose.High), present.Ambient}
+
+// readiness says whether the model can be asked, and which inputs are missing.
+func (s *session) readiness() (answerState, []present.FieldID) {
+	state := answered
+	var gone []present.FieldID
+	for _, id := range needed {
+		for _, p := range s.problems[id] {
+			switch {
+			case p.Level == present.Missing:
+				gone = append(gone, id)
+			case p.Level == present.Refused && !s.hasValue(id):
+				state = invalid
+			}
+		}
+	}
+	if len(gone) > 0 && state == answered {
+		state = missing
+	}
+	return state, gone
+}
+
+// hasValue tells whether the case holds a number for the input although a part
+// of it was refused, as one end of a swing may be.
+func (s *session) hasValue(id present.FieldID) bool {
+	if id == present.Ambient {
+		return s.current.Weather.Ambient > 0
+	}
+	_, ok := s.current.Readings[diagnose.Quantity(id)]
+	return ok
+}
+
+func (s *session) answerCame(_ app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
+	s.answer = answer{state: answered, of: c, report: r, plane: p}
+	s.rev++ // the gauges show the healthy band
+	s.answerRev++
+}
+
+func (s *session) answerFailed(_ app.Context, err error) {
+	s.answer = answer{state: failed, failure: s.voice().Error(err)}
+	s.rev++
+	s.answerRev++
+}

@@ -1,0 +1,153 @@
+package app
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+)
+
+// airSettings shows what is assumed about the air and the engine in one line,
+// and lets it be changed.
+func (p *entryPanel) airSettings() app.UI {
+	s, w := p.s, p.s.words
+	recirc := func(ctx app.Context, v string) {
+		s.job.Before.Recirc = v == "on"
+		s.edited(ctx)
+	}
+	now := "off"
+	if s.job.Before.Recirc {
+		now = "on"
+	}
+	return app.Details().ID("air").Class("settings").Body(
+		app.Summary().Body(app.Span().Text(w.T("readings.air")), app.Span().Class("now").Text(s.airLine())),
+		app.Div().Class("grid2").Body(
+			s.field(present.Humidity, s.assumedText(present.Humidity)),
+			s.field(present.Altitude, s.assumedText(present.Altitude)),
+			s.field(present.EngineSpeed, s.assumedText(present.EngineSpeed)),
+			s.field(present.Blower, s.assumedText(present.Blower)),
+			s.menu("recirc", []string{"off", "on"}, now, false, recirc),
+		),
+	)
+}
+
+// airLine lists air and engine as the case has them: what was typed first, what
+// is assumed after it and said to be so.
+func (s *session) airLine() string {
+	w, v, c := s.words, s.voice(), s.current
+	recirc := w.T("readings.now.recirc_off")
+	if c.Running.Recirc {
+		recirc = w.T("readings.now.recirc_on")
+	}
+	known := []string{recirc}
+	var assumed []string
+	put := func(id present.FieldID, text string) {
+		if s.assumed(id) {
+			assumed = append(assumed, text)
+		} else {
+			known = append(known, text)
+		}
+	}
+	put(present.Humidity, w.T("readings.now.humidity", "value", v.Quantity(c.Weather.Humidity, present.Fraction)))
+	altitude := w.T("readings.now.sea_level")
+	if c.Weather.Altitude != 0 {
+		altitude = w.T("readings.now.altitude", "value", v.Quantity(c.Weather.Altitude, present.Length))
+	}
+	put(present.Altitude, altitude)
+	put(present.EngineSpeed, w.T("readings.now.rpm", "value", v.Quantity(c.Running.RPM, present.Speed)))
+	blower := w.T("readings.now.blower_full")
+	if c.Running.Blower < 1 {
+		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, present.Fraction))
+	}
+	put(present.Blower, blower)
+	if len(assumed) == 0 {
+		return s.list(known)
+	}
+	line := w.T("readings.assuming", "list", s.list(assumed))
+	if len(known) > 1 {
+		return w.T("readings.known_and_assumed", "known", s.list(known), "assumed", line)
+	}
+	return line
+}
+
+func (s *session) list(items []string) string {
+	return strings.Join(items, s.words.T("readings.sep"))
+}
+
+func (s *session) assumed(id present.FieldID) bool {
+	for _, p := range s.problems[id] {
+		if p.Level == present.Assumed {
+			return true
+		}
+	}
+	return false
+}
+
+// assumedText is the placeholder of an empty field that has a default.
+func (s *session) assumedText(id present.FieldID) string {
+	for _, p := range s.problems[id] {
+		if a, ok := p.Args["value"].(present.Amount); ok && p.Level == present.Assumed {
+			num, _ := s.voice().Number(a.Value, a.Kind)
+			return num
+		}
+	}
+	return ""
+}
+
+// carSettings shows what is known of the car; "don't know" is a choice.
+func (p *entryPanel) carSettings() app.UI {
+	s, w := p.s, p.s.words
+	car := &s.job.Car
+	choose := func(field *string) func(app.Context, string) {
+		return func(ctx app.Context, v string) {
+			*field = v
+			s.edited(ctx)
+		}
+	}
+	evaporators := func(ctx app.Context, v string) {
+		car.Evaporators, _ = strconv.Atoi(v) // "" is "don't know", which is 0
+		s.edited(ctx)
+	}
+	return app.Details().ID("car").Class("settings").Body(
+		app.Summary().Body(app.Span().Text(w.T("readings.car")), app.Span().Class("now").Text(s.carLine())),
+		app.Div().Class("grid2").Body(
+			s.menu("refrigerant", job.Refrigerants, car.Refrigerant, true, choose(&car.Refrigerant)),
+			s.menu("metering", job.Meterings, car.Metering, true, choose(&car.Metering)),
+			s.menu("compressor", job.Compressors, car.Compressor, true, choose(&car.Compressor)),
+			s.menu("high_port", job.HighPorts, car.HighPort, true, choose(&car.HighPort)),
+			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(car.Evaporators, 0), 2)], true, evaporators),
+			s.menu("size", job.Sizes, car.Size, true, choose(&car.Size)),
+			s.field(present.LabelCharge, w.T("readings.choice.unknown")),
+			s.field(present.ServiceLow, w.T("readings.choice.unknown")),
+			s.field(present.ServiceHigh, w.T("readings.choice.unknown")),
+		),
+	)
+}
+
+var evaporatorCounts = []string{"", "1", "2"}
+
+// carLine lists what is known of the car.
+func (s *session) carLine() string {
+	w, car := s.words, s.job.Car
+	var known []string
+	for _, c := range []struct{ name, value string }{
+		{"refrigerant", car.Refrigerant}, {"metering", car.Metering}, {"compressor", car.Compressor}, {"size", car.Size},
+	} {
+		if c.value != "" {
+			known = append(known, w.T("readings.choice."+c.name+"."+c.value))
+		}
+	}
+	if car.Evaporators == 2 {
+		known = append(known, w.T("readings.now.two_evaporators"))
+	}
+	if s.current.Car.LabelCharge > 0 {
+		known = append(known, s.voice().Quantity(s.current.Car.LabelCharge, present.Mass))
+	}
+	if len(known) == 0 {
+		return w.T("readings.now.car_unknown")
+	}
+	return s.list(known)
+}

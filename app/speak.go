@@ -1,0 +1,57 @@
+package app
+
+import (
+	"twoneedles/refrig/diagnose"
+)
+
+// conditionName names a condition in a list.
+func (s *session) conditionName(id diagnose.ConditionID) string {
+	return s.words.T("condition." + string(id) + ".name")
+}
+
+// inText names a condition within a technician's sentence.
+func (s *session) inText(id diagnose.ConditionID) string {
+	return s.words.T("condition." + string(id) + ".in_text")
+}
+
+// plain names a condition within a sentence for a driver.
+func (s *session) plain(id diagnose.ConditionID) string {
+	return s.words.T("condition." + string(id) + ".plain")
+}
+
+// sentences returns the answer as one sentence a customer could hear and one for
+// the technician. Both name the doubt.
+func (s *session) sentences(r diagnose.Report) (customer, technician string) {
+	w := s.words
+	switch {
+	case r.Verdict == diagnose.Doubtful || len(r.Ranking) == 0:
+		return w.T("verdict.doubtful.customer"), w.T("verdict.doubtful.tech")
+	case r.PairA != "" && r.PairB != "":
+		return w.T("verdict.pair.customer", "first", s.plain(r.PairA), "second", s.plain(r.PairB)),
+			w.T("verdict.pair.tech", "first", s.inText(r.PairA), "second", s.inText(r.PairB))
+	case r.Verdict == diagnose.CannotTell && len(r.Ranking) > 1:
+		return s.cannotTell(r)
+	}
+	lead := r.Ranking[0]
+	how := "leaning"
+	if r.Verdict == diagnose.Named {
+		how = "named"
+	}
+	key, chance := "condition."+string(lead.ID), w.Chance(lead.Probability)
+	return w.T(key+".customer."+how, "chance", chance), w.T(key+".tech."+how, "chance", chance)
+}
+
+func (s *session) cannotTell(r diagnose.Report) (customer, technician string) {
+	w, a, b := s.words, r.Ranking[0], r.Ranking[1]
+	customer = w.T("verdict.cannot_tell.customer", "first", s.plain(a.ID), "second", s.plain(b.ID))
+	args := map[string]any{
+		"first": s.inText(a.ID), "first_chance": w.Chance(a.Probability),
+		"second": s.inText(b.ID), "second_chance": w.Chance(b.Probability),
+	}
+	key := "verdict.cannot_tell.tech_plain"
+	if len(r.Next) > 0 {
+		key = "verdict.cannot_tell.tech"
+		args["next"] = w.T("quantity." + string(r.Next[0].Quantity) + ".in_text")
+	}
+	return customer, w.Text(key, args)
+}

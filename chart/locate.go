@@ -1,0 +1,30 @@
+package chart
+
+import (
+	"twoneedles/chart/svg"
+	"twoneedles/refrig/diagnose"
+)
+
+// PlaneAt is the way back from the picture of [Plane]: the pressures in Pa gauge
+// at the point that lies at the fractions x of its width, from the left, and y
+// of its height, from the top. ok is false outside the axes.
+func PlaneAt(p diagnose.Plane, r Reading, leaders []diagnose.ConditionID, o Options, x, y float64) (low, high float64, ok bool) {
+	v := planeView{plane: p, now: r, leaders: leaders, kind: "plane"}
+	if o.check() != nil || v.check() != nil {
+		return 0, 0, false
+	}
+	l, h := v.limits(v.drifts())
+	a := planeArea
+	fx := (x*planeW - a.X0) / (a.X1 - a.X0)
+	fy := (a.Y1 - y*planeH) / (a.Y1 - a.Y0)
+	if !(fx >= 0 && fx <= 1 && fy >= 0 && fy <= 1) {
+		return 0, 0, false
+	}
+	return l.lo + fx*l.size(), h.lo + fy*h.size(), true
+}
+
+// planeW and planeH are the size of the plane's canvas, planeArea is where its
+// axes stand; TestPlaneAt holds them to what is drawn.
+const planeW, planeH = 360, 340
+
+var planeArea = svg.Rect{X0: 48, Y0: 34, X1: 346, Y1: 292}
