@@ -5,16 +5,18 @@
 //
 // # Range and error
 //
-// Pressure runs from 10 kPa absolute to 95 % of the critical pressure
-// ([Fluid.PMin], [Fluid.PMax]: about −67 to 98 °C for R-134a, −73 to 92 °C for
-// R-1234yf, −72 to 109 °C for R-12). Vapour runs from saturation to the enthalpy
-// of 430 K at 10 kPa or of 110 K superheat at PMax, whichever is more; liquid
-// from saturation down to 196 K. Against the equation (table_test.go holds these
-// over −40…100 °C, superheat up to 110 K, temperature up to 430 K):
+// Pressure runs from 10 kPa absolute to 98 % of the critical pressure
+// ([Fluid.PMin], [Fluid.PMax]): saturation from −67 to 100 °C for R-134a, −71 to
+// 93.6 °C for R-1234yf, −73 to 110.7 °C for R-12. Vapour runs from saturation to
+// the enthalpy of 430 K at 10 kPa or of 110 K superheat at PMax, whichever is
+// more; liquid from saturation down to the enthalpy of 196 K at PMax. Against the
+// equation, over all of this (table_test.go holds it):
 //
 //	saturation pressure   1e-5 relative
 //	enthalpy              20 J/kg
 //	density               1e-4 relative
+//
+// and away from the critical point ten times better.
 //
 // Above the temperature limit of the equation's source (410 K for R-1234yf, 455 K
 // for R-134a) vapour is the equation's smooth extrapolation, for which nobody

@@ -25,7 +25,7 @@ const (
 	satCells    = 48
 	satFields   = 9
 	startCells  = 16
-	phaseCellsX = 18
+	phaseCellsX = 22
 	phaseCellsY = 16
 
 	vapourSoft, liquidSoft = 40e3, 60e3
@@ -69,7 +69,7 @@ func table(id string) ([]byte, error) {
 	var h header
 	h.Hash = f.Hash()
 	h.TC, h.PC, _ = f.Critical()
-	h.PMin, h.PMax = 10e3, 0.95*h.PC
+	h.PMin, h.PMax = 10e3, 0.98*h.PC
 	h.XLo, h.XHi = coordinate(h.PC/h.PMax), coordinate(h.PC/h.PMin)
 
 	at := func(x float64) point {

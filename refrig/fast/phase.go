@@ -116,7 +116,12 @@ func (f *Fluid) VapourHAt(s Sat, T float64) float64 {
 //	h = hL + (s − sL)(hV − hL)/(sV − sL),
 //
 // and this line goes on below saturated liquid.
-func (f *Fluid) VapourHS(p, s float64) float64 { return f.VapourHSAt(f.Sat(p), s) }
+func (f *Fluid) VapourHS(p, s float64) float64 {
+	if q := f.satVapour(p); s > q.SV {
+		return f.VapourHSAt(q, s)
+	}
+	return f.VapourHSAt(f.Sat(p), s)
+}
 
 // VapourHSAt is [Fluid.VapourHS] at the pressure of q, from [Fluid.Sat].
 func (f *Fluid) VapourHSAt(q Sat, s float64) float64 {

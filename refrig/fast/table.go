@@ -20,7 +20,7 @@ const (
 	satCells    = 48
 	satFields   = 9
 	startCells  = 16
-	phaseCellsX = 18
+	phaseCellsX = 22
 	phaseCellsY = 16
 )
 
@@ -130,7 +130,7 @@ func (f *Fluid) ID() string { return f.id }
 // PMin returns the lowest pressure of the tables, 10 kPa.
 func (f *Fluid) PMin() float64 { return f.head.PMin }
 
-// PMax returns the highest pressure of the tables in Pa, 95 % of critical.
+// PMax returns the highest pressure of the tables in Pa, 98 % of critical.
 func (f *Fluid) PMax() float64 { return f.head.PMax }
 
 // PCrit returns the critical pressure in Pa.
