@@ -42,8 +42,8 @@ type Store struct {
 // Keys of what is stored. Everything of ours starts with the same word, because
 // the page may share its origin with others.
 const (
-	keyPrefix  = "twoneedles/job/"
-	keyCurrent = "twoneedles/current"
+	keyPrefix  = "twoneedles.job."
+	keyCurrent = "twoneedles.current"
 )
 
 // NewStore returns a store over at.
