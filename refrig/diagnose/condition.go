@@ -27,5 +27,6 @@ const (
 	Empty             ConditionID = "empty"
 	NotRunning        ConditionID = "not_running" // compressor does not turn
 	Gauge             ConditionID = "gauge"       // gauge, hose or coupler: a reading no car can give
+	Combination       ConditionID = "combination" // two things at once fit better than any one
 	NoneOfThese       ConditionID = "none_of_these"
 )

@@ -1,4 +1,145 @@
 package diagnose
 
-// Model carries what the answer is computed from. Load it once.
-type Model struct{}
+import (
+	"embed"
+	"encoding/json"
+	"fmt"
+	"math"
+	"sync"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/mlp"
+)
+
+//go:embed nets
+var netFiles embed.FS
+
+// Model carries what the answer is computed from. Load it once; it may be used
+// from several goroutines.
+type Model struct {
+	nets Nets
+	made Made
+}
+
+// Made records what the networks were fitted to.
+type Made struct {
+	Recipe Recipe
+	// Probe holds a few readings of the fleet the networks were fitted to; a
+	// test simulates them again and fails if the physics has moved on.
+	Probe []Probe
+}
+
+// Probe is one simulated car of the fleet: scaled low side, high side and vent.
+type Probe struct {
+	Condition       ConditionID
+	Low, High, Vent float64
+}
+
+// probeCars is how many cars Probe holds.
+const probeCars = 60
+
+// Probes simulates the cars of Probe with the code at hand.
+func Probes() []Probe {
+	r := fleet.NewRand(4711)
+	w := World{}
+	var out []Probe
+	for len(out) < probeCars {
+		s, err := w.Draw(r)
+		if err != nil {
+			continue
+		}
+		sc, err := newScaler(&s.Case)
+		if err != nil {
+			continue
+		}
+		in := func(q Quantity) float64 {
+			return math.Round(1e4*sc.in(q, s.Case.Readings[q].Value)) / 1e4
+		}
+		out = append(out, Probe{s.Truth.Cause, in(Low), in(High), in(Vent)})
+	}
+	return out
+}
+
+var loaded = sync.OnceValues(load)
+
+// Load returns the model. It fails only if the embedded networks are damaged.
+func Load() (*Model, error) { return loaded() }
+
+func load() (*Model, error) {
+	m := &Model{}
+	for name, dst := range m.nets.byName() {
+		b, err := netFiles.ReadFile("nets/" + name)
+		if err != nil {
+			return nil, err
+		}
+		if *dst, err = mlp.Decode(b); err != nil {
+			return nil, fmt.Errorf("nets/%s: %w", name, err)
+		}
+	}
+	b, err := netFiles.ReadFile("nets/made.json")
+	if err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(b, &m.made); err != nil {
+		return nil, fmt.Errorf("nets/made.json: %w", err)
+	}
+	for _, c := range []struct{ got, want int }{
+		{m.nets.Posterior.Sizes[0], inputSize},
+		{m.nets.Predict.Sizes[0], inputSize + len(Conditions)},
+		{m.nets.Bands.Sizes[0], contextSize},
+		{last(m.nets.Posterior.Sizes), len(Conditions) + len(pairables)},
+		{last(m.nets.Predict.Sizes), 2 * len(Quantities)},
+		{last(m.nets.Bands.Sizes), 2*len(bandLevels) + 1},
+	} {
+		if c.got != c.want {
+			return nil, fmt.Errorf("diagnose: a network has size %d where the code wants %d: run make fit", c.got, c.want)
+		}
+	}
+	return m, nil
+}
+
+func last(s []int) int { return s[len(s)-1] }
+
+func (n *Nets) byName() map[string]**mlp.Net {
+	return map[string]**mlp.Net{"posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
+}
+
+// posterior returns the probability of each condition, by place in Conditions,
+// and of each pairable fault to be part of a combination. Conditions a car of
+// this kind cannot have get zero.
+func (m *Model) posterior(x []float32, spec car.Spec, s *mlp.Scratch) (p, pair []float64) {
+	y := m.nets.Posterior.Eval(x, s)
+	nc := len(Conditions)
+	p = softmax(y[:nc])
+	sum := 0.0
+	for i, id := range Conditions {
+		if !Fits(id, spec) {
+			p[i] = 0
+		}
+		sum += p[i]
+	}
+	for i := range p {
+		p[i] /= sum
+	}
+	pair = make([]float64, len(pairables))
+	for i := range pair {
+		pair[i] = 1 / (1 + math.Exp(-float64(y[nc+i])))
+	}
+	return p, pair
+}
+
+// predict returns mean and standard deviation, scaled, of every quantity given
+// what is visible in x and condition c.
+func (m *Model) predict(x []float32, c ConditionID, s *mlp.Scratch) (mean, sd []float64) {
+	in := make([]float32, inputSize+len(Conditions))
+	copy(in, x)
+	in[inputSize+index[c]] = 1
+	y := m.nets.Predict.Eval(in, s)
+	mean, sd = make([]float64, len(Quantities)), make([]float64, len(Quantities))
+	for i := range Quantities {
+		mean[i] = float64(y[2*i])
+		sd[i] = math.Exp(logSpread(y[2*i+1]))
+	}
+	return mean, sd
+}

@@ -1,0 +1,58 @@
+package cycle
+
+import (
+	"fmt"
+	"math"
+)
+
+// Audit is how well a result closes. Every solve is audited; a result that does
+// not close is an error, never an answer.
+type Audit struct {
+	Mass      float64 // metering flow less compressor flow, relative
+	Energy    float64 // first law round the loop, W relative to the shaft power
+	ChargeGap float64 // mass held less mass asked for, relative to the label
+	EntropyUp float64 // least entropy made by any part, W/K; negative breaks the second law
+}
+
+// Limits of the audit: far above the solver's tolerance, far below what an
+// instrument could see. The entropy limit allows the rounding of the tables
+// (20 J/kg at 0.1 kg/s over 270 K is 7 mW/K).
+const (
+	auditClose   = 1e-4
+	auditEntropy = -0.05
+)
+
+func (l *loop) audit() Audit {
+	var a Audit
+	a.Mass = (l.mMeter-l.m)/(l.mMeter+l.m) - 3*l.short + 3*l.choke
+	// What the compressor puts in less what its shell loses, the coil's heat and
+	// the suction line's gain must equal what the condenser rejects.
+	shaft := l.m * l.w
+	in := shaft*(1-l.p.HeatLoss) + l.qEvap + l.m*(l.suctionHeat()-l.h5)
+	a.Energy = (in - l.qCond) / math.Max(shaft, 10)
+	if !l.design {
+		a.ChargeGap = (l.mass() - l.chargeTarget) / l.chargeNormal
+	}
+	fl := l.p.Fluid
+	s2 := entropy(fl, l.pc, l.h2)
+	s3 := entropy(fl, l.pc, l.h3)
+	s4 := entropy(fl, l.pe, l.h4)
+	s5 := entropy(fl, l.pe, l.h5)
+	sd := entropy(fl, l.pd, l.h2)
+	bay := l.c.Ambient + bayRise
+	a.EntropyUp = math.Min(
+		math.Min(l.m*(sd-l.s1)+shaft*l.p.HeatLoss/l.T2, l.m*(s3-s2)+l.qCond/l.condTin),
+		math.Min(l.m*(s4-s3), l.m*(s5-s4)-l.qEvap/l.evapTin))
+	a.EntropyUp = math.Min(a.EntropyUp, l.m*(l.s1-s5)-l.m*(l.h1-l.h5)/bay)
+	return a
+}
+
+func (a Audit) err() error {
+	switch {
+	case !(math.Abs(a.Mass) < auditClose), !(math.Abs(a.Energy) < auditClose*10), !(math.Abs(a.ChargeGap) < auditClose):
+		return fmt.Errorf("cycle: the loop does not close: mass %.2g, energy %.2g, charge %.2g", a.Mass, a.Energy, a.ChargeGap)
+	case !(a.EntropyUp > auditEntropy):
+		return fmt.Errorf("cycle: the loop destroys entropy: %.2g W/K", a.EntropyUp)
+	}
+	return nil
+}

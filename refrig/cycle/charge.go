@@ -1,0 +1,97 @@
+package cycle
+
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+)
+
+// zivi returns the mean void fraction between qualities a < b when the wall heat
+// is even, with Zivi's slip ratio (ρ_L/ρ_V)^(1/3) [Zivi1964]:
+//
+//	α(x) = x/(x + (1−x) C),  C = (ρ_V/ρ_L)^(2/3)
+//	∫α dx = (b−a)/(1−C) − C/(1−C)² ln((C+(1−C)b)/(C+(1−C)a))
+func zivi(a, b, ratio float64) float64 {
+	c := math.Cbrt(ratio * ratio)
+	if b-a < 1e-6 {
+		x := 0.5 * (a + b)
+		return x / (x + (1-x)*c)
+	}
+	d := 1 - c
+	return (1/d - c/(d*d)*math.Log((c+d*b)/(c+d*a))/(b-a))
+}
+
+// Width of the band of condenser outlet states over which a receiver goes from
+// full to empty, as (h − h_L)/h_fg. A receiver that holds a level delivers
+// liquid within a kelvin or two of saturation; the finite band makes its level
+// a continuous function of the outlet state. judgement
+const (
+	storeEmpty = 0.01
+	storeFull  = -0.02
+)
+
+// storeLevel returns the unclamped filled share of the receiver or accumulator.
+// An accumulator's level follows from what its bleed hole must let through to
+// keep it steady: outlet quality 1 − Bleed·level.
+func (l *loop) storeLevel() float64 {
+	if l.p.Metering == car.OrificeTube {
+		x := (l.h5 - l.satE.HL) / l.hfgE
+		return (1 - x) / l.p.Bleed
+	}
+	e := (l.hMain - l.satC.HL) / l.hfgC
+	return (storeEmpty - e) / (storeEmpty - storeFull)
+}
+
+// mass returns the refrigerant in the system in kg: Σ ρV over its parts.
+func (l *loop) mass() float64 {
+	p, c, e := l.p, l.satC, l.satE
+	twoPhase := func(a, b, rv, rl float64) float64 {
+		al := zivi(a, b, rv/rl)
+		return al*rv + (1-al)*rl
+	}
+	z := l.zC
+	// Subcooled liquid is denser than at saturation; without that a flooded
+	// condenser could not hold a large overcharge.
+	rhoCold, rhoMean := c.RhoL, c.RhoL
+	if l.h3 < c.HL {
+		_, rhoCold = p.Fluid.LiquidAt(c, l.h3)
+		rhoMean = 0.5 * (c.RhoL + rhoCold)
+	}
+	m := p.CondVolume * (z.sh*0.5*(l.rho2+c.RhoV) + z.sc*rhoMean)
+	if z.tp > 0 {
+		m += p.CondVolume * z.tp * twoPhase(z.xOut, z.xIn, c.RhoV, c.RhoL)
+	}
+	if p.CondSubFrac > 0 {
+		vap := c.RhoV
+		if z.xOut < 1 {
+			vap = twoPhase(0, math.Max(z.xOut, 0), c.RhoV, c.RhoL)
+		}
+		m += p.CondVolume * p.CondSubFrac * (z.subLiq*rhoCold + (1-z.subLiq)*vap)
+	}
+	m += p.DischVolume * l.rho2
+
+	rhoLine := rhoCold
+	if x := (l.h3 - c.HL) / l.hfgC; x > 0 {
+		x = math.Min(x, 1)
+		rhoLine = twoPhase(x, x, c.RhoV, c.RhoL)
+	}
+	m += p.LiquidVolume * rhoLine
+
+	level := math.Min(math.Max(l.storeLevel(), 0), 1)
+	if p.Metering == car.OrificeTube {
+		m += p.StoreVolume * (level*e.RhoL + (1-level)*e.RhoV)
+	} else {
+		m += p.StoreVolume * (level*rhoMean + (1-level)*c.RhoV)
+	}
+
+	x4 := math.Max((l.h4-e.HL)/l.hfgE, 0)
+	top := math.Min(math.Max(l.xE, x4), 1)
+	m += p.EvapVolume * (l.zE*twoPhase(x4, top, e.RhoV, e.RhoL) + (1-l.zE)*e.RhoV)
+	rhoS := l.rho1
+	if x := (l.h1 - l.satS.HL) / (l.satS.HV - l.satS.HL); x < 1 {
+		x = math.Max(x, 0)
+		rhoS = twoPhase(x, x, l.satS.RhoV, l.satS.RhoL)
+	}
+	m += p.SuctionVolume * rhoS
+	return m
+}

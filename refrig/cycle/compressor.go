@@ -1,0 +1,77 @@
+package cycle
+
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fast"
+)
+
+// Constants of the compressor. The forms are textbook; the numbers are judgement
+// within the range published for open piston and scroll compressors of cars,
+// and are spread by package fleet where a plant carries its own.
+const (
+	reexpansion  = 0.95 // 1/n, n the polytropic exponent of the clearance gas
+	bestRatio    = 3.0  // pressure ratio of the best isentropic efficiency (MODEL.md section 3)
+	ratioPenalty = 0.16 // loss of efficiency per (ln ratio/bestRatio)²
+	speedPenalty = 0.06 // loss of volumetric efficiency per 1000/min above refSpeed
+	refSpeed     = 32.0 // 1/s, where EtaV0 and EtaIs are given
+	flowFloor    = 1e-4 // kg/s, smooth lower limit of the net flow
+	leakHeatMax  = 3.0  // gross / net flow beyond which leaking gas heats no further
+)
+
+// speed returns the shaft speed in 1/s.
+func (l *loop) speed() float64 {
+	if l.p.Compressor == car.Electric {
+		return l.p.MaxSpeed
+	}
+	return l.c.RPM / 60 * l.p.PulleyRatio * l.f.Speed
+}
+
+// compress sets the net mass flow (kg/s) and the discharge enthalpy (J/kg) from
+// the suction state, the discharge pressure and the displacement fraction.
+//
+//	η_v = η_v0 − c ((p_d/p_s)^(1/n) − 1) − speed term
+//	m   = φ V_d N η_v ρ_1 − A_leak √(2 ρ_d (p_d − p_s))
+//	h_2 = h_1 + (1 − loss) (h_2s − h_1)/η_is · m_gross/m
+//
+// where φ is the displacement, speed or duty fraction.
+func (l *loop) compress(phi float64) {
+	p, n := l.p, l.n
+	ratio := l.pd / l.ps
+	etaV := p.EtaV0 - p.Clearance*(math.Pow(ratio, reexpansion)-1)
+	if p.Compressor != car.Electric {
+		etaV -= speedPenalty * (n - refSpeed) * 60 / 1000
+	}
+	etaV = smoothMax(etaV, 0.05, 0.02) * l.f.EtaV
+	gross := phi * p.Displacement * n * etaV * l.rho1
+	leak := 0.0
+	if l.f.LeakArea > 0 {
+		leak = l.f.LeakArea * math.Sqrt(2*l.satC.RhoV*math.Max(l.pd-l.ps, 0))
+	}
+	net := gross - leak
+	l.m = 0.5 * (net + math.Sqrt(net*net+4*flowFloor*flowFloor))
+
+	lr := math.Log(ratio / bestRatio)
+	eta := p.EtaIs * (1 - ratioPenalty*lr*lr)
+	if !l.clutch {
+		eta *= 0.6 + 0.4*math.Sqrt(phi) // part stroke: friction and leakage stay. judgement
+	}
+	eta = smoothMax(eta, 0.2, 0.02)
+	l.h2s = isentropic(p.Fluid, l.pd, l.s1)
+	through := math.Min(gross/l.m, leakHeatMax)
+	if through < 1 {
+		through = 1
+	}
+	l.w = (l.h2s - l.h1) / eta * through
+	l.h2 = l.h1 + (1-p.HeatLoss)*l.w
+}
+
+// isentropic returns the enthalpy in J/kg after compression to p at entropy s.
+func isentropic(f *fast.Fluid, p, s float64) float64 { return f.VapourHS(p, s) }
+
+// smoothMax is max(x, lo) rounded over a width of about w.
+func smoothMax(x, lo, w float64) float64 {
+	d := x - lo
+	return lo + 0.5*(d+math.Sqrt(d*d+w*w))
+}

@@ -1,0 +1,128 @@
+package cycle
+
+import "math"
+
+// Conductance of the single-phase zones relative to the condensing zone, and the
+// exponents of flow. Judgement in the range of handbook correlations: air side
+// louvred fin about Re^0.5…0.6, two-phase flow about m^0.7…0.8.
+const (
+	condVapour  = 0.35
+	condLiquid  = 0.40
+	condAirExp  = 0.55
+	condRefExp  = 0.7
+	airBlanket  = 0.5  // loss of condensing conductance per mole fraction of air
+	wetUA       = 1.6  // gain of the air-side conductance when sprayed. judgement
+	wetApproach = 0.25 // share of the wet-bulb depression left in sprayed air. judgement
+	airCp       = 1006 // J/(kg K), dry air near 300 K
+	gapWidth    = 0.2  // K, rounding of the condensing-minus-air temperature at zero
+)
+
+// condense sets the condenser's zones, its outlet enthalpy and its duty from the
+// inlet enthalpy h2. The coil is a slab in cross flow: every part meets air at
+// the inlet temperature, so each zone of area fraction w is explicit,
+//
+//	T − T_air decays as exp(−w C ε/(m c_p))    one phase
+//	m Δh = w C ε (T_c − T_air)                   two-phase
+//
+// with C the air's capacity rate, ε = 1 − exp(−UA/C), and recirculated outlet
+// air folded into ε.
+func (l *loop) condense() {
+	p, s := l.p, l.satC
+	m := l.m
+	uaR := p.CondUARef * math.Pow(m/DesignFlow, condRefExp)
+	eps := func(ref float64) float64 {
+		ua := 1 / (1/l.condUAAir + 1/ref)
+		e := 1 - math.Exp(-ua/l.condC)
+		return e / (1 + e*p.CondRecirc/(1-p.CondRecirc))
+	}
+	kSH := l.condC * eps(condVapour*uaR)
+	kTP := l.condC * eps(uaR*(1-airBlanket*l.pAir/l.pd))
+	kSC := l.condC * eps(condLiquid*uaR)
+	d := l.Tc - l.condTin
+	gap := 0.5 * (d + math.Sqrt(d*d+gapWidth*gapWidth))
+
+	z := zones{main: 1 - p.CondSubFrac}
+	x := 1.0 // quality entering the two-phase zone
+	var T2, cpV float64
+	if l.h2 > s.HV {
+		T2, l.rho2, _ = p.Fluid.Vapour(l.pc, l.h2)
+		cpV = (l.h2 - s.HV) / math.Max(T2-l.Tc, 1e-6)
+		z.sh = m * cpV / kSH * math.Log(1+(T2-l.Tc)/gap)
+	} else {
+		T2 = l.Tc
+		x = (l.h2 - s.HL) / l.hfgC
+		l.rho2 = 1 / (x/s.RhoV + (1-x)/s.RhoL)
+	}
+	l.T2 = T2
+	z.tp = m * x * l.hfgC / (kTP * gap)
+	z.xIn = x
+
+	// The liquid's heat capacity, averaged over all the way it could cool.
+	cpL := s.CpL
+	if d > 1 { // K; nearer to the air there is nothing left to cool
+		cpL = (s.HL - l.condHL) / d
+	}
+	l.cpL = cpL
+	liquid := func(h, w float64) float64 { // subcool from h over area w
+		Tin := l.Tc - (s.HL-h)/cpL
+		return h - cpL*(Tin-l.condTin)*(1-math.Exp(-w*kSC/(m*cpL)))
+	}
+	switch rest := z.main - z.sh - z.tp; {
+	case rest >= 0:
+		l.hMain = liquid(s.HL, rest)
+		z.sc = rest
+	case z.sh < z.main:
+		z.tp = z.main - z.sh
+		z.xOut = x - z.tp*kTP*gap/(m*l.hfgC)
+		l.hMain = s.HL + z.xOut*l.hfgC
+	default:
+		z.sh, z.tp, z.xOut = z.main, 0, 1
+		T := l.condTin + (T2-l.condTin)*math.Exp(-z.main*kSH/(m*cpV))
+		l.hMain = s.HV + cpV*(T-l.Tc)
+	}
+	l.h3 = l.hMain
+	if sub := p.CondSubFrac; sub > 0 {
+		l.h3, z.subLiq = l.subcoolPass(sub, kTP*gap, liquid)
+	}
+	l.zC = z
+	l.qCond = m * (l.h2 - l.h3)
+}
+
+// subcoolPass returns the enthalpy after the face that follows an integral
+// receiver, and the share of that face that holds liquid. Vapour reaching it
+// condenses first.
+func (l *loop) subcoolPass(sub, kGap float64, liquid func(h, w float64) float64) (h, wet float64) {
+	s := l.satC
+	if l.hMain <= s.HL {
+		return liquid(l.hMain, sub), 1
+	}
+	need := l.m * (l.hMain - s.HL) / kGap
+	if need >= sub {
+		return l.hMain - sub*kGap/l.m, 0
+	}
+	return liquid(s.HL, sub-need), 1 - need/sub
+}
+
+// zones is how the condenser's face divides, as shares of the whole face.
+type zones struct {
+	main       float64 // face before an integral receiver
+	sh, tp, sc float64 // desuperheating, condensing, subcooling within main
+	xIn, xOut  float64 // quality at the ends of the condensing zone
+	subLiq     float64 // liquid share of the face after the receiver
+}
+
+// condenserAir sets inlet temperature, capacity rate and air-side conductance;
+// they do not depend on the unknowns.
+func (l *loop) condenserAir() {
+	p, c := l.p, l.c
+	flow := p.CondFlow*(1-p.CondMechFan+p.CondMechFan*c.RPM/1500)*l.f.CondAir + c.RamAir
+	l.condTin = c.Ambient + p.CondPreheat + l.f.CondHeat
+	l.condUAAir = p.CondUAAir * math.Pow(flow/p.CondFlow, condAirExp)
+	if c.WaterOn {
+		l.condTin -= (1 - wetApproach) * l.wetDepression
+		l.condUAAir *= wetUA
+	}
+	l.condHL = p.Fluid.Sat(p.Fluid.PSat(l.condTin)).HL
+	rho := c.PAtm / (287.05 * l.condTin) // dry air, ideal gas
+	l.condC = flow * rho * airCp
+}

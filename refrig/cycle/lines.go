@@ -1,0 +1,88 @@
+package cycle
+
+import (
+	"math"
+
+	"twoneedles/refrig/fast"
+)
+
+const (
+	bayRise    = 18   // K, engine bay above ambient. judgement
+	vapourCp   = 900  // J/(kg K), suction vapour, for the gain of heat only
+	throatCd   = 0.7  // discharge coefficient of a blockage. common practice
+	minOverlap = 1000 // Pa that every drop leaves downstream
+)
+
+// throat returns the pressure drop in Pa of flow m through a blockage of area a.
+func throat(m, a, rho float64) float64 {
+	if a <= 0 {
+		return 0
+	}
+	v := m / (throatCd * a)
+	return v * v / (2 * rho)
+}
+
+// liquidLine sets pressure and quality before the metering device. A pressure
+// drop beyond what the line has is not cut off but reported to the residual of
+// mass flow, which keeps that residual monotone.
+func (l *loop) liquidLine() {
+	s := l.satC
+	rho := s.RhoL
+	if l.h3 > s.HL {
+		x := (l.h3 - s.HL) / l.hfgC
+		rho = 1 / (x/s.RhoV + (1-x)/s.RhoL)
+	}
+	l.pPort = l.pOut
+	drop := l.p.LiquidDrop*l.m*l.m/rho + throat(l.m, l.f.LiquidArea, rho)
+	pIn := l.pc - drop // the refrigerant's own pressure: air stays in the condenser
+	l.short = 0
+	if floor := l.pe + minOverlap; pIn < floor {
+		l.short = (floor - pIn) / l.pd
+		pIn = floor
+	}
+	l.pIn = pIn
+	l.satIn = l.p.Fluid.Sat(pIn)
+	l.xIn = (l.h3 - l.satIn.HL) / (l.satIn.HV - l.satIn.HL)
+	if l.p.PortAfter {
+		l.pPort = math.Min(l.pOut, pIn+l.pAir)
+	}
+}
+
+// suctionLine sets the evaporator pressure from the suction pressure.
+func (l *loop) suctionLine() {
+	rho := l.rho1
+	drop := l.p.SuctionDrop*l.m*l.m/rho + throat(l.m, l.f.SuctionArea, rho)
+	top := 0.95 * l.pc
+	pe := l.ps + drop
+	l.choke = 0
+	if pe > top {
+		l.choke = (pe - top) / l.pd
+		pe = top
+	}
+	l.pe = pe
+}
+
+// suctionHeat returns the enthalpy at the compressor inlet: the vapour warms
+// towards the engine bay on its way.
+func (l *loop) suctionHeat() float64 {
+	T := l.Te
+	if l.h5 > l.satE.HV {
+		T += (l.h5 - l.satE.HV) / l.satE.CpV
+	}
+	bay := l.c.Ambient + bayRise
+	return l.h5 + vapourCp*(bay-T)*(1-math.Exp(-l.p.SuctionUA/(vapourCp*l.m)))
+}
+
+// entropy returns J/(kg K) at p and h, anywhere.
+func entropy(f *fast.Fluid, p, h float64) float64 {
+	s := f.Sat(p)
+	switch {
+	case h >= s.HV:
+		_, _, e := f.VapourAt(s, h)
+		return e
+	case h >= s.HL:
+		return s.SL + (h-s.HL)/s.T
+	}
+	T, _ := f.Liquid(p, h)
+	return f.Sat(f.PSat(T)).SL // liquid: entropy hardly depends on pressure
+}

@@ -1,0 +1,34 @@
+// Command fit simulates the fleet and fits the networks of package diagnose,
+// writing refrig/diagnose/nets. Run it from the module root (make fit); it takes
+// about twenty minutes on two cores and gives the same networks each time on the
+// same kind of machine.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"log"
+	"os"
+	"path/filepath"
+
+	"twoneedles/refrig/diagnose"
+)
+
+func main() {
+	rc := diagnose.DefaultRecipe
+	flag.IntVar(&rc.Cars, "cars", rc.Cars, "simulated cars")
+	flag.IntVar(&rc.HealthyCars, "healthy", rc.HealthyCars, "simulated healthy cars")
+	flag.IntVar(&rc.PosteriorStep, "posterior", rc.PosteriorStep, "training steps of the posterior")
+	flag.IntVar(&rc.PredictStep, "predict", rc.PredictStep, "training steps of the predictor")
+	flag.IntVar(&rc.BandStep, "bands", rc.BandStep, "training steps of the bands")
+	out := flag.String("out", "refrig/diagnose/nets", "folder to write")
+	flag.Parse()
+	nets, err := diagnose.Fit(rc, os.Stdout)
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := nets.Write(*out, rc); err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println("wrote", filepath.Clean(*out))
+}

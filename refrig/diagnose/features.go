@@ -1,0 +1,230 @@
+package diagnose
+
+import (
+	"math"
+
+	"twoneedles/refrig/air"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fast"
+)
+
+// The inputs of the networks. Each quantity has a block that opens with a flag,
+// 1 if it was read; a quantity that was not read leaves its block zero, which is
+// how "not measured" differs from "normal". Scales make every number of order
+// one; pressures enter as saturation temperatures, so that one network serves
+// every refrigerant.
+
+const contextSize = 30
+
+// block is the place of a quantity in the inputs.
+type block struct{ at, size int }
+
+var (
+	blocks    map[Quantity]block
+	inputSize int
+)
+
+func init() {
+	blocks = map[Quantity]block{}
+	at := contextSize
+	for _, q := range Quantities {
+		n := 2
+		switch q {
+		case Low, High:
+			n = 6 // flag, mean, swings, span, at least, at most
+		case SightGlass:
+			n = 3
+		case Cycling:
+			n = 3
+		}
+		blocks[q] = block{at, n}
+		at += n
+	}
+	inputSize = at
+}
+
+// altitudeOf is the altitude in m of the standard atmosphere at pressure p.
+func altitudeOf(p float64) float64 {
+	return (1 - math.Pow(p/101325, 1/5.25588)) / 2.25577e-5 // [ISO2533], troposphere
+}
+
+// scaler turns readings of one case into network inputs and back.
+type scaler struct {
+	fluid   *fast.Fluid
+	atm     float64
+	ambient float64
+}
+
+func newScaler(c *Case) (*scaler, error) {
+	id := c.Car.Refrigerant
+	if id == "" {
+		id = car.R134a
+	}
+	fl, err := fast.Load(id)
+	if err != nil {
+		return nil, err
+	}
+	return &scaler{fl, float64(air.AtmosphericPressure(c.Weather.Altitude)), c.Weather.Ambient}, nil
+}
+
+const (
+	lowMid, lowScale   = 275.0, 10.0 // K
+	highMid, highScale = 20.0, 10.0  // K above ambient
+)
+
+// in maps a reading of q in SI to a network input; out is its inverse.
+func (s *scaler) in(q Quantity, v float64) float64 {
+	switch q {
+	case Low, LowIdle:
+		return (s.tsat(v) - lowMid) / lowScale
+	case High, HighIdle, WaterTest, FanTest:
+		return (s.tsat(v) - s.ambient - highMid) / highScale
+	case Resting:
+		return (s.tsat(v) - s.ambient) / 8
+	case Vent:
+		return (v - s.ambient + 15) / 8
+	case DischargeLine, CondenserIn:
+		return (v - s.ambient - 45) / 15
+	case SuctionLine:
+		return (v - 283) / 10
+	case LiquidLine, CondenserOut:
+		return (v - s.ambient - 12) / 8
+	case Cycling:
+		return v / 3
+	case EqualiseTime:
+		return math.Log(math.Max(v, 1) / 60)
+	case Recovered:
+		return (v - 0.8) / 0.4
+	}
+	return 0
+}
+
+func (s *scaler) out(q Quantity, x float64) float64 {
+	switch q {
+	case Low, LowIdle:
+		return s.psat(x*lowScale + lowMid)
+	case High, HighIdle, WaterTest, FanTest:
+		return s.psat(x*highScale + highMid + s.ambient)
+	case Resting:
+		return s.psat(x*8 + s.ambient)
+	case Vent:
+		return x*8 + s.ambient - 15
+	case DischargeLine, CondenserIn:
+		return x*15 + s.ambient + 45
+	case SuctionLine:
+		return x*10 + 283
+	case LiquidLine, CondenserOut:
+		return x*8 + s.ambient + 12
+	case Cycling:
+		return math.Max(x*3, 0)
+	case EqualiseTime:
+		return math.Exp(x) * 60
+	case Recovered:
+		return math.Max(x*0.4+0.8, 0)
+	}
+	return 0
+}
+
+// tsat is the saturation temperature at a gauge pressure. Below the table's
+// lowest pressure it goes on in a straight line, so that a deeper vacuum still
+// reads lower.
+func (s *scaler) tsat(g float64) float64 {
+	p := g + s.atm
+	if lo := s.fluid.PMin(); p < lo {
+		return s.fluid.TSat(lo) - 20*(lo-p)/lo
+	}
+	return s.fluid.TSat(p) + 8*math.Max(p/s.fluid.PMax()-1, 0)
+}
+
+func (s *scaler) psat(T float64) float64 {
+	lo, hi := s.fluid.PMin(), s.fluid.PMax()
+	if t := s.fluid.TSat(lo); T < t {
+		return lo*math.Max(1-(t-T)/20, 0) - s.atm
+	}
+	if t := s.fluid.TSat(hi); T > t {
+		return hi*(1+(T-t)/8) - s.atm
+	}
+	return s.fluid.PSat(T) - s.atm
+}
+
+// features writes the inputs of c into x, which must be zero and inputSize long.
+func features(c *Case, s *scaler, x []float32) {
+	set := func(i int, v float64) { x[i] = float32(v) }
+	flag := func(i int, b bool) {
+		if b {
+			x[i] = 1
+		}
+	}
+	w, run, k := &c.Weather, &c.Running, &c.Car
+	set(0, (w.Ambient-305)/10)
+	if w.HumidityKnown {
+		W := air.HumidityRatio(w.Ambient, w.Humidity, s.atm)
+		x[1] = 1
+		set(2, 2*w.Humidity-1)
+		set(3, 100*W-1)
+	}
+	set(4, 5*(s.atm/101325-1))
+	if run.RPMKnown {
+		x[5] = 1
+		set(6, (run.RPM-1500)/700)
+	}
+	set(7, 2*run.Blower-1.5)
+	flag(8, run.Recirc)
+	flag(9, k.Refrigerant == car.R134a)
+	flag(10, k.Refrigerant == car.R1234yf)
+	flag(11, k.Refrigerant == car.R12)
+	flag(12, k.Metering == car.OrificeTube)
+	flag(13, k.Metering == car.ExpansionValve)
+	flag(14, k.Compressor == car.Fixed)
+	flag(15, k.Compressor == car.Variable)
+	flag(16, k.Compressor == car.Electric)
+	flag(17, k.HighPort == car.PortDischarge)
+	flag(18, k.HighPort == car.PortLiquid)
+	flag(19, k.Size == car.SizeSmall)
+	flag(20, k.Size == car.SizeMedium)
+	flag(21, k.Size == car.SizeLarge)
+	if k.LabelCharge > 0 {
+		x[22] = 1
+		set(23, 2*math.Log(k.LabelCharge/0.6))
+	}
+	flag(24, k.Evaporators == 1)
+	flag(25, k.Evaporators == 2)
+	for q, r := range c.Readings {
+		b, ok := blocks[q]
+		if !ok {
+			continue
+		}
+		i := b.at
+		x[i] = 1
+		switch q {
+		case Low, High:
+			if r.Swing {
+				lo, hi := s.in(q, r.Lo), s.in(q, r.Hi)
+				set(i+1, squash((lo+hi)/2))
+				x[i+2] = 1
+				set(i+3, squash(hi-lo))
+			} else {
+				set(i+1, squash(s.in(q, r.Value)))
+			}
+			flag(i+4, r.AtLeast)
+			flag(i+5, r.AtMost)
+		case SightGlass:
+			flag(i+1, r.Choice == GlassBubbles)
+			flag(i+2, r.Choice == GlassEmpty)
+		case Cycling:
+			set(i+1, squash(s.in(q, r.Value)))
+			flag(i+2, r.Value > 0)
+		default:
+			set(i+1, squash(s.in(q, r.Value)))
+		}
+	}
+}
+
+// squash keeps an input within ±8: beyond that a reading is absurd and its
+// exact size says nothing more.
+func squash(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return 8 * math.Tanh(x/8)
+}

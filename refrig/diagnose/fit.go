@@ -1,0 +1,361 @@
+//go:build !js
+
+package diagnose
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/cycle"
+	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/mlp"
+)
+
+// Recipe is everything that decides what the networks become.
+type Recipe struct {
+	Seed          uint64
+	Cars          int // simulated cars with any condition
+	HealthyCars   int // simulated healthy cars, for the bands
+	PosteriorStep int // training steps
+	PredictStep   int
+	BandStep      int
+}
+
+// DefaultRecipe made the networks in nets/.
+var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 60_000, PosteriorStep: 36_000, PredictStep: 14_000, BandStep: 12_000}
+
+// row is one simulated car as the networks see it.
+type row struct {
+	x      []float32 // full features, nothing hidden
+	label  int
+	second int // other half of a combination, −1 if none
+	cause  int
+	weight float32
+}
+
+// Nets are the three networks; see doc.go.
+type Nets struct{ Posterior, Predict, Bands *mlp.Net }
+
+// Fit simulates the recipe's cars and fits the networks. It logs to w.
+func Fit(rc Recipe, w io.Writer) (*Nets, error) {
+	rows, failed := simulateRows(rc, w)
+	if failed*1000 > rc.Cars {
+		return nil, fmt.Errorf("diagnose: %d of %d cars failed to solve", failed, rc.Cars)
+	}
+	n := &Nets{}
+	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(Conditions))
+	n.Posterior = mlp.New(inputSize, hidden1, hidden2, len(Conditions)+len(pairables))
+	loss := n.Posterior.Train(posteriorTask(rows), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
+		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: logger(w, "posterior")})
+	fmt.Fprintf(w, "posterior: loss %.4f\n", loss)
+	n.Predict = mlp.New(inputSize+len(Conditions), hidden1, hidden2, 2*len(Quantities))
+	loss = n.Predict.Train(predictTask(rows), mlp.Plan{Steps: rc.PredictStep, Batch: 512, Workers: 2,
+		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed + 1, Log: logger(w, "predict")})
+	fmt.Fprintf(w, "predict: loss %.4f\n", loss)
+	bands := healthyRows(rc)
+	n.Bands = mlp.New(contextSize, bandHidden, bandHidden, 2*len(bandLevels)+1)
+	loss = n.Bands.Train(bandTask(bands), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,
+		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 2, Log: logger(w, "bands")})
+	fmt.Fprintf(w, "bands: loss %.4f\n", loss)
+	for _, net := range []*mlp.Net{n.Posterior, n.Predict, n.Bands} {
+		net.Quantise()
+	}
+	return n, nil
+}
+
+const (
+	hidden1    = 128
+	hidden2    = 64
+	bandHidden = 40
+)
+
+func logger(w io.Writer, what string) func(int, float64) {
+	return func(step int, loss float64) { fmt.Fprintf(w, "%s %d %.4f\n", what, step, loss) }
+}
+
+// parallel runs f for every chunk of n items, each with a generator of its own,
+// so that the result does not depend on the number of processors.
+func parallel(n, chunk int, seed uint64, f func(chunk, lo, hi int, r *fleet.Rand)) {
+	jobs := make(chan int)
+	var wg sync.WaitGroup
+	for range runtime.NumCPU() {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			for k := range jobs {
+				f(k, k*chunk, min((k+1)*chunk, n), fleet.NewRand(seed<<20+uint64(k)))
+			}
+		}()
+	}
+	for k := 0; k*chunk < n; k++ {
+		jobs <- k
+	}
+	close(jobs)
+	wg.Wait()
+}
+
+func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
+	world := World{Flatten: 0.5}
+	all := make([]row, rc.Cars)
+	var mu sync.Mutex
+	parallel(rc.Cars, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			s, err := world.Draw(r)
+			if err != nil {
+				mu.Lock()
+				failed++
+				mu.Unlock()
+				continue
+			}
+			all[i] = toRow(&s)
+		}
+	})
+	for _, x := range all {
+		if x.x != nil {
+			rows = append(rows, x)
+		}
+	}
+	fmt.Fprintf(w, "simulated %d cars, %d failed\n", len(rows), failed)
+	return rows, failed
+}
+
+func toRow(s *Sample) row {
+	k := row{x: make([]float32, inputSize), label: index[s.Truth.Label], cause: index[s.Truth.Cause], second: -1, weight: float32(s.Weight)}
+	if s.Truth.Second != "" {
+		k.second = index[s.Truth.Second]
+	}
+	sc, err := newScaler(&s.Case)
+	if err != nil {
+		panic(err) // the fleet draws known refrigerants only
+	}
+	features(&s.Case, sc, k.x)
+	return k
+}
+
+// hide removes from x what a technician might not have: each reading, and each
+// fact about the car, by chance. The share of readings kept varies from a pair
+// of needles to everything.
+func hide(r *rand.Rand, x []float32) {
+	keep := r.Float64()
+	if r.Float64() < 0.25 {
+		keep = 0
+	}
+	for _, q := range Quantities {
+		p := keep
+		if q == Low || q == High {
+			p = 0.96
+		}
+		if r.Float64() >= p {
+			b := blocks[q]
+			clear(x[b.at : b.at+b.size])
+		}
+	}
+	hideContext(r, x)
+}
+
+func hideContext(r *rand.Rand, x []float32) {
+	drop := func(p float64, lo, hi int) {
+		if r.Float64() < p {
+			clear(x[lo:hi])
+		}
+	}
+	drop(0.4, 1, 4)    // humidity
+	drop(0.2, 5, 7)    // engine speed
+	drop(0.15, 9, 12)  // refrigerant
+	drop(0.25, 12, 14) // metering
+	drop(0.25, 14, 17) // compressor
+	drop(0.5, 17, 19)  // high port
+	drop(0.5, 19, 22)  // size
+	drop(0.5, 22, 24)  // label charge
+	drop(0.3, 24, 26)  // evaporators
+}
+
+// posteriorTask: cross-entropy of the label, and of which two faults a
+// combination holds.
+func posteriorTask(rows []row) mlp.Task {
+	nc := len(Conditions)
+	return mlp.Task{
+		Sample: func(r *rand.Rand, x []float32) int {
+			i := r.IntN(len(rows))
+			copy(x, rows[i].x)
+			hide(r, x)
+			return i
+		},
+		Loss: func(i int, y, dy []float32) float64 {
+			k := &rows[i]
+			p := softmax(y[:nc])
+			w := float64(k.weight)
+			label := k.label
+			if k.second >= 0 {
+				label = index[Combination]
+			}
+			for j := range p {
+				dy[j] = float32(w * p[j])
+			}
+			dy[label] -= k.weight
+			loss := -w * math.Log(math.Max(p[label], 1e-12))
+			if k.second >= 0 { // each pairable fault: present or not
+				for j, id := range pairables {
+					here := index[id] == k.cause || index[id] == k.second
+					s := 1 / (1 + math.Exp(-float64(y[nc+j])))
+					t := 0.0
+					if here {
+						t = 1
+					}
+					dy[nc+j] = float32(0.3 * w * (s - t))
+				}
+			}
+			return loss
+		},
+	}
+}
+
+// predictTask: for every reading that was hidden, its mean and spread given what
+// is visible and the condition. Loss is the Gaussian's log-likelihood.
+func predictTask(rows []row) mlp.Task {
+	return mlp.Task{
+		Sample: func(r *rand.Rand, x []float32) int {
+			i := r.IntN(len(rows))
+			copy(x, rows[i].x)
+			hide(r, x[:inputSize])
+			x[inputSize+classOf(&rows[i])] = 1
+			return i
+		},
+		Loss: func(i int, y, dy []float32) float64 {
+			k := &rows[i]
+			loss := 0.0
+			for j, q := range Quantities {
+				b := blocks[q]
+				if q == SightGlass || k.x[b.at] == 0 {
+					continue
+				}
+				m, s := float64(y[2*j]), logSpread(y[2*j+1])
+				e := (float64(k.x[b.at+1]) - m) / math.Exp(s)
+				e2 := math.Min(e*e, 50) // an outlier may not rule the fit
+				loss += s + 0.5*e2
+				if e*e < 50 {
+					dy[2*j] = float32(-e / math.Exp(s) * float64(k.weight) * 0.1)
+				}
+				dy[2*j+1] = float32((1 - e2) * float64(k.weight) * 0.1 * logSpreadSlope(y[2*j+1]))
+			}
+			return loss
+		},
+	}
+}
+
+func classOf(k *row) int {
+	if k.second >= 0 {
+		return index[Combination]
+	}
+	return k.label
+}
+
+// bandRow is one healthy car: its context and where its needles stand, noise
+// free but with the model's discrepancy.
+type bandRow struct {
+	x         []float32
+	low, high float64 // scaled
+}
+
+func healthyRows(rc Recipe) []bandRow {
+	world := World{}
+	out := make([]bandRow, rc.HealthyCars)
+	parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			b, err := world.healthyRow(r)
+			if err == nil {
+				out[i] = b
+			}
+		}
+	})
+	kept := out[:0]
+	for _, b := range out {
+		if b.x != nil {
+			kept = append(kept, b)
+		}
+	}
+	return kept
+}
+
+func (w *World) healthyRow(r *fleet.Rand) (bandRow, error) {
+	spec := fleet.Complete(r, car.Spec{})
+	plant, err := fleet.Draw(r, spec, 1)
+	if err != nil {
+		return bandRow{}, err
+	}
+	c := DrawConditions(r)
+	f := cycle.Sound()
+	scatter(&f, r)
+	res, err := cycle.Solve(plant, f, c)
+	if err != nil {
+		return bandRow{}, err
+	}
+	t := Truth{Cause: Healthy, Label: Healthy, Car: spec, Conditions: c, LabelCharge: plant.Charge}
+	sim := simulator{plant, spec, c}
+	sim.take(&t, res, f)
+	t.Car.Size = sizeOf(plant.Charge, spec.Evaporators)
+	k := Measure(&t, r)
+	sc, err := newScaler(&k)
+	if err != nil {
+		return bandRow{}, err
+	}
+	full := make([]float32, inputSize)
+	features(&k, sc, full)
+	low, high := needleNow(&t, r)
+	return bandRow{full[:contextSize:contextSize], sc.in(Low, low), sc.in(High, high)}, nil
+}
+
+// needleNow is where both needles stand at a random moment.
+func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
+	u := r.Float64()
+	at := func(n needle, u float64) float64 { return n.lo + u*(n.hi-n.lo) }
+	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
+	p := t.Conditions.PAtm
+	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p
+	high = (high+p)*math.Exp(ModelError.High*fleet.Normal(r)) - p
+	return low, high
+}
+
+// bandTask: five quantiles of each needle by the pinball loss, and the
+// correlation of their normal scores.
+func bandTask(rows []bandRow) mlp.Task {
+	n := len(bandLevels)
+	return mlp.Task{
+		Sample: func(r *rand.Rand, x []float32) int {
+			i := r.IntN(len(rows))
+			copy(x, rows[i].x)
+			hideContext(r, x)
+			return i
+		},
+		Loss: func(i int, y, dy []float32) float64 {
+			k := &rows[i]
+			loss := 0.0
+			for j, p := range bandLevels {
+				for side, v := range [2]float64{k.low, k.high} {
+					e := v - float64(y[side*n+j])
+					if e > 0 {
+						dy[side*n+j] = float32(-p)
+						loss += p * e
+					} else {
+						dy[side*n+j] = float32(1 - p)
+						loss += (p - 1) * e
+					}
+				}
+			}
+			a := scoreOf(y[:n], k.low)
+			b := scoreOf(y[n:2*n], k.high)
+			rho := correlation(y[2*n])
+			d := 1 - rho*rho
+			q := a*a - 2*rho*a*b + b*b
+			// −ln of the bivariate normal density: ½ ln(1−ρ²) + q/(2(1−ρ²))
+			slope := -rho/d - a*b/d + rho*q/(d*d)
+			dy[2*n] = float32(0.05 * slope * 0.95 * (1 - (rho/0.95)*(rho/0.95)))
+			return loss
+		},
+	}
+}

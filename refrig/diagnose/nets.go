@@ -1,0 +1,67 @@
+package diagnose
+
+import "math"
+
+// What the outputs of the networks mean; shared by fitting and use.
+
+// pairables are the faults a combination may be made of.
+var pairables = []ConditionID{Undercharge, Overcharge, CondenserAirflow, Air, EvaporatorAirflow, Restriction, WeakCompressor}
+
+// bandLevels are the quantiles the band network gives, and bandScores the normal
+// scores that belong to them.
+var (
+	bandLevels = [...]float64{0.05, 0.25, 0.50, 0.75, 0.95}
+	bandScores = [...]float64{-1.644854, -0.674490, 0, 0.674490, 1.644854}
+)
+
+func softmax(y []float32) []float64 {
+	p := make([]float64, len(y))
+	m := math.Inf(-1)
+	for _, v := range y {
+		m = math.Max(m, float64(v))
+	}
+	sum := 0.0
+	for i, v := range y {
+		p[i] = math.Exp(float64(v) - m)
+		sum += p[i]
+	}
+	for i := range p {
+		p[i] /= sum
+	}
+	return p
+}
+
+// logSpread maps an output to ln of a standard deviation within e^±4, smoothly.
+func logSpread(y float32) float64 { return 4 * math.Tanh(float64(y)/4) }
+
+func logSpreadSlope(y float32) float64 {
+	t := math.Tanh(float64(y) / 4)
+	return 1 - t*t
+}
+
+func correlation(y float32) float64 { return 0.95 * math.Tanh(float64(y)) }
+
+// scoreOf returns the normal score of v in a distribution given by its quantiles
+// at bandLevels, linear between and beyond them.
+func scoreOf(q []float32, v float64) float64 {
+	n := len(bandScores)
+	for i := 0; i < n-1; i++ {
+		if v < float64(q[i+1]) || i == n-2 {
+			w := math.Max(float64(q[i+1]-q[i]), 1e-3)
+			s := bandScores[i] + (v-float64(q[i]))/w*(bandScores[i+1]-bandScores[i])
+			return math.Max(math.Min(s, 4), -4)
+		}
+	}
+	return 0
+}
+
+// quantileOf is the inverse of scoreOf.
+func quantileOf(q []float64, score float64) float64 {
+	n := len(bandScores)
+	i := 0
+	for i < n-2 && score > bandScores[i+1] {
+		i++
+	}
+	u := (score - bandScores[i]) / (bandScores[i+1] - bandScores[i])
+	return q[i] + u*math.Max(q[i+1]-q[i], 1e-3)
+}

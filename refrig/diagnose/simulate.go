@@ -1,0 +1,237 @@
+package diagnose
+
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/cycle"
+	"twoneedles/refrig/fleet"
+)
+
+// Truth is what one simulated car would show on perfect instruments.
+type Truth struct {
+	Cause    ConditionID // what was done to the car
+	Label    ConditionID // what a good answer is: see [Truth.Reserve]
+	Second   ConditionID // the other half of a Combination
+	Severity float64
+	// Reserve is set if the change neither costs 5 % of the cooling nor puts
+	// anything at risk: a charge inside the flat of the charge curve, or a fault
+	// too small to matter. Such a car's Label is Healthy.
+	Reserve bool
+
+	Car                                               car.Spec
+	Conditions                                        cycle.Conditions
+	Low, High                                         needle
+	Vent, Discharge, Suction, Liquid, CondIn, CondOut float64 // K
+	Cycles                                            float64 // 1/min
+	LowIdle, HighIdle                                 float64 // Pa gauge
+	Water, Fan                                        float64 // high side with water, with a shop fan, Pa gauge
+	Resting                                           float64 // Pa gauge
+	Equalise                                          float64 // s
+	LiquidQuality                                     float64 // before the metering device
+	HasGlass                                          bool
+	ChargeShare                                       float64 // mass / label
+	LabelCharge                                       float64 // kg
+	Cooling, SoundCooling                             float64 // W
+}
+
+// needle is one gauge over a minute.
+type needle struct {
+	mean, lo, hi float64 // Pa gauge
+	swings       bool
+}
+
+// scatter is what differs between healthy cars besides their build: no car is
+// charged, swept and worn exactly alike. judgement
+func scatter(f *cycle.Fault, r *fleet.Rand) {
+	f.Charge *= 1 + 0.04*fleet.Normal(r)
+	f.CondAir *= math.Exp(0.06 * fleet.Normal(r))
+	f.EvapAir *= math.Exp(0.06 * fleet.Normal(r))
+	f.EtaV *= math.Exp(0.04 * fleet.Normal(r))
+	f.AirPressure += 2.5e3 * math.Abs(fleet.Normal(r))
+}
+
+// Reserve thresholds, with the reason. The 5 % is the definition we were asked
+// to use; the others say what "nothing at risk" means here.
+const (
+	reserveCooling = 0.05 // loss of cooling
+	reserveHigh    = 1.07 // rise of the condensing side: power and cut-out margin. judgement
+	reserveVent    = 1.0  // K, what a customer could notice. judgement
+
+	oilStarved = 0.70 // charge share below which oil return suffers, [MACS2015] saw −57 % oil at 75 %
+	slugCharge = 1.45 // charge share above which liquid may reach the compressor. judgement
+)
+
+const idleRPM = 750
+
+// simulator holds one car while several conditions of running are solved.
+type simulator struct {
+	plant *cycle.Plant
+	spec  car.Spec
+	c     cycle.Conditions
+}
+
+// Simulate gives the truth of one car with one condition. spec must be complete
+// (see fleet.Complete) and belong to plant. It returns the solver's error if the
+// loop has no audited solution.
+func Simulate(id ConditionID, plant *cycle.Plant, spec car.Spec, severity float64, c cycle.Conditions, r *fleet.Rand) (Truth, error) {
+	sim := simulator{plant, spec, c}
+	t := Truth{Cause: id, Label: id, Severity: severity, Car: spec, Conditions: c,
+		LabelCharge: plant.Charge, ChargeShare: 1, HasGlass: r.Float64() < 0.3}
+	var err error
+	switch id {
+	case Empty:
+		sim.empty(&t, r)
+	case NotRunning:
+		sim.notRunning(&t, r)
+	case Moisture:
+		err = sim.moisture(&t, r)
+	case WrongRefrigerant:
+		err = sim.wrongRefrigerant(&t, r)
+	case Combination:
+		err = sim.pair(&t, r)
+	case Gauge, NoneOfThese:
+		// The car itself is sound or has any steady fault; Measure spoils or
+		// replaces what the instruments say.
+		f := cycle.Sound()
+		if r.Float64() < 0.5 {
+			if k := steady[r.IntN(len(steady))]; k.fits == nil || k.fits(spec) {
+				k.apply(&f, plant, r.Float64(), r)
+			}
+		}
+		scatter(&f, r)
+		err = sim.fill(&t, f)
+	default:
+		f, ok := Effect(id, plant, severity, r)
+		if !ok {
+			panic("diagnose: Simulate of unknown condition " + string(id))
+		}
+		scatter(&f, r)
+		if err = sim.fill(&t, f); err == nil && id != Healthy {
+			err = sim.judge(&t, f)
+		}
+	}
+	return t, err
+}
+
+// fill solves the car as found, at idle, with water and with a fan.
+func (s *simulator) fill(t *Truth, f cycle.Fault) error {
+	res, err := cycle.Solve(s.plant, f, s.c)
+	if err != nil {
+		return err
+	}
+	s.take(t, res, f)
+	idle := s.c
+	idle.RPM = idleRPM
+	if res, err = cycle.Solve(s.plant, f, idle); err != nil {
+		return err
+	}
+	t.LowIdle, t.HighIdle = res.Low, res.High
+	wet := s.c
+	wet.WaterOn = true
+	if res, err = cycle.Solve(s.plant, f, wet); err != nil {
+		return err
+	}
+	t.Water = res.High
+	fan := s.c
+	fan.RamAir += shopFan
+	if res, err = cycle.Solve(s.plant, f, fan); err != nil {
+		return err
+	}
+	t.Fan = res.High
+	return nil
+}
+
+const shopFan = 0.35 // m³/s through the condenser from a shop fan. judgement
+
+func (s *simulator) take(t *Truth, r cycle.Result, f cycle.Fault) {
+	t.Low = needle{r.Low, r.LowSwing[0], r.LowSwing[1], r.Cycling}
+	t.High = needle{r.High, r.HighSwing[0], r.HighSwing[1], r.Cycling}
+	t.Vent, t.Discharge, t.Suction, t.Liquid = r.Vent, r.DischargeLine, r.SuctionLine, r.LiquidLine
+	t.CondIn, t.CondOut = r.CondenserIn, r.CondenserOut
+	t.Cycles = r.CyclesPerMin
+	t.LiquidQuality = r.LiquidIn
+	t.Cooling = r.Cooling
+	t.ChargeShare = f.Charge
+	t.Resting = s.resting(f, s.plant.Fluid.PSat(s.c.Ambient))
+	t.Equalise = equalise(s.plant, f)
+}
+
+// resting is the gauge pressure of the soaked system: saturation while any
+// liquid remains, vapour alone below that, and the air on top.
+func (s *simulator) resting(f cycle.Fault, psat float64) float64 {
+	p := s.plant
+	volume := p.CondVolume + p.DischVolume + p.EvapVolume + p.SuctionVolume + p.LiquidVolume + p.StoreVolume
+	sat := p.Fluid.Sat(psat)
+	if rho := p.Charge * f.Charge / volume; rho < sat.RhoV {
+		psat *= rho / sat.RhoV // vapour as a gas of constant compressibility
+	}
+	return psat + f.AirPressure*s.c.Ambient/298 - s.c.PAtm
+}
+
+// equalise is the time in s for both sides to meet after the compressor stops.
+// An orifice tube lets liquid through at once; a valve shuts. Internal leaks
+// open a second way. Levels from common practice ("under 2 minutes" points to
+// the compressor, [USArmy387]); the law is judgement.
+func equalise(p *cycle.Plant, f cycle.Fault) float64 {
+	t := 240.0
+	if p.Metering == car.OrificeTube {
+		t = 60
+	}
+	if f.ValveStuck {
+		t *= math.Min(0.25/math.Max(f.ValveOpening, 0.02), 2)
+	}
+	t /= math.Max(f.MeterArea, 0.2)
+	return 1 / (1/t + f.LeakArea/1.5e-6/60)
+}
+
+// judge decides whether a fault is within reserve by comparison with the same
+// car sound.
+func (s *simulator) judge(t *Truth, f cycle.Fault) error {
+	ref, err := cycle.Solve(s.plant, cycle.Sound(), s.c)
+	if err != nil {
+		return err
+	}
+	got, err := cycle.Solve(s.plant, f, s.c)
+	if err != nil {
+		return err
+	}
+	t.SoundCooling = ref.Cooling
+	harmless := got.Cooling > (1-reserveCooling)*ref.Cooling &&
+		got.High < reserveHigh*ref.High && got.Vent < ref.Vent+reserveVent && !got.Icing
+	switch t.Cause {
+	case Undercharge:
+		harmless = harmless && f.Charge > oilStarved
+	case Overcharge:
+		harmless = harmless && f.Charge < slugCharge
+	case Restriction, ValveClosed, ValveOpen, SuctionBlocked, WeakCompressor, Slipping:
+		// The compressor works for it even where the cooling holds.
+		harmless = harmless && got.DischargeLine < ref.DischargeLine+8
+	case SwitchRange:
+		harmless = harmless && math.Abs(f.CutShift) < 30e3
+	}
+	if t.Reserve = harmless; harmless {
+		t.Label = Healthy
+	}
+	return nil
+}
+
+// pair draws two different steady faults at once.
+func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
+	common := []ConditionID{Undercharge, Undercharge, CondenserAirflow, CondenserAirflow, Air, EvaporatorAirflow, Restriction, WeakCompressor, Overcharge}
+	a := common[r.IntN(len(common))]
+	b := a
+	for b == a || a == Undercharge && b == Overcharge || a == Overcharge && b == Undercharge {
+		b = common[r.IntN(len(common))]
+		if r.Float64() < 1e-3 {
+			a, b = Undercharge, CondenserAirflow
+		}
+	}
+	t.Cause, t.Second = a, b
+	t.Severity = 0.3 + 0.7*r.Float64()
+	f := cycle.Sound()
+	steadyByID[a].apply(&f, s.plant, t.Severity, r)
+	steadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
+	scatter(&f, r)
+	return s.fill(t, f)
+}

@@ -1,0 +1,118 @@
+package diagnose
+
+import (
+	"math"
+
+	"twoneedles/refrig/air"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/cycle"
+	"twoneedles/refrig/fleet"
+)
+
+// World is the distribution that cars, weather and conditions are drawn from.
+type World struct {
+	Spec   car.Spec     // what is known of the car; unknowns are drawn
+	Spread fleet.Spread // of the sizes; 1 is our best judgement
+	// Fixed weather and running, if set.
+	Conditions *cycle.Conditions
+	// Flatten evens out the odds of the conditions (0 prior odds, 1 all alike);
+	// Sample.Weight makes up for it.
+	Flatten float64
+}
+
+// Sample is one simulated car with what was read off it.
+type Sample struct {
+	Truth  Truth
+	Case   Case
+	Weight float64
+}
+
+// DrawConditions draws weather and running as met in a workshop. Judgement: cars
+// come when it is warm, mostly near sea level, and are tested at 1500/min with
+// the blower high.
+func DrawConditions(r *fleet.Rand) cycle.Conditions {
+	u := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	c := cycle.Conditions{Blower: 1, RPM: 1500}
+	c.Ambient = 273.15 + u(9, 46)
+	if r.Float64() < 0.6 {
+		c.Ambient = 273.15 + u(20, 38)
+	}
+	// Humidity by dew point, which outdoors seldom passes 27 °C.
+	dew := math.Min(273.15+u(-5, 27), c.Ambient-0.5)
+	c.Humidity = math.Min(math.Max(air.PSatWater(dew)/air.PSatWater(c.Ambient), 0.05), 0.98)
+	alt := u(0, 400)
+	if r.Float64() < 0.3 {
+		alt = u(0, 2600)
+	}
+	c.PAtm = float64(air.AtmosphericPressure(alt))
+	if r.Float64() < 0.5 {
+		c.RPM = u(700, 2500)
+	}
+	if r.Float64() < 0.2 {
+		c.Blower = u(0.35, 1)
+	}
+	c.Recirc = r.Float64() < 0.3
+	return c
+}
+
+// Draw draws one car from w with a condition by its prior odds and reads every
+// instrument. A draw whose loop has no audited solution is returned as the
+// solver's error; callers count these.
+func (w *World) Draw(r *fleet.Rand) (Sample, error) {
+	spec := fleet.Complete(r, w.Spec)
+	p := priorOf(spec)
+	q := make([]float64, len(p))
+	sum := 0.0
+	for i, v := range p {
+		q[i] = math.Pow(v, 1-w.Flatten)
+		if v == 0 {
+			q[i] = 0
+		}
+		sum += q[i]
+	}
+	u := r.Float64() * sum
+	k := 0
+	for k < len(q)-1 && u >= q[k] {
+		u -= q[k]
+		k++
+	}
+	return w.DrawOf(r, Conditions[k], spec, p[k]/(q[k]/sum))
+}
+
+// DrawOf draws one car of a complete spec with the given condition.
+func (w *World) DrawOf(r *fleet.Rand, id ConditionID, spec car.Spec, weight float64) (Sample, error) {
+	spread := w.Spread
+	if spread == 0 {
+		spread = 1
+	}
+	plant, err := fleet.Draw(r, spec, spread)
+	if err != nil {
+		return Sample{}, err
+	}
+	c := DrawConditions(r)
+	if w.Conditions != nil {
+		c = *w.Conditions
+	}
+	t, err := Simulate(id, plant, spec, r.Float64(), c, r)
+	if err != nil {
+		return Sample{}, err
+	}
+	if t.Car.Size == car.SizeUnknown {
+		t.Car.Size = sizeOf(plant.Charge, spec.Evaporators)
+	}
+	return Sample{t, Measure(&t, r), weight}, nil
+}
+
+// sizeOf is what a person would call the size of a system. judgement
+func sizeOf(charge float64, evaporators int) car.Size {
+	if evaporators == 2 {
+		charge /= 1.4
+	}
+	switch {
+	case charge < 0.45:
+		return car.SizeSmall
+	case charge > 0.68:
+		return car.SizeLarge
+	}
+	return car.SizeMedium
+}
