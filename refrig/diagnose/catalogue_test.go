@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -39,8 +40,8 @@ func declaredConditions(t *testing.T) []ConditionID {
 		}
 		return true
 	})
-	if len(ids) < 21 {
-		t.Fatalf("found %d conditions in condition.go, want at least 21", len(ids))
+	if len(ids) < 22 {
+		t.Fatalf("found %d conditions in condition.go, want at least 22", len(ids))
 	}
 	return ids
 }
@@ -68,6 +69,9 @@ func TestPagesAndConditionsMatchBothWays(t *testing.T) {
 	declared := map[ConditionID]bool{}
 	for _, id := range declaredConditions(t) {
 		declared[id] = true
+		if !slices.Contains(Conditions, id) {
+			t.Errorf("condition %s is not in Conditions", id)
+		}
 		if _, err := Page(id); err != nil {
 			t.Errorf("condition %s: %v", id, err)
 		}
