@@ -1,0 +1,84 @@
+package service
+
+import "twoneedles/refrig/car"
+
+// Step is a step of the job. Its value is its stable code.
+type Step string
+
+// The steps, in order.
+const (
+	StepRead     Step = "read"
+	StepResting  Step = "resting"
+	StepFind     Step = "find"
+	StepRecover  Step = "recover"
+	StepRepair   Step = "repair"
+	StepEvacuate Step = "evacuate"
+	StepCharge   Step = "charge"
+	StepProve    Step = "prove"
+)
+
+// Steps returns the steps in order.
+func Steps() []Step {
+	return []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepEvacuate, StepCharge, StepProve}
+}
+
+// caution is a [Note] with where it belongs.
+type caution struct {
+	Note
+	steps []Step
+	cars  func(car.Spec) bool // nil: every car
+}
+
+// cautions in the order in which they are shown: what can hurt at once comes first.
+// One that depends on the car is also shown while the car is not known.
+var cautions = []caution{
+	{Note{"goggles_and_gloves", Published, "USArmyVarious"}, []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepCharge}, nil},
+	{Note{"fans_and_belts", CommonPractice, ""}, []Step{StepRead, StepFind, StepProve}, nil},
+	{Note{"hot_parts", CommonPractice, ""}, []Step{StepRead, StepProve}, nil},
+	{Note{"ventilate_doors_open", CommonPractice, ""}, []Step{StepRead, StepProve}, nil}, // exhaust in a shop
+	{Note{"high_voltage_isolate", CommonPractice, ""}, []Step{StepRead, StepRepair, StepCharge}, mayBe(car.Electric)},
+	{Note{"mildly_flammable", Published, "Flammability2010"}, []Step{StepResting, StepFind, StepRecover, StepRepair, StepCharge}, mayHold(car.R1234yf)},
+	{Note{"no_flame_toxic_gas", Published, "USArmyVarious"}, []Step{StepFind, StepRecover, StepRepair, StepCharge}, nil},
+	{Note{"identify_first", CommonPractice, ""}, []Step{StepResting, StepRecover}, nil},
+	{Note{"never_compressed_air", Published, "CFR82"}, []Step{StepFind}, nil},
+	{Note{"never_oxygen", CommonPractice, ""}, []Step{StepFind}, nil},
+	{Note{"regulate_nitrogen", CommonPractice, ""}, []Step{StepFind}, nil},
+	{Note{"uv_eyewear", CommonPractice, ""}, []Step{StepFind}, nil},
+	{Note{"never_vent", Published, "CFR82"}, []Step{StepRecover}, nil},
+	{Note{"certified_person", Published, "CFR82"}, []Step{StepRecover, StepCharge}, nil},
+	{Note{"eu_certified_person", Published, "EU2024573"}, []Step{StepRecover, StepCharge}, nil},
+	{Note{"empty_before_opening", Published, "CFR82"}, []Step{StepRepair}, nil},
+	{Note{"no_welding_or_steam", Published, "USArmy291"}, []Step{StepRepair}, nil},
+	{Note{"engine_cool", CommonPractice, ""}, []Step{StepRepair}, nil},
+	{Note{"vacuum_is_no_leak_test", Published, "USArmy296"}, []Step{StepEvacuate}, nil},
+	{Note{"no_compressor_in_vacuum", CommonPractice, ""}, []Step{StepEvacuate}, nil},
+	{Note{"high_valve_closed_running", CommonPractice, ""}, []Step{StepCharge}, nil},
+	{Note{"no_liquid_into_suction", Published, "USArmy296"}, []Step{StepCharge}, nil},
+	{Note{"never_by_pressure", Published, "USArmy291"}, []Step{StepCharge}, nil},
+	{Note{"label_and_manual_outrank", Judgement, ""}, Steps(), nil},
+}
+
+// mayBe and mayHold are true of a car that is or may be of the kind.
+func mayBe(c car.Compressor) func(car.Spec) bool {
+	return func(s car.Spec) bool { return s.Compressor == c || s.Compressor == car.CompressorUnknown }
+}
+
+func mayHold(id string) func(car.Spec) bool {
+	return func(s car.Spec) bool { return s.Refrigerant == id || s.Refrigerant == "" }
+}
+
+// Cautions returns what can hurt at a step with this car, the worst first.
+func Cautions(step Step, s car.Spec) []Note {
+	var out []Note
+	for _, c := range cautions {
+		if c.cars != nil && !c.cars(s) {
+			continue
+		}
+		for _, at := range c.steps {
+			if at == step {
+				out = append(out, c.Note)
+			}
+		}
+	}
+	return out
+}

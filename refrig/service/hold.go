@@ -1,0 +1,267 @@
+package service
+
+import (
+	"math"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/air"
+)
+
+// HoldPoint is one reading of the vacuum after the pump was shut off.
+type HoldPoint struct {
+	Time     float64         // s
+	Pressure refrig.Pressure // absolute; a gauge in inHg gives it by [FromVacuumGauge]
+}
+
+// HoldInput is a hold test.
+type HoldInput struct {
+	Points []HoldPoint // in order of time
+	// Sigma is the standard error of one reading against the others, Pa: how finely
+	// the gauge can be read, not how true it is. [SigmaNeedle] and [SigmaElectronic].
+	Sigma       float64
+	Ambient     refrig.Temperature // of the car
+	Altitude    float64            // m
+	Volume      Estimate           // m³, see [Volume]
+	Refrigerant string             // to express the leak in; "" leaves that out
+}
+
+const (
+	// SigmaNeedle is a quarter of a division of 1 inHg, Pa (judgement: how well an eye
+	// reads a needle at rest).
+	SigmaNeedle = InHg / 4
+	// SigmaElectronic is 20 microns, Pa (judgement: steps and drift of an electronic
+	// vacuum gauge over a test).
+	SigmaElectronic = 20 * Micron
+)
+
+// HoldVerdict is what a hold test says.
+type HoldVerdict string
+
+// The verdicts.
+const (
+	HoldTight      HoldVerdict = "tight" // within what this gauge and this time can show
+	HoldLeak       HoldVerdict = "leak"
+	HoldMoisture   HoldVerdict = "moisture"
+	HoldBoth       HoldVerdict = "leak_and_moisture"
+	HoldCannotTell HoldVerdict = "cannot_tell"
+)
+
+// HoldReport is what the points say.
+type HoldReport struct {
+	Verdict HoldVerdict
+	// Reason says why it cannot be told: "too_few_points", "faint_rise" (something may
+	// rise), "too_short" (a leak and slow moisture look alike so far), "nothing_fits"
+	// (the readings jump about), "falling"; "" otherwise.
+	Reason string
+	// Climb is the steady part of the rise, Pa/s, 95 %. Without a shown leak its value
+	// and lower limit are 0 and its upper limit takes the whole rise for a leak.
+	Climb Estimate
+	// Plateau is where moisture levels off, Pa, 95 %; nil unless Verdict is moisture.
+	Plateau *Estimate
+	// Water is the saturation pressure of water at the ambient temperature, Pa: the
+	// highest a plateau of water can be, above what the pump left.
+	Water    float64
+	Criteria []CriterionCheck
+	// Leak is Climb in other words; nil if the volume is not known.
+	Leak     *LeakRate
+	Warnings []refrig.Warning
+
+	data  series
+	fits  []fit // the explanation chosen, over its time constants
+	start float64
+}
+
+// Curve returns the fitted pressure at the time t of the points, Pa, with the limits
+// that hold the true curve 95 times in 100. Where nothing was decided it is the
+// explanation that fits best.
+func (r *HoldReport) Curve(t float64) Estimate {
+	t -= r.start
+	return profile(r.fits, r.data.sigma,
+		func(f fit) float64 { return f.at(t) },
+		func(f fit) float64 { return r.data.pressureVariance(f, t) })
+}
+
+// The evidence asked for, as differences of the Bayesian information criterion:
+// "positive" from 2, "strong" from 6 [KassRaftery1995].
+const (
+	positive = 2.0
+	strong   = 6.0
+)
+
+// leastPoints is the fewest readings that can tell a curve from a line: one more
+// than the moisture curve has parameters.
+const leastPoints = 4
+
+// Hold fits the points of a hold test with a level line, a straight climb, a rise to
+// a plateau, and climb and plateau together, and compares the four by
+//
+//	BIC = χ² + (number of parameters) · ln(number of points)
+//
+// Tight needs no rise with positive evidence; leak, moisture or both need strong
+// evidence against each other. A moisture curve may end no higher than the saturation
+// pressure of water at the ambient temperature (2 K for the thermometer) above the
+// first pressure: whatever climbs past it is a leak. If even the best curve scatters
+// more than Sigma explains, Sigma is raised to the scatter; if that is more than a
+// tenth of the whole rise, nothing fits.
+//
+// A [*refrig.RangeError] names fewer than 2 or more than 500 points, a time that does
+// not increase, a test longer than 24 h, a pressure outside 0…half the atmosphere
+// (where air no longer enters at the speed of sound), Sigma outside 0.01 Pa…10 kPa, an
+// ambient outside −20…55 °C, a volume outside 0…20 l, an altitude without a road.
+func Hold(in HoldInput) (HoldReport, error) {
+	if err := checkHold(in); err != nil {
+		return HoldReport{}, err
+	}
+	T := float64(in.Ambient)
+	r := HoldReport{Water: air.PSatWater(T), start: in.Points[0].Time}
+	s := series{sigma: in.Sigma}
+	for _, p := range in.Points {
+		s.t = append(s.t, p.Time-r.start)
+		s.p = append(s.p, float64(p.Pressure))
+	}
+	r.Criteria = checkCriteria(s, float64(air.AtmosphericPressure(in.Altitude)))
+	r.decide(s, s.p[0]+2*s.sigma+air.PSatWater(T+2))
+	r.measure()
+	if in.Volume.Value > 0 {
+		leak, err := leakRate(r.Climb, in.Volume, in.Refrigerant, T, in.Altitude)
+		if err != nil {
+			return HoldReport{}, err
+		}
+		r.Leak = &leak
+		if r.Verdict == HoldTight && leak.Refrigerant != nil && leak.Refrigerant.Hi > leak.Limit.Hi {
+			r.warn("tight_does_not_show_limit", "limit", leak.Limit.Hi)
+		}
+	}
+	return r, nil
+}
+
+func checkHold(in HoldInput) error {
+	if err := first(
+		air.CheckAltitude(in.Altitude),
+		check("number of hold readings", float64(len(in.Points)), 2, 500, "", "judgement"),
+		check("reading error", in.Sigma, 0.01, 10e3, "Pa", "judgement"),
+		check("ambient temperature", float64(in.Ambient), 253.15, 328.15, "K", "judgement"),
+		check("system volume", in.Volume.Value, 0, 20e-3, "m³", "judgement"),
+		check("system volume", in.Volume.Lo, 0, in.Volume.Value, "m³", "judgement"),
+		check("system volume", in.Volume.Hi, in.Volume.Value, 40e-3, "m³", "judgement"),
+	); err != nil {
+		return err
+	}
+	atm := float64(air.AtmosphericPressure(in.Altitude))
+	start := in.Points[0].Time
+	if err := check("time of the first reading", start, 0, 86400, "s", "judgement"); err != nil {
+		return err
+	}
+	for i, p := range in.Points {
+		if err := check("vacuum", float64(p.Pressure), 0, atm/2, "Pa", "judgement"); err != nil {
+			return err
+		}
+		if i == 0 {
+			continue
+		}
+		// A second is as near as two readings can be taken by hand.
+		if err := check("time of a reading", p.Time, in.Points[i-1].Time+1, start+86400, "s", "judgement"); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// decide chooses the explanation; ceiling is the highest plateau of water, Pa.
+func (r *HoldReport) decide(s series, ceiling float64) {
+	r.data = s
+	tight := []fit{s.tight()}
+	line := []fit{s.leak()}
+	n := float64(len(s.t))
+	if len(s.t) < leastPoints {
+		r.Verdict, r.Reason, r.fits = HoldCannotTell, "too_few_points", tight
+		if line[0].ok {
+			r.fits = line
+		}
+		return
+	}
+	curve := s.overTau(func(tau float64) fit { return s.moisture(tau, ceiling) })
+	var sum []fit
+	if len(s.t) >= leastPoints+2 { // two to spare for its four parameters
+		sum = s.overTau(func(tau float64) fit { return s.both(tau, ceiling) })
+	}
+	all := [][]fit{tight, line, curve, sum}
+	best := tight
+	for _, fits := range all {
+		if bestOf(fits).chi2 < bestOf(best).chi2 {
+			best = fits
+		}
+	}
+	if f := bestOf(best); improbable(f.chi2, n-f.params()) {
+		scale := f.chi2 / (n - f.params())
+		r.data.sigma *= math.Sqrt(scale)
+		for _, fits := range all {
+			for i := range fits {
+				fits[i].chi2 /= scale
+			}
+		}
+		r.warn("scatter_beyond_gauge", "sigma", r.data.sigma)
+		if r.data.sigma > 0.1*span(s.p) {
+			r.Verdict, r.Reason, r.fits = HoldCannotTell, "nothing_fits", best
+			return
+		}
+	}
+	bic := func(fits []fit) float64 { f := bestOf(fits); return f.chi2 + f.params()*math.Log(n) }
+	flat, leak, moist, both := bic(tight), bic(line), bic(curve), bic(sum)
+	r.fits = best
+	r.Verdict = HoldCannotTell
+	switch rising := min(leak, moist, both); {
+	case falling(r.data):
+		r.Reason = "falling"
+	case rising > flat-positive:
+		r.Verdict, r.fits = HoldTight, tight
+	case rising > flat-strong:
+		r.Reason = "faint_rise"
+	case leak <= moist-strong && leak < both+strong:
+		r.Verdict, r.fits = HoldLeak, line
+	case moist <= leak-strong && moist < both+strong:
+		r.Verdict, r.fits = HoldMoisture, curve
+	case both <= leak-strong && both <= moist-strong:
+		r.Verdict, r.fits = HoldBoth, sum
+	default:
+		r.Reason = "too_short"
+	}
+}
+
+// falling tells if the pressure sinks by more than the readings scatter, which no
+// leak and no water does: the car cools, or the gauge drifts.
+func falling(s series) bool {
+	f := fit{climbs: true}
+	r := -slope(s)
+	return r > 0 && r*r > strong*s.sigma*s.sigma*s.slopeVariance(f)
+}
+
+func (r *HoldReport) warn(code, arg string, v float64) {
+	r.Warnings = append(r.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
+}
+
+// measure fills in Climb and Plateau for the verdict.
+func (r *HoldReport) measure() {
+	s := r.data
+	switch r.Verdict {
+	case HoldLeak, HoldBoth:
+		r.Climb = profile(r.fits, s.sigma, func(f fit) float64 { return f.r }, s.slopeVariance)
+		r.Climb.Lo = max(0, r.Climb.Lo)
+	default:
+		// Whatever rose, taken for a leak, with the error of a straight line.
+		half := math.Sqrt(reach95*s.slopeVariance(fit{climbs: true})) * s.sigma
+		r.Climb = Estimate{Hi: max(0, slope(s)) + half}
+	}
+	if r.Verdict == HoldMoisture {
+		forever := math.Inf(1)
+		p := profile(r.fits, s.sigma,
+			func(f fit) float64 { return f.a + f.b },
+			func(f fit) float64 { return s.pressureVariance(f, forever) })
+		r.Plateau = &p
+		// Less than half of water's own pressure: little water, or refrigerant leaving
+		// the oil (judgement).
+		if p.Hi-s.p[0] < r.Water/2 {
+			r.warn("plateau_below_water", "water", r.Water)
+		}
+	}
+}

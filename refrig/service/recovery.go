@@ -1,0 +1,107 @@
+package service
+
+import "twoneedles/refrig"
+
+// RecoveryInput is what the machine and the label say.
+type RecoveryInput struct {
+	Recovered    float64            // kg shown by the machine
+	Label        float64            // kg on the under-bonnet label
+	Temperature  refrig.Temperature // of the car and the shop
+	DisplayError float64            // kg the display may be off; 0 takes ±30 g, [DisplayError]
+	Oil          float64            // m³ of oil that came out with it; 0 if none or not measured
+}
+
+// Recovery is what was in the car.
+type Recovery struct {
+	Charge   Estimate // kg that were in the car, worst cases
+	Fraction Estimate // of the label charge, worst cases
+	Missing  Estimate // kg short of the label; negative if there was too much
+	Residual Rule     // fraction a machine must at least recover at this temperature
+	// OilToReturn is the new oil that replaces what came out, m³, with the error of
+	// the machine's measurement. Refrigerant dissolved in the drained oil makes it
+	// look like more than it is: let it stand.
+	OilToReturn Estimate
+	Warnings    []refrig.Warning
+}
+
+var (
+	// DisplayError is how far a machine's display of the recovered mass may be off, kg.
+	DisplayError = Rule{"recovered_mass_display", 30 * gram, 30 * gram, Published, "SAEJ2788"}
+	// OilError is how far its measurement of recovered oil may be off, m³.
+	OilError = Rule{"recovered_oil_measure", 20 * ml, 20 * ml, Published, "SAEJ2788"}
+	// RecoveryWarm is the fraction a machine must recover within 30 minutes from a car
+	// at 21–24 °C.
+	RecoveryWarm = Rule{"recovery_warm", 0.95, 1, Published, "SAEJ2788"}
+	// RecoveryCold is the same at 10–13 °C.
+	RecoveryCold = Rule{"recovery_cold", 0.85, 1, Published, "SAEJ2810"}
+)
+
+// Recover turns the recovered mass into the charge that was in the car. What stays
+// behind is between nothing and what the standard lets a machine leave, so
+//
+//	m − display ≤ charge ≤ (m + display)/least fraction
+//
+// with the least fraction 0.85 up to 13 °C, 0.95 from 21 °C and linear between
+// (judgement). The value assumes half of the residual allowed. Below 10 °C nothing
+// is promised: a warning says so.
+//
+// A [*refrig.RangeError] names a recovered mass outside 0…6 kg, a label outside
+// 0.1…4 kg, a temperature outside −20…55 °C, a display error outside 0…0.5 kg, oil
+// outside 0…1 l.
+func Recover(in RecoveryInput) (Recovery, error) {
+	display := in.DisplayError
+	if display == 0 {
+		display = DisplayError.Hi
+	}
+	T := float64(in.Temperature)
+	err := first(
+		check("recovered mass", in.Recovered, 0, 6, "kg", "judgement"),
+		checkLabel(in.Label),
+		check("shop temperature", T, 253.15, 328.15, "K", "judgement"),
+		check("display error", display, 0, 0.5, "kg", "judgement"),
+		check("recovered oil", in.Oil, 0, 1e-3, "m³", "judgement"),
+	)
+	if err != nil {
+		return Recovery{}, err
+	}
+	r := Recovery{Residual: residual(T)}
+	least := r.Residual.Lo
+	r.Charge = Estimate{
+		Value: in.Recovered / ((1 + least) / 2),
+		Lo:    max(0, in.Recovered-display),
+		Hi:    (in.Recovered + display) / least,
+	}
+	r.Fraction = Estimate{r.Charge.Value / in.Label, r.Charge.Lo / in.Label, r.Charge.Hi / in.Label}
+	r.Missing = Estimate{in.Label - r.Charge.Value, in.Label - r.Charge.Hi, in.Label - r.Charge.Lo}
+	if in.Oil > 0 {
+		r.OilToReturn = Estimate{in.Oil, max(0, in.Oil-OilError.Hi), in.Oil + OilError.Hi}
+		r.warn("oil_holds_refrigerant", "oil", in.Oil)
+	}
+	if T < 283.15 { // lower end of the cold test [SAEJ2810]
+		r.warn("recovery_too_cold", "temperature", T)
+	}
+	if in.Recovered <= display {
+		r.warn("recovered_less_than_display_error", "mass", in.Recovered)
+	}
+	if r.Fraction.Lo > 1 {
+		r.warn("more_than_label", "fraction", r.Fraction.Value)
+	}
+	return r, nil
+}
+
+func (r *Recovery) warn(code, arg string, v float64) {
+	r.Warnings = append(r.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
+}
+
+// residual returns the fraction a machine must recover at T (K).
+func residual(T float64) Rule {
+	const cold, warm = 286.15, 294.15 // 13 and 21 °C, where the two tests end and begin
+	switch {
+	case T <= cold:
+		return RecoveryCold
+	case T >= warm:
+		return RecoveryWarm
+	}
+	x := (T - cold) / (warm - cold)
+	return Rule{"recovery_between", RecoveryCold.Lo + x*(RecoveryWarm.Lo-RecoveryCold.Lo), 1, Judgement, ""}
+}
