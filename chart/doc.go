@@ -1,0 +1,23 @@
+// Package chart turns numbers of the model into figures. A [Figure] says one
+// thing three times: as a picture, as a sentence and as a table, so that it can
+// be seen, heard and copied.
+//
+// The pictures:
+//
+//	Plane        low side across, high side up: the reading, healthy cars, faults
+//	BeforeAfter  the same with the reading before and after the repair
+//	Trail        the same with where the point has been
+//	Weather      both sides against the outside temperature
+//	Odds         the ranked conditions
+//	PH           the cycle on pressure and enthalpy
+//	Hold         pressure after the vacuum pump stops
+//	Gauges       the two needles
+//
+// Units arrive as SI and leave as the caller's [Units]. No text is in this
+// package's code: words come through [Words] from words_en.json or its like.
+// Numbers that no gauge can show are refused with a [refrig.RangeError]; what
+// is merely missing is left out of the picture.
+//
+// Blue is the low side and red the high side, as on the hoses of the trade
+// [SAEJ2196]; everything else is ink, told apart by dash, marker and label.
+package chart

@@ -1,0 +1,100 @@
+package chart
+
+import (
+	"errors"
+	"math"
+
+	"twoneedles/chart/svg"
+	"twoneedles/refrig"
+)
+
+// Figure is one set of numbers, rendered three times.
+type Figure struct {
+	ID      string // of the picture within the page
+	SVG     string // one accessible svg element without any style of its own
+	Summary string // the same as a sentence or a few
+	Table   Table  // the same as rows
+}
+
+// Table holds the numbers behind a figure; every row is as long as Head.
+type Table struct {
+	Caption string
+	Head    []string
+	Rows    [][]string
+}
+
+// Options are what every figure needs.
+type Options struct {
+	// ID is a letter followed by letters, digits and hyphens, unique in the
+	// page.
+	ID    string
+	Units Units
+	Words Words
+}
+
+func (o Options) check() error {
+	if o.Words == nil {
+		return errors.New("chart: no words")
+	}
+	return o.Units.check()
+}
+
+// finish renders c and puts the figure together.
+func (o Options) finish(c *svg.Canvas, summary string, t Table) (Figure, error) {
+	s, err := c.String()
+	if err != nil {
+		return Figure{}, err
+	}
+	return Figure{ID: o.ID, SVG: s, Summary: summary, Table: t}, nil
+}
+
+// Limits of what is drawn, judgement: an absolute pressure cannot be negative,
+// so a gauge cannot fall below one atmosphere of vacuum, and no automotive
+// gauge goes to 10 MPa; no road is hotter or colder than the temperatures.
+const (
+	minGauge = -1.1e5 // Pa
+	maxGauge = 1e7    // Pa
+	minTemp  = 200.0  // K
+	maxTemp  = 480.0  // K
+)
+
+// within refuses what is not finite or outside limits.
+func within(quantity, unit string, min, max float64, values ...float64) error {
+	for _, v := range values {
+		if !(v >= min && v <= max) {
+			return &refrig.RangeError{Quantity: quantity, Value: v, Min: min, Max: max, Unit: unit, Source: "judgement"}
+		}
+	}
+	return nil
+}
+
+func gaugesOK(values ...float64) error {
+	return within("gauge pressure", "Pa", minGauge, maxGauge, values...)
+}
+
+// span collects the extent of values.
+type span struct{ lo, hi float64 }
+
+func noSpan() span { return span{math.Inf(1), math.Inf(-1)} }
+
+func (s *span) add(values ...float64) {
+	for _, v := range values {
+		s.lo, s.hi = min(s.lo, v), max(s.hi, v)
+	}
+}
+
+func (s span) empty() bool { return s.lo > s.hi }
+
+func (s span) size() float64 { return s.hi - s.lo }
+
+// padded returns s at least least wide and with a margin of part of its size;
+// what was positive stays so, because a scale below zero would say vacuum.
+func (s span) padded(least, part float64) span {
+	mid := (s.lo + s.hi) / 2
+	half := max(s.size(), least) / 2 * (1 + 2*part)
+	p := span{mid - half, mid + half}
+	if s.lo >= 0 && p.lo < 0 {
+		p = span{0, p.hi}
+	}
+	return p
+}

@@ -1,0 +1,141 @@
+package chart
+
+import (
+	"math"
+
+	"twoneedles/chart/svg"
+	"twoneedles/refrig/diagnose"
+)
+
+// Gauges draws the two needles on plain arcs, low side left. The ranges are the
+// healthy ones in Pa gauge; one that is empty (Hi not above Lo) is left out, as
+// in Practice, where finding it is the student's task. The scales do not move
+// with the reading unless it lies beyond them.
+func Gauges(r Reading, low, high diagnose.Interval, o Options) (Figure, error) {
+	if err := o.check(); err != nil {
+		return Figure{}, err
+	}
+	if err := r.check(); err != nil {
+		return Figure{}, err
+	}
+	if err := gaugesOK(low.Lo, low.Hi, high.Lo, high.Hi); err != nil {
+		return Figure{}, err
+	}
+	parts := []string{o.Words("chart.plane.reading", "low", o.needleText(r.Low), "high", o.needleText(r.High))}
+	if low.Hi > low.Lo && high.Hi > high.Lo {
+		parts = append(parts, o.Words("chart.plane.healthy",
+			"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
+			"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi)))
+	}
+	summary := o.sentences(parts...)
+	c := svg.New(o.ID, o.Words("chart.gauges.title"), summary, 360, 184)
+	// Full scales in psi, kPa and bar: what covers service readings of all
+	// three refrigerants with room to spare, on round numbers (judgement).
+	lowScale := map[PressureUnit]span{PSI: {-20, 100}, KPa: {-100, 700}, Bar: {-1, 7}}[o.Units.Pressure]
+	highScale := map[PressureUnit]span{PSI: {0, 500}, KPa: {0, 3500}, Bar: {0, 35}}[o.Units.Pressure]
+	o.arc(c, 92, r.Low, low, lowScale, arcLook{svg.Low, svg.LowFill, svg.NumberLow, svg.TextLow, "chart.axis.low"})
+	o.arc(c, 268, r.High, high, highScale, arcLook{svg.High, svg.HighFill, svg.NumberHigh, svg.TextHigh, "chart.axis.high"})
+
+	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	t := Table{
+		Caption: o.Words("chart.gauges.title"),
+		Head:    []string{o.Words("chart.col.what"), o.Words("chart.col.low", "unit", unit), o.Words("chart.col.high", "unit", unit)},
+	}
+	needle := func(n Needle) string {
+		if !n.Read {
+			return o.Words("chart.not_read")
+		}
+		return o.pressureRange(n.Lo, n.Hi)
+	}
+	t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), needle(r.Low), needle(r.High)})
+	if low.Hi > low.Lo || high.Hi > high.Lo {
+		healthy := func(i diagnose.Interval) string {
+			if i.Hi <= i.Lo {
+				return "–"
+			}
+			return o.pressureRange(i.Lo, i.Hi)
+		}
+		t.Rows = append(t.Rows, []string{o.Words("chart.row.healthy"), healthy(low), healthy(high)})
+	}
+	return o.finish(c, summary, t)
+}
+
+type arcLook struct {
+	line, fill, value, text svg.Class
+	title                   string
+}
+
+// The arc: a plain half turn and a little more, clockwise from lower left.
+const (
+	arcRadius = 57.0
+	arcCentre = 84.0 // y
+	arcFrom   = math.Pi + 0.35
+	arcSweep  = math.Pi + 0.7
+)
+
+func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy diagnose.Interval, s span, look arcLook) {
+	for _, v := range n.ends() {
+		s.add(o.Units.pressure(v))
+	}
+	// angle and at place a value in the unit on the arc, r from its centre.
+	angle := func(v float64) float64 {
+		return arcFrom - arcSweep*min(max((v-s.lo)/s.size(), 0), 1)
+	}
+	polar := func(a, r float64) svg.Pt { return svg.Pt{X: cx + r*math.Cos(a), Y: arcCentre - r*math.Sin(a)} }
+	at := func(v, r float64) svg.Pt { return polar(angle(v), r) }
+	sweep := func(from, to, r float64) []svg.Pt {
+		a, b := angle(from), angle(to)
+		k := int(math.Abs(b-a)/0.12) + 2
+		pts := make([]svg.Pt, k)
+		for i := range pts {
+			pts[i] = polar(a+(b-a)*float64(i)/float64(k-1), r)
+		}
+		return pts
+	}
+	sector := func(class svg.Class, from, to, inner, outer float64) {
+		in := sweep(to, from, inner)
+		c.Path(class, append(sweep(from, to, outer), in...), true)
+	}
+	if healthy.Hi > healthy.Lo {
+		sector(svg.Region50, o.Units.pressure(healthy.Lo), o.Units.pressure(healthy.Hi), arcRadius-13, arcRadius)
+	}
+	c.Path(svg.Edge, sweep(s.lo, s.hi, arcRadius), false)
+	for _, t := range svg.Ticks(s.lo, s.hi, 24) {
+		c.Segment(svg.Edge, at(t.Value, arcRadius-3), at(t.Value, arcRadius))
+	}
+	for _, t := range svg.Ticks(s.lo, s.hi, 6) {
+		c.Segment(svg.Edge, at(t.Value, arcRadius-6), at(t.Value, arcRadius))
+		a := angle(t.Value)
+		q := at(t.Value, arcRadius+6)
+		anchor := svg.Middle
+		if math.Cos(a) > 0.3 {
+			anchor = svg.Start
+		} else if math.Cos(a) < -0.3 {
+			anchor = svg.End
+		}
+		c.Text(svg.TextSoft, svg.Pt{X: q.X, Y: q.Y + 4.4 - 3.4*math.Sin(a)}, anchor, t.Label)
+	}
+	if n.Read {
+		lo, hi := o.Units.pressure(n.Lo), o.Units.pressure(n.Hi)
+		if hi > lo {
+			sector(look.fill, lo, hi, 14, arcRadius-7)
+		}
+		for _, v := range n.ends() {
+			c.Segment(look.line, at(o.Units.pressure(v), 0), at(o.Units.pressure(v), arcRadius-2))
+		}
+	}
+	c.Circle(svg.Solid, svg.Pt{X: cx, Y: arcCentre}, 4)
+
+	text := o.Words("chart.not_read")
+	if n.Read {
+		text = o.pressureRange(n.Lo, n.Hi)
+		if n.AtLeast {
+			text = o.Words("chart.at_least", "v", text)
+		} else if n.AtMost {
+			text = o.Words("chart.at_most", "v", text)
+		}
+	}
+	c.Text(look.value, svg.Pt{X: cx, Y: 150}, svg.Middle, text)
+	c.Text(look.text, svg.Pt{X: cx, Y: 176}, svg.Middle,
+		o.Words(look.title, "unit", o.Words("chart.unit.name."+string(o.Units.Pressure))))
+}

@@ -1,0 +1,264 @@
+package chart
+
+import (
+	"twoneedles/chart/svg"
+	"twoneedles/refrig/diagnose"
+)
+
+// maxDrifts is how many drift lines a picture holds before they stop being
+// told apart (judgement); the table has them all.
+const maxDrifts = 4
+
+// Plane draws the pressure plane: healthy cars as nested regions, the reading
+// with its error, and for each leading condition that the plane has a drift for
+// the way from healthy to severe. A reading that is missing is left out.
+func Plane(p diagnose.Plane, r Reading, leaders []diagnose.ConditionID, o Options) (Figure, error) {
+	return planeView{plane: p, now: r, leaders: leaders, kind: "plane"}.figure(o)
+}
+
+// BeforeAfter draws the plane with the reading before the repair and after it.
+func BeforeAfter(p diagnose.Plane, before, after Reading, o Options) (Figure, error) {
+	return planeView{plane: p, now: after, before: before, kind: "beforeafter"}.figure(o)
+}
+
+// Trail draws the plane with the places {low, high} in Pa gauge the point has
+// been at, oldest first, and the drifts of the leaders.
+func Trail(p diagnose.Plane, r Reading, trail [][2]float64, leaders []diagnose.ConditionID, o Options) (Figure, error) {
+	return planeView{plane: p, now: r, trail: trail, leaders: leaders, kind: "trail"}.figure(o)
+}
+
+// planeView is everything the pressure plane can show.
+type planeView struct {
+	plane       diagnose.Plane
+	now, before Reading
+	leaders     []diagnose.ConditionID
+	trail       [][2]float64
+	kind        string // which title and summary
+}
+
+func (v planeView) figure(o Options) (Figure, error) {
+	if err := o.check(); err != nil {
+		return Figure{}, err
+	}
+	if err := v.check(); err != nil {
+		return Figure{}, err
+	}
+	drifts := v.drifts()
+	summary := v.summary(o, drifts)
+	c := svg.New(o.ID, o.Words("chart."+v.kind+".title"), summary, 360, 340)
+	v.draw(c, o, drifts)
+	return o.finish(c, summary, v.table(o, drifts))
+}
+
+func (v planeView) check() error {
+	if err := v.now.check(); err != nil {
+		return err
+	}
+	if err := v.before.check(); err != nil {
+		return err
+	}
+	for _, r := range v.plane.Regions {
+		for _, q := range r.Outline {
+			if err := gaugesOK(q[0], q[1]); err != nil {
+				return err
+			}
+		}
+	}
+	for _, q := range v.trail {
+		if err := gaugesOK(q[0], q[1]); err != nil {
+			return err
+		}
+	}
+	for _, d := range v.plane.Drifts {
+		for _, q := range d.Points {
+			if err := gaugesOK(q.Low, q.High); err != nil {
+				return err
+			}
+		}
+	}
+	return gaugesOK(v.plane.Centre[0], v.plane.Centre[1])
+}
+
+// drifts returns the drifts of the leaders in their order.
+func (v planeView) drifts() []diagnose.Drift {
+	var out []diagnose.Drift
+	for _, id := range v.leaders {
+		for _, d := range v.plane.Drifts {
+			if d.Condition == id && len(d.Points) > 0 {
+				out = append(out, d)
+				break
+			}
+		}
+	}
+	return out
+}
+
+// limits returns what the axes have to hold, in Pa: always the regions, the
+// readings and the trail, and of the drifts as much as does not shrink those to
+// less than about a third.
+func (v planeView) limits(drifts []diagnose.Drift) (low, high span) {
+	low, high = noSpan(), noSpan()
+	for _, r := range v.plane.Regions {
+		for _, q := range r.Outline {
+			low.add(q[0])
+			high.add(q[1])
+		}
+	}
+	for _, r := range []Reading{v.now, v.before} {
+		if n := r.Low; n.Read {
+			low.add(n.Lo-n.Err, n.Hi+n.Err)
+		}
+		if n := r.High; n.Read {
+			high.add(n.Lo-n.Err, n.Hi+n.Err)
+		}
+	}
+	for _, q := range v.trail {
+		low.add(q[0])
+		high.add(q[1])
+	}
+	// An empty picture shows what R-134a gauges show in summer (judgement).
+	if low.empty() {
+		low = span{0, 4e5}
+	}
+	if high.empty() {
+		high = span{0, 2.4e6}
+	}
+	low, high = low.padded(8e4, 0), high.padded(3e5, 0)
+	roomLow, roomHigh := low.padded(0, 1), high.padded(0, 1)
+	for _, d := range drifts[:min(len(drifts), maxDrifts)] {
+		for _, q := range d.Points {
+			low.add(min(max(q.Low, roomLow.lo), roomLow.hi))
+			high.add(min(max(q.High, roomHigh.lo), roomHigh.hi))
+		}
+	}
+	return low.padded(0, 0.08), high.padded(0, 0.08)
+}
+
+// summary says the picture in sentences.
+func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
+	low, high, known := v.healthy()
+	where := func(r Reading) string {
+		key, args := "chart.plane.reading", []any{"low", o.needleText(r.Low), "high", o.needleText(r.High)}
+		if known && r.both() {
+			key += "." + place(r.Low.mid(), low) + "." + place(r.High.mid(), high)
+			if key == "chart.plane.reading.inside.inside" && !v.holds(r) {
+				key = "chart.plane.reading.pair"
+			}
+		}
+		return o.Words(key, args...)
+	}
+	var now, before, healthy, paths string
+	switch {
+	case v.kind == "beforeafter":
+		now, before = o.Words("chart.after", "reading", where(v.now)), o.Words("chart.before", "reading", where(v.before))
+	case v.now.Low.Read || v.now.High.Read:
+		now = where(v.now)
+	default:
+		now = o.Words("chart.plane.none")
+	}
+	if known {
+		healthy = o.Words("chart.plane.healthy",
+			"low_lo", o.pressureText(low.lo), "low_hi", o.pressureText(low.hi),
+			"high_lo", o.pressureText(high.lo), "high_hi", o.pressureText(high.hi))
+	}
+	if len(drifts) > 0 {
+		paths = o.Words("chart.plane.drifts", "list", o.list(conditionNames(o, drifts)))
+	}
+	trail := ""
+	if n := len(v.trail); n > 1 {
+		trail = o.Words("chart.trail.path",
+			"low_from", o.pressureText(v.trail[0][0]), "high_from", o.pressureText(v.trail[0][1]),
+			"low_to", o.pressureText(v.trail[n-1][0]), "high_to", o.pressureText(v.trail[n-1][1]))
+	}
+	return o.sentences(before, now, healthy, trail, paths)
+}
+
+func conditionNames(o Options, drifts []diagnose.Drift) []string {
+	names := make([]string, len(drifts))
+	for i, d := range drifts {
+		names[i] = o.Words("chart.condition." + string(d.Condition))
+	}
+	return names
+}
+
+// healthy returns the ranges of the widest region, if there is one.
+func (v planeView) healthy() (low, high span, ok bool) {
+	low, high = noSpan(), noSpan()
+	if len(v.plane.Regions) == 0 {
+		return low, high, false
+	}
+	for _, q := range v.plane.Regions[0].Outline {
+		low.add(q[0])
+		high.add(q[1])
+	}
+	return low, high, !low.empty()
+}
+
+// holds tells whether the middle of the reading lies in the widest region: a
+// ray from it to the right crosses the outline an odd number of times.
+func (v planeView) holds(r Reading) bool {
+	x, y := r.Low.mid(), r.High.mid()
+	in := false
+	out := v.plane.Regions[0].Outline
+	for i, a := range out {
+		b := out[(i+1)%len(out)]
+		if (a[1] > y) != (b[1] > y) && x < a[0]+(y-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
+			in = !in
+		}
+	}
+	return in
+}
+
+func place(v float64, s span) string {
+	switch {
+	case v < s.lo:
+		return "below"
+	case v > s.hi:
+		return "above"
+	}
+	return "inside"
+}
+
+func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
+	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	t := Table{
+		Caption: o.Words("chart." + v.kind + ".title"),
+		Head:    []string{o.Words("chart.col.what"), o.Words("chart.col.low", "unit", unit), o.Words("chart.col.high", "unit", unit)},
+	}
+	row := func(what, low, high string) { t.Rows = append(t.Rows, []string{what, low, high}) }
+	needle := func(n Needle) string {
+		if !n.Read {
+			return o.Words("chart.not_read")
+		}
+		return o.pressureRange(n.Lo, n.Hi)
+	}
+	switch v.kind {
+	case "beforeafter":
+		row(o.Words("chart.row.before"), needle(v.before.Low), needle(v.before.High))
+		row(o.Words("chart.row.after"), needle(v.now.Low), needle(v.now.High))
+	default:
+		row(o.Words("chart.row.reading"), needle(v.now.Low), needle(v.now.High))
+	}
+	for _, r := range v.plane.Regions {
+		low, high := noSpan(), noSpan()
+		for _, q := range r.Outline {
+			low.add(q[0])
+			high.add(q[1])
+		}
+		if low.empty() {
+			continue
+		}
+		row(o.Words("chart.row.region", "percent", svg.Number(100*r.Level, 0)),
+			o.pressureRange(low.lo, low.hi), o.pressureRange(high.lo, high.hi))
+	}
+	for i, name := range conditionNames(o, drifts) {
+		for _, q := range drifts[i].Points {
+			row(o.Words("chart.row.severity", "condition", name, "percent", svg.Number(100*q.Severity, 0)),
+				o.Units.pressureNumber(q.Low), o.Units.pressureNumber(q.High))
+		}
+	}
+	for i, q := range v.trail {
+		row(o.Words("chart.row.step", "n", i+1), o.Units.pressureNumber(q[0]), o.Units.pressureNumber(q[1]))
+	}
+	return t
+}

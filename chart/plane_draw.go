@@ -1,0 +1,315 @@
+package chart
+
+import (
+	"math"
+
+	"twoneedles/chart/svg"
+	"twoneedles/refrig/diagnose"
+)
+
+// planePicture is the plane while it is being drawn, most of it quiet first and
+// the reading last, on top.
+type planePicture struct {
+	planeView
+	o      Options
+	c      *svg.Canvas
+	p      *svg.Plot
+	labels svg.Placer
+}
+
+func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) {
+	area := svg.Rect{X0: 52, Y0: 34, X1: 348, Y1: 292}
+	low, high := v.limits(drifts)
+	x := svg.Axis{Lo: o.Units.pressure(low.lo), Hi: o.Units.pressure(low.hi)}
+	y := svg.Axis{Lo: o.Units.pressure(high.lo), Hi: o.Units.pressure(high.hi)}
+	x.Ticks, y.Ticks = svg.Ticks(x.Lo, x.Hi, 6), svg.Ticks(y.Lo, y.Hi, 6)
+
+	d := &planePicture{planeView: v, o: o, c: c}
+	lowChips := o.chips(v.now.Low, x, area.X0, area.X1, true)
+	highChips := o.chips(v.now.High, y, area.Y1, area.Y0, false)
+	x.Ticks = lowChips.clear(x, area.X0, area.X1)
+	y.Ticks = highChips.clear(y, area.Y1, area.Y0)
+	d.p = c.Plot(area, x, y)
+	d.labels.Inside = svg.Rect{X0: area.X0 + 2, Y0: area.Y0 - 4, X1: c.W - 2, Y1: area.Y1 - 1}
+
+	d.regions()
+	d.p.Axes()
+	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	c.Text(svg.TextHigh, svg.Pt{X: 4, Y: 18}, svg.Start, o.Words("chart.axis.high", "unit", unit))
+	c.Text(svg.TextLow, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End, o.Words("chart.axis.low", "unit", unit))
+
+	d.needles()
+	ends := d.drifts(drifts)
+	d.trailLine()
+	d.reading()
+	lowChips.draw(c, svg.ValueLow, area.Y1+21)
+	highChips.draw(c, svg.ValueHigh, area.X0-6)
+	d.driftLabels(drifts, ends)
+	d.beforeAfterLabels()
+	d.regionLabels()
+}
+
+func (d *planePicture) at(low, high float64) svg.Pt {
+	return d.p.At(svg.Pt{X: d.o.Units.pressure(low), Y: d.o.Units.pressure(high)})
+}
+
+// clamped is at, kept within the axes.
+func (d *planePicture) clamped(low, high float64) svg.Pt {
+	q := d.at(low, high)
+	a := d.p.Area
+	return svg.Pt{X: min(max(q.X, a.X0), a.X1), Y: min(max(q.Y, a.Y0), a.Y1)}
+}
+
+func (d *planePicture) outline(r diagnose.Region) []svg.Pt {
+	pts := make([]svg.Pt, len(r.Outline))
+	for i, q := range r.Outline {
+		pts[i] = d.at(q[0], q[1])
+	}
+	return pts
+}
+
+func regionClass(level float64) svg.Class {
+	if level > 0.7 {
+		return svg.Region90
+	}
+	return svg.Region50
+}
+
+func (d *planePicture) regions() {
+	for _, r := range d.plane.Regions {
+		pts := d.outline(r)
+		d.c.Path(regionClass(r.Level), pts, true)
+		if len(pts) > 0 {
+			d.labels.Avoid(append(pts, pts[0]))
+		}
+	}
+}
+
+// regionLabels names each region at the side of its outline with most room.
+func (d *planePicture) regionLabels() {
+	for _, r := range d.plane.Regions {
+		pts := d.outline(r)
+		if len(pts) == 0 {
+			continue
+		}
+		top, bottom, left, right := pts[0], pts[0], pts[0], pts[0]
+		for _, q := range pts {
+			if q.Y < top.Y {
+				top = q
+			}
+			if q.Y > bottom.Y {
+				bottom = q
+			}
+			if q.X < left.X {
+				left = q
+			}
+			if q.X > right.X {
+				right = q
+			}
+		}
+		text := d.o.Words("chart.region", "percent", svg.Number(100*r.Level, 0))
+		if regionClass(r.Level) == svg.Region90 {
+			text = d.o.Words("chart.region.healthy", "percent", svg.Number(100*r.Level, 0))
+		}
+		at, anchor := d.labels.Place(svg.TextSoft, text, bottom, top, right, left)
+		d.c.Text(svg.TextSoft, at, anchor, text)
+	}
+}
+
+// needles draws from each axis to the reading, as far as it is known.
+func (d *planePicture) needles() {
+	a := d.p.Area
+	for _, lo := range d.now.Low.ends() {
+		to := a.Y0
+		if d.now.High.Read {
+			to = d.at(0, d.now.High.mid()).Y
+		}
+		x := d.at(lo, 0).X
+		d.line(svg.LowThin, svg.Pt{X: x, Y: a.Y1 + 4}, svg.Pt{X: x, Y: to})
+	}
+	for _, hi := range d.now.High.ends() {
+		to := a.X1
+		if d.now.Low.Read {
+			to = d.at(d.now.Low.mid(), 0).X
+		}
+		y := d.at(0, hi).Y
+		d.line(svg.HighThin, svg.Pt{X: a.X0 - 4, Y: y}, svg.Pt{X: to, Y: y})
+	}
+}
+
+// line draws a segment that labels keep off.
+func (d *planePicture) line(class svg.Class, a, b svg.Pt) {
+	d.c.Segment(class, a, b)
+	d.labels.Avoid([]svg.Pt{a, b})
+}
+
+var driftClasses = [maxDrifts]svg.Class{svg.Drift1, svg.Drift2, svg.Drift3, svg.Drift4}
+
+// drifts draws the lines and returns where their labels belong.
+func (d *planePicture) drifts(drifts []diagnose.Drift) []svg.Pt {
+	var ends []svg.Pt
+	for i, dr := range drifts[:min(len(drifts), maxDrifts)] {
+		pts := make([]svg.Pt, len(dr.Points))
+		for k, q := range dr.Points {
+			pts[k] = svg.Pt{X: d.o.Units.pressure(q.Low), Y: d.o.Units.pressure(q.High)}
+		}
+		d.p.Line(driftClasses[i], pts)
+		for _, part := range d.p.Clip(pts) {
+			for k := range part {
+				part[k] = d.p.At(part[k])
+			}
+			d.labels.Avoid(part)
+		}
+		last := dr.Points[len(dr.Points)-1]
+		end := d.clamped(last.Low, last.High)
+		if end == d.at(last.Low, last.High) {
+			d.mark(i, end) // a line that leaves the picture has no end in it
+		}
+		d.labels.Block(around(end, 5))
+		ends = append(ends, end)
+	}
+	return ends
+}
+
+func around(p svg.Pt, r float64) svg.Rect {
+	return svg.Rect{X0: p.X - r, Y0: p.Y - r, X1: p.X + r, Y1: p.Y + r}
+}
+
+// mark draws the marker of the drift of rank i: circle, square, triangle,
+// diamond, so that lines are told apart without colour.
+func (d *planePicture) mark(i int, p svg.Pt) {
+	corner := func(dx, dy float64) svg.Pt { return svg.Pt{X: p.X + dx, Y: p.Y + dy} }
+	switch i {
+	case 0:
+		d.c.Circle(svg.Mark, p, 4.5)
+	case 1:
+		d.c.Path(svg.Mark, []svg.Pt{corner(-4, -4), corner(4, -4), corner(4, 4), corner(-4, 4)}, true)
+	case 2:
+		d.c.Path(svg.Mark, []svg.Pt{corner(0, -5), corner(5, 4), corner(-5, 4)}, true)
+	default:
+		d.c.Path(svg.Mark, []svg.Pt{corner(0, -5.5), corner(5.5, 0), corner(0, 5.5), corner(-5.5, 0)}, true)
+	}
+}
+
+func (d *planePicture) driftLabels(drifts []diagnose.Drift, ends []svg.Pt) {
+	names := conditionNames(d.o, drifts)
+	for i, end := range ends {
+		name := svg.Fit(svg.Text, names[i], 170)
+		at, anchor := d.labels.Place(svg.Text, name, end)
+		d.c.Text(svg.Text, at, anchor, name)
+	}
+}
+
+func (d *planePicture) trailLine() {
+	pts := make([]svg.Pt, len(d.trail))
+	for i, q := range d.trail {
+		pts[i] = d.at(q[0], q[1])
+	}
+	d.c.Path(svg.Fine, pts, false)
+	for _, q := range pts {
+		d.c.Circle(svg.Solid, q, 1.8)
+	}
+	d.labels.Avoid(pts)
+}
+
+// reading draws the point with the error of both gauges, or the area a swing
+// covers.
+func (d *planePicture) reading() {
+	if d.before.both() {
+		q := d.at(d.before.Low.mid(), d.before.High.mid())
+		if d.now.both() {
+			d.arrow(q, d.at(d.now.Low.mid(), d.now.High.mid()))
+		}
+		d.c.Circle(svg.Past, q, 5)
+		d.labels.Block(around(q, 8))
+	}
+	if !d.now.both() {
+		return
+	}
+	low, high := d.now.Low, d.now.High
+	q := d.at(low.mid(), high.mid())
+	if low.Lo < low.Hi || high.Lo < high.Hi {
+		a, b := d.at(low.Lo, high.Hi), d.at(low.Hi, high.Lo)
+		r := svg.Rect{X0: a.X, Y0: a.Y, X1: b.X, Y1: b.Y}
+		d.c.Box(svg.Swing, r, 2)
+		d.labels.Block(r)
+	}
+	left, right := d.at(d.reach(low, -1), 0).X, d.at(d.reach(low, 1), 0).X
+	top, bottom := d.at(0, d.reach(high, 1)).Y, d.at(0, d.reach(high, -1)).Y
+	a := d.p.Area
+	left, right = max(left, a.X0), min(right, a.X1)
+	top, bottom = max(top, a.Y0), min(bottom, a.Y1)
+	d.bar(svg.Low, svg.Pt{X: left, Y: q.Y}, svg.Pt{X: right, Y: q.Y})
+	d.bar(svg.High, svg.Pt{X: q.X, Y: top}, svg.Pt{X: q.X, Y: bottom})
+	d.c.Circle(svg.Point, q, 4.5)
+	d.labels.Block(svg.Rect{X0: min(left, q.X-8), Y0: q.Y - 8, X1: max(right, q.X+8), Y1: q.Y + 8})
+	d.labels.Block(svg.Rect{X0: q.X - 8, Y0: min(top, q.Y-8), X1: q.X + 8, Y1: max(bottom, q.Y+8)})
+}
+
+// reach returns where the error bar of n ends on the side; a pegged needle
+// says nothing of where the truth ends, so its bar runs to the frame.
+func (d *planePicture) reach(n Needle, side float64) float64 {
+	switch {
+	case side > 0 && n.AtLeast:
+		return maxGauge
+	case side < 0 && n.AtMost:
+		return minGauge
+	case side > 0:
+		return n.Hi + n.Err
+	}
+	return n.Lo - n.Err
+}
+
+// bar draws an error bar with its caps.
+func (d *planePicture) bar(class svg.Class, a, b svg.Pt) { errorBar(d.c, d.p.Area, class, a, b) }
+
+// arrow draws the way from the reading before to the one after, leaving both
+// markers free.
+func (d *planePicture) arrow(a, b svg.Pt) {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	l := math.Hypot(dx, dy)
+	if l < 28 {
+		return
+	}
+	ux, uy := dx/l, dy/l
+	from, to := svg.Pt{X: a.X + 8*ux, Y: a.Y + 8*uy}, svg.Pt{X: b.X - 9*ux, Y: b.Y - 9*uy}
+	d.line(svg.Line, from, to)
+	d.c.Path(svg.Solid, []svg.Pt{
+		to,
+		{X: to.X - 8*ux - 4*uy, Y: to.Y - 8*uy + 4*ux},
+		{X: to.X - 8*ux + 4*uy, Y: to.Y - 8*uy - 4*ux},
+	}, true)
+}
+
+func (d *planePicture) beforeAfterLabels() {
+	if d.kind != "beforeafter" {
+		return
+	}
+	for _, r := range []struct {
+		Reading
+		key   string
+		class svg.Class
+	}{{d.now, "chart.label.after", svg.TextBig}, {d.before, "chart.label.before", svg.Text}} {
+		if !r.both() {
+			continue
+		}
+		text := d.o.Words(r.key, "low", d.o.pressureRange(r.Low.Lo, r.Low.Hi), "high", d.o.pressureRange(r.High.Lo, r.High.Hi))
+		at, anchor := d.labels.Place(r.class, text, d.at(r.Low.mid(), r.High.mid()))
+		d.c.Text(r.class, at, anchor, text)
+	}
+}
+
+// errorBar draws a bar with caps where there is room for them.
+func errorBar(c *svg.Canvas, area svg.Rect, class svg.Class, a, b svg.Pt) {
+	const half = 3.5
+	c.Segment(class, a, b)
+	for _, q := range []svg.Pt{a, b} {
+		u, v := svg.Pt{X: q.X - half, Y: q.Y}, svg.Pt{X: q.X + half, Y: q.Y}
+		if a.Y == b.Y {
+			u, v = svg.Pt{X: q.X, Y: q.Y - half}, svg.Pt{X: q.X, Y: q.Y + half}
+		}
+		u.X, v.X = max(u.X, area.X0), min(v.X, area.X1)
+		u.Y, v.Y = max(u.Y, area.Y0), min(v.Y, area.Y1)
+		c.Segment(class, u, v)
+	}
+}

@@ -1,0 +1,86 @@
+package chart
+
+import (
+	"fmt"
+
+	"twoneedles/refrig/diagnose"
+)
+
+// Needle is what one gauge shows, Pa gauge. The zero value was not read.
+type Needle struct {
+	Read   bool
+	Lo, Hi float64 // equal where the needle stands still
+	Err    float64 // half-width of the gauge's error, Pa
+	// AtLeast and AtMost mark a pegged needle: the truth lies beyond.
+	AtLeast, AtMost bool
+}
+
+// Steady is a needle that stands at pa, ± err.
+func Steady(pa, err float64) Needle { return Needle{Read: true, Lo: pa, Hi: pa, Err: err} }
+
+// Swinging is a needle between lo and hi, ± err.
+func Swinging(lo, hi, err float64) Needle { return Needle{Read: true, Lo: lo, Hi: hi, Err: err} }
+
+// NeedleOf takes the reading of one gauge; err is the gauge's error in Pa.
+func NeedleOf(r diagnose.Reading, err float64) Needle {
+	n := Steady(r.Value, err)
+	if r.Swing {
+		n.Lo, n.Hi = r.Lo, r.Hi
+	}
+	n.AtLeast, n.AtMost = r.AtLeast, r.AtMost
+	return n
+}
+
+func (n Needle) mid() float64 { return (n.Lo + n.Hi) / 2 }
+
+// ends are the values to be written: one, or two for a swinging needle.
+func (n Needle) ends() []float64 {
+	switch {
+	case !n.Read:
+		return nil
+	case n.Lo == n.Hi:
+		return []float64{n.Lo}
+	}
+	return []float64{n.Lo, n.Hi}
+}
+
+func (n Needle) check() error {
+	if !n.Read {
+		return nil
+	}
+	if err := gaugesOK(n.Lo, n.Hi, n.Lo-n.Err, n.Hi+n.Err); err != nil {
+		return err
+	}
+	if n.Hi < n.Lo || n.Err < 0 {
+		return fmt.Errorf("chart: a needle between %g and %g Pa, error %g Pa", n.Lo, n.Hi, n.Err)
+	}
+	return nil
+}
+
+// text writes a needle with its unit.
+func (o Options) needleText(n Needle) string {
+	switch {
+	case !n.Read:
+		return o.Words("chart.not_read")
+	case n.AtLeast:
+		return o.Words("chart.at_least", "v", o.pressureText(n.Lo))
+	case n.AtMost:
+		return o.Words("chart.at_most", "v", o.pressureText(n.Hi))
+	case n.Lo == n.Hi:
+		return o.pressureText(n.Lo)
+	}
+	return o.Words("chart.swinging", "lo", o.pressureText(n.Lo), "hi", o.pressureText(n.Hi))
+}
+
+// Reading is what both gauges show.
+type Reading struct{ Low, High Needle }
+
+// both tells whether the reading is a point on the plane.
+func (r Reading) both() bool { return r.Low.Read && r.High.Read }
+
+func (r Reading) check() error {
+	if err := r.Low.check(); err != nil {
+		return err
+	}
+	return r.High.check()
+}

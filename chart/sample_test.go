@@ -1,0 +1,190 @@
+package chart
+
+import (
+	"math"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/diagnose"
+)
+
+// The sample car is invented: the numbers are plausible for R-134a at 35 °C and
+// come from no model, so that the pictures can be judged by themselves.
+
+const gaugeError = 7e3 // Pa
+
+func samplePlane() diagnose.Plane {
+	centre := [2]float64{215e3, 1.55e6}
+	region := func(level, a, b float64) diagnose.Region {
+		r := diagnose.Region{Level: level}
+		for k := range 24 {
+			t := 2 * math.Pi * float64(k) / 24
+			u, v := math.Cos(t), math.Sin(t)
+			r.Outline = append(r.Outline, [2]float64{centre[0] + a*(u+0.12*v*v), centre[1] + b*(0.55*u+0.8*v)})
+		}
+		return r
+	}
+	drift := func(c diagnose.ConditionID, dLow, dHigh, bend float64) diagnose.Drift {
+		d := diagnose.Drift{Condition: c}
+		for k := range 6 {
+			s := float64(k) / 5
+			d.Points = append(d.Points, diagnose.DriftPoint{
+				Severity: s,
+				Low:      centre[0] + dLow*s + bend*s*(1-s),
+				High:     centre[1] + dHigh*s*s,
+			})
+		}
+		return d
+	}
+	return diagnose.Plane{
+		Regions: []diagnose.Region{region(0.9, 70e3, 330e3), region(0.5, 36e3, 165e3)},
+		Centre:  centre,
+		Drifts: []diagnose.Drift{
+			drift(diagnose.CondenserAirflow, 110e3, 900e3, 30e3),
+			drift(diagnose.Undercharge, -150e3, -800e3, -20e3),
+			drift(diagnose.WeakCompressor, 210e3, -620e3, 20e3),
+			drift(diagnose.Restriction, -170e3, -180e3, 0),
+			drift(diagnose.Overcharge, 60e3, 700e3, 0),
+			drift(diagnose.Air, 90e3, 1000e3, 20e3),
+		},
+	}
+}
+
+func sampleBands() []diagnose.WeatherBand {
+	var out []diagnose.WeatherBand
+	for c := 15.0; c <= 45; c += 3 {
+		low, high := 150e3+3.2e3*(c-15), 780e3+38e3*(c-15)
+		band := func(m, s float64) diagnose.Band {
+			return diagnose.Band{P05: m - 1.6*s, P25: m - 0.7*s, P50: m, P75: m + 0.7*s, P95: m + 1.7*s}
+		}
+		out = append(out, diagnose.WeatherBand{Ambient: 273.15 + c, Low: band(low, 32e3), High: band(high, 90e3+3e3*(c-15))})
+	}
+	return out
+}
+
+func samplePublished() []PublishedRange {
+	f := func(t float64) float64 { return (t + 459.67) / 1.8 }
+	var out []PublishedRange
+	for _, r := range [][5]float64{{70, 10, 20, 120, 190}, {80, 10, 25, 140, 210}, {90, 15, 30, 170, 240}, {100, 15, 30, 190, 270}, {110, 15, 30, 210, 300}} {
+		out = append(out, PublishedRange{Ambient: f(r[0]), LowLo: r[1] * psiPa, LowHi: r[2] * psiPa, HighLo: r[3] * psiPa, HighHi: r[4] * psiPa, Source: "TM 5-3805-291"})
+	}
+	return out
+}
+
+func sampleRanking() []diagnose.Ranked {
+	return []diagnose.Ranked{
+		{ID: diagnose.CondenserAirflow, Probability: 0.58},
+		{ID: diagnose.Overcharge, Probability: 0.19},
+		{ID: diagnose.Air, Probability: 0.11},
+		{ID: diagnose.Healthy, Probability: 0.06},
+		{ID: diagnose.ValveOpen, Probability: 0.03},
+		{ID: diagnose.NoneOfThese, Probability: 0.03},
+	}
+}
+
+func sampleCycle() Cycle {
+	// A rough dome of R-134a: enthalpies in kJ/kg at round temperatures in °C,
+	// rounded from the reference tables; good enough to look at.
+	rows := [][4]float64{ // °C, kPa, hl, hv
+		{-20, 132.7, 173.6, 386.6}, {-10, 200.6, 186.7, 392.7}, {0, 292.8, 200, 398.6}, {10, 414.6, 213.6, 404.3},
+		{20, 571.7, 227.5, 409.7}, {30, 770.2, 241.7, 414.8}, {40, 1016.6, 256.4, 419.4}, {50, 1317.9, 271.6, 423.4},
+		{60, 1681.8, 287.5, 426.6}, {70, 2116.8, 304.3, 428.7}, {80, 2633.2, 322.4, 429},
+		{90, 3244.2, 342.9, 425.4}, {100, 3972.4, 373.3, 407.7}, {101, 4051, 384, 397},
+	}
+	var cy Cycle
+	for _, r := range rows {
+		cy.Dome = append(cy.Dome, DomePoint{P: r[1] * 1e3, HL: r[2] * 1e3, HV: r[3] * 1e3})
+	}
+	cy.States = []CycleState{
+		{EvaporatorOut, 310e3, 406e3},
+		{CompressorIn, 300e3, 412e3},
+		{CompressorOut, 1650e3, 459e3},
+		{CondenserOut, 1600e3, 276e3},
+		{EvaporatorIn, 315e3, 276e3},
+	}
+	cy.Superheat, cy.Subcooling = 8, 5.5
+	for _, r := range rows[:12] {
+		t := r[0]
+		if math.Mod(t, 40) != 0 {
+			continue
+		}
+		cy.Isotherms = append(cy.Isotherms, Isotherm{T: 273.15 + t, Points: [][2]float64{
+			{r[2] * 1e3, 9e6}, {r[2] * 1e3, r[1] * 1e3}, {r[3] * 1e3, r[1] * 1e3},
+			{(r[3] + 8) * 1e3, r[1] * 0.55e3}, {(r[3] + 13) * 1e3, r[1] * 0.2e3}, {(r[3] + 15) * 1e3, r[1] * 0.05e3},
+		}})
+	}
+	return cy
+}
+
+func sampleHold() HoldTest {
+	h := HoldTest{Verdict: HoldMoisture, Limits: []HoldLine{{"1000 microns (common practice)", 133.3}, {"2 inHg in 5 min (TM 5-3805-291)", 6772}}}
+	rise := func(t float64) float64 { return 60 + 1640*(1-math.Exp(-t/9)) }
+	for _, t := range []float64{0, 2, 4, 7, 10, 15, 20, 30} {
+		h.Points = append(h.Points, HoldPoint{t, rise(t) * (1 + 0.04*math.Sin(3*t))})
+	}
+	for t := 0.0; t <= 30; t++ {
+		h.Fit = append(h.Fit, HoldPoint{t, rise(t)})
+	}
+	return h
+}
+
+func sampleOptions(id string, p PressureUnit, t TemperatureUnit) Options {
+	return Options{ID: id, Units: Units{p, t}, Words: English()}
+}
+
+type sample struct {
+	name string
+	make func(o Options) (Figure, error)
+	opts Options
+}
+
+// samples are every picture in every state worth looking at.
+func samples() []sample {
+	p := samplePlane()
+	hot := Reading{Steady(262e3, gaugeError), Steady(2.02e6, 5*gaugeError)}
+	leaders := []diagnose.ConditionID{diagnose.CondenserAirflow, diagnose.Undercharge, diagnose.WeakCompressor, diagnose.Restriction}
+	close := []diagnose.ConditionID{diagnose.Air, diagnose.CondenserAirflow, diagnose.Overcharge}
+	psi := func(id string) Options { return sampleOptions(id, PSI, Fahrenheit) }
+	kpa := func(id string) Options { return sampleOptions(id, KPa, Celsius) }
+	bar := func(id string) Options { return sampleOptions(id, Bar, Celsius) }
+	t35 := float64(refrig.Celsius(35))
+	trail := [][2]float64{{215e3, 1.55e6}, {222e3, 1.58e6}, {231e3, 1.66e6}, {240e3, 1.75e6}, {250e3, 1.88e6}, {262e3, 2.02e6}}
+	return []sample{
+		{"plane", func(o Options) (Figure, error) { return Plane(p, hot, leaders, o) }, psi("p1")},
+		{"plane_similar", func(o Options) (Figure, error) { return Plane(p, hot, close, o) }, kpa("p2")},
+		{"plane_swing", func(o Options) (Figure, error) {
+			return Plane(p, Reading{Swinging(60e3, 190e3, gaugeError), Swinging(0.9e6, 1.3e6, 5*gaugeError)}, leaders[1:], o)
+		}, bar("p3")},
+		{"plane_empty", func(o Options) (Figure, error) { return Plane(p, Reading{}, nil, o) }, psi("p4")},
+		{"plane_low_only", func(o Options) (Figure, error) { return Plane(p, Reading{Low: Steady(90e3, gaugeError)}, nil, o) }, kpa("p5")},
+		{"plane_far", func(o Options) (Figure, error) {
+			return Plane(p, Reading{Steady(-40e3, gaugeError), Steady(3.1e6, 5*gaugeError)}, leaders, o)
+		}, psi("p6")},
+		{"beforeafter", func(o Options) (Figure, error) {
+			return BeforeAfter(p, Reading{Steady(95e3, gaugeError), Steady(860e3, 5*gaugeError)}, Reading{Steady(225e3, gaugeError), Steady(1.5e6, 5*gaugeError)}, o)
+		}, psi("ba")},
+		{"trail", func(o Options) (Figure, error) { return Trail(p, hot, trail, leaders[:1], o) }, kpa("tr")},
+		{"weather", func(o Options) (Figure, error) { return Weather(sampleBands(), At{hot, t35}, samplePublished(), o) }, psi("w1")},
+		{"weather_plain", func(o Options) (Figure, error) {
+			return Weather(sampleBands(), At{Reading{Swinging(60e3, 150e3, gaugeError), Steady(1.4e6, 5*gaugeError)}, 300}, nil, o)
+		}, kpa("w2")},
+		{"weather_none", func(o Options) (Figure, error) { return Weather(sampleBands(), At{}, nil, o) }, bar("w3")},
+		{"odds", func(o Options) (Figure, error) { return Odds(sampleRanking(), o) }, psi("od")},
+		{"ph", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, psi("ph1")},
+		{"ph_kpa", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, kpa("ph2")},
+		{"hold", func(o Options) (Figure, error) { return Hold(sampleHold(), o) }, psi("h1")},
+		{"hold_tight", func(o Options) (Figure, error) {
+			return Hold(HoldTest{
+				Points:  []HoldPoint{{0, 40}, {5, 46}, {10, 50}, {20, 53}, {30, 54}},
+				Fit:     []HoldPoint{{0, 41}, {10, 49}, {20, 53}, {30, 54}},
+				Limits:  []HoldLine{{"1000 microns (common practice)", 133.3}},
+				Verdict: HoldTight,
+			}, o)
+		}, kpa("h2")},
+		{"gauges", func(o Options) (Figure, error) {
+			return Gauges(hot, diagnose.Interval{Lo: 145e3, Hi: 290e3}, diagnose.Interval{Lo: 1.22e6, Hi: 1.88e6}, o)
+		}, psi("g1")},
+		{"gauges_swing", func(o Options) (Figure, error) {
+			return Gauges(Reading{Swinging(-30e3, 90e3, gaugeError), Steady(3.4e6, 0)}, diagnose.Interval{}, diagnose.Interval{}, o)
+		}, kpa("g2")},
+	}
+}

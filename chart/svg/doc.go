@@ -1,0 +1,16 @@
+// Package svg draws. It knows lines, bands, marks and words, and nothing of
+// cars: package chart decides what a picture says, this one puts it on paper.
+//
+// A [Canvas] writes one accessible SVG element: role, title, description,
+// classes instead of colours (static/css/chart.css owns the look, so that dark,
+// print and high contrast need no new drawing), text escaped, and no number
+// that is not finite or that lies outside the view box. A [Plot] is a pair of
+// axes on a canvas; axes, curves and bands are drawn by go-chart, which this
+// package alone imports, through a [Canvas] in the place of its own renderer.
+//
+// Why not go-chart's renderer, nor its Chart: a stock render costs 13 ms in
+// WebAssembly, nearly all of it reading a font to measure labels, and writes
+// neither escaped text nor a role. Its axes and series drawn into our canvas
+// cost hundredths of a millisecond, and as nothing mentions its Chart type, the
+// linker leaves the font out (BenchmarkPlot; sizes in DEVELOPERS.md).
+package svg

@@ -1,0 +1,90 @@
+package chart
+
+import (
+	"twoneedles/refrig/diagnose"
+)
+
+func (w weather) summary() string {
+	o := w.o
+	first, last := w.bands[0], w.bands[len(w.bands)-1]
+	trend := o.Words("chart.weather.trend",
+		"from", o.temperatureText(first.Ambient), "to", o.temperatureText(last.Ambient),
+		"low_from", o.pressureText(first.Low.P50), "low_to", o.pressureText(last.Low.P50),
+		"high_from", o.pressureText(first.High.P50), "high_to", o.pressureText(last.High.P50))
+	if !w.now.Low.Read && !w.now.High.Read {
+		return trend
+	}
+	var low, high string
+	low, high = w.where("low", w.now.Low, func(b diagnose.WeatherBand) diagnose.Band { return b.Low }),
+		w.where("high", w.now.High, func(b diagnose.WeatherBand) diagnose.Band { return b.High })
+	return o.sentences(o.Words("chart.weather.at", "ambient", o.temperatureText(w.now.Ambient)), low, high, trend)
+}
+
+// where says how one needle stands to the band at its temperature.
+func (w weather) where(key string, n Needle, band func(diagnose.WeatherBand) diagnose.Band) string {
+	if !n.Read {
+		return ""
+	}
+	args := []any{"value", w.o.needleText(n)}
+	b, ok := w.bandAt(w.now.Ambient, band)
+	if !ok {
+		return w.o.Words("chart.weather."+key+".outside", args...)
+	}
+	args = append(args, "lo", w.o.pressureText(b.lo), "hi", w.o.pressureText(b.hi))
+	return w.o.Words("chart.weather."+key+"."+place(n.mid(), b), args...)
+}
+
+// bandAt interpolates the 90 % band linearly between its temperatures; there is
+// none beyond them.
+func (w weather) bandAt(k float64, band func(diagnose.WeatherBand) diagnose.Band) (span, bool) {
+	for i := 1; i < len(w.bands); i++ {
+		a, b := w.bands[i-1], w.bands[i]
+		if k < a.Ambient || k > b.Ambient || a.Ambient == b.Ambient {
+			continue
+		}
+		f := (k - a.Ambient) / (b.Ambient - a.Ambient)
+		p, q := band(a), band(b)
+		return span{p.P05 + f*(q.P05-p.P05), p.P95 + f*(q.P95-p.P95)}, true
+	}
+	return span{}, false
+}
+
+func (w weather) table() Table {
+	o := w.o
+	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	t := Table{
+		Caption: o.Words("chart.weather.title"),
+		Head: []string{
+			o.Words("chart.col.ambient", "unit", o.Words("chart.unit.name."+string(o.Units.Temperature))),
+			o.Words("chart.col.what"),
+			o.Words("chart.col.low", "unit", unit),
+			o.Words("chart.col.high", "unit", unit),
+		},
+	}
+	row := func(k float64, what, low, high string) {
+		t.Rows = append(t.Rows, []string{o.Units.temperatureNumber(k), what, low, high})
+	}
+	if w.now.Low.Read || w.now.High.Read {
+		needle := func(n Needle) string {
+			if !n.Read {
+				return o.Words("chart.not_read")
+			}
+			return o.pressureRange(n.Lo, n.Hi)
+		}
+		row(w.now.Ambient, o.Words("chart.row.reading"), needle(w.now.Low), needle(w.now.High))
+	}
+	for _, b := range w.bands {
+		row(b.Ambient, o.Words("chart.row.region", "percent", "90"), o.pressureRange(b.Low.P05, b.Low.P95), o.pressureRange(b.High.P05, b.High.P95))
+		row(b.Ambient, o.Words("chart.row.region", "percent", "50"), o.pressureRange(b.Low.P25, b.Low.P75), o.pressureRange(b.High.P25, b.High.P75))
+	}
+	for _, p := range w.published {
+		side := func(lo, hi float64) string {
+			if lo == hi {
+				return "–"
+			}
+			return o.pressureRange(lo, hi)
+		}
+		row(p.Ambient, o.Words("chart.row.published", "source", p.Source), side(p.LowLo, p.LowHi), side(p.HighLo, p.HighHi))
+	}
+	return t
+}
