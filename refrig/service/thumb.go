@@ -1,6 +1,8 @@
 package service
 
 import (
+	"math"
+
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 )
@@ -17,8 +19,8 @@ func thumb(T, sat float64) *Thumb {
 
 // ThumbSpan returns the temperatures in K between which the rule of thumb comes
 // within [ThumbGood] of saturation of the refrigerant at sea level. For R-134a that is
-// about 9 to 25 °C, cooler than its reputation: on a hot day the rule is low, by 14 psi
-// at 90 °F, and takes a good system for one with air in it.
+// −16 to 25 °C (3 to 77 °F), cooler than its reputation of 70–90 °F: at 90 °F the rule
+// is 14 psi low, and who trusts it takes a good system for one with air in it.
 func ThumbSpan(refrigerant string) (lo, hi float64, err error) {
 	if err := checkRefrigerant(refrigerant); err != nil {
 		return 0, 0, err
@@ -47,7 +49,7 @@ var tankTestR134a = [][2]float64{{65, 69}, {70, 76}, {80, 91}, {90, 109}, {100, 
 // not a tank, but air in it shows the same way. ok is false outside the table; of the
 // R-12 test only the example at 70 °F was read.
 func tankTest(id string, T float64) (limit Rule, ok bool) {
-	f := (T-273.15)*1.8 + 32
+	f := math.Round(((T-273.15)*1.8+32)*100) / 100 // so that a printed 65 °F is in the table
 	switch id {
 	case car.R134a:
 		rows := tankTestR134a

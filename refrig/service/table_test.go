@@ -1,0 +1,78 @@
+package service_test
+
+import (
+	"encoding/csv"
+	"errors"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"twoneedles/refrig"
+)
+
+// table reads testdata/service/name; lines that start with # are its source.
+func table(t *testing.T, name string) (rows []map[string]float64) {
+	t.Helper()
+	f, err := os.Open("../../testdata/service/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range all[1:] {
+		row := map[string]float64{}
+		for i, s := range line {
+			v, err := strconv.ParseFloat(s, 64)
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			row[all[0][i]] = v
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 0 {
+		t.Fatalf("%s is empty", name)
+	}
+	return rows
+}
+
+// near fails the test if got is further than tol from want.
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: %v, want %v within %v", what, got, want, tol)
+	}
+}
+
+// outOfRange fails the test unless err names the quantity as out of range.
+func outOfRange(t *testing.T, err error, quantity string) {
+	t.Helper()
+	var re *refrig.RangeError
+	if !errors.As(err, &re) || re.Quantity != quantity {
+		t.Errorf("error %v, want a range error of %q", err, quantity)
+	}
+}
+
+// codes returns the codes of warnings.
+func codes(ws []refrig.Warning) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range ws {
+		m[w.Code] = true
+	}
+	return m
+}
+
+// fahrenheit, psi and inHg turn the units of printed tables into SI ([NIST811]).
+func fahrenheit(f float64) refrig.Temperature { return refrig.Temperature((f-32)/1.8 + 273.15) }
+
+const (
+	psi  = 6894.757
+	inHg = 3386.389
+	feet = 0.3048
+)
