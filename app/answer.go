@@ -3,6 +3,7 @@ package app
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -46,6 +47,8 @@ func busyClass(busy bool) string {
 func (p *answerPanel) sentences() app.UI {
 	customer, technician := p.s.sentences(p.s.answer.report)
 	return app.Div().Body(
+		app.P().ID("verdict").Class("verdict").DataSet("verdict", string(p.s.answer.report.Verdict)).
+			Text(p.s.words.T("verdict."+string(p.s.answer.report.Verdict)+".name")),
 		app.P().ID("customer-sentence").Class("say").Text(customer),
 		app.P().ID("technician-sentence").Class("tech").Text(technician),
 	)
@@ -118,20 +121,27 @@ func (p *answerPanel) ranking() app.UI {
 
 func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
 	w := p.s.words
-	chance := w.Chance(c.Probability)
-	if c.Probability >= unlikely {
-		chance = w.T("readings.chance_percent", "words", chance,
-			"percent", w.T("readings.percent", "n", roundPercent(c.Probability)))
-	}
 	return app.Li().DataSet("condition", string(c.ID)).Body(
 		app.Span().Class("what").Text(p.s.conditionName(c.ID)),
-		app.Span().Class("chance").Text(chance),
+		app.Span().Class("chance").Body(app.Text(w.Chance(c.Probability)),
+			app.If(c.Probability >= unlikely, func() app.UI {
+				return app.Span().Class("percent").Text(w.T("readings.percent", "n", spokenPercent(c.Probability)))
+			})),
 		app.Raw(chanceBar(c.Probability)),
 	)
 }
 
-// roundPercent rounds to 5 %: finer steps would claim what is not known.
-func roundPercent(p float64) int { return int(math.Round(p*20)) * 5 }
+// spokenPercent is the chance that is said, in percent: "about 3 in 4" is 75,
+// whatever finer number it was rounded from. Finer would claim what is not known.
+func spokenPercent(p float64) int {
+	m, n, ok := strings.Cut(strings.TrimPrefix(present.ChanceKey(p), "chance."), "_in_")
+	a, errA := strconv.Atoi(m)
+	b, errB := strconv.Atoi(n)
+	if !ok || errA != nil || errB != nil || b == 0 {
+		return int(math.Round(p*20)) * 5
+	}
+	return int(math.Round(100 * float64(a) / float64(b)))
+}
 
 // chanceBar draws a chance as a length. It repeats the words beside it and is
 // hidden from readers of the page.
@@ -170,11 +180,11 @@ func (s *session) reason(e diagnose.Evidence, r diagnose.Report) (line, sign str
 	sign = "·"
 	switch {
 	case weight > little:
-		effect, sign = w.T("readings.effect.for", "condition", s.conditionName(leader)), "+"
+		effect, sign = w.T("readings.effect.for", "condition", s.inText(leader)), "+"
 	case weight < -little && e.Favours != "" && e.Favours != leader:
-		effect, sign = w.T("readings.effect.against", "condition", s.conditionName(leader), "other", s.conditionName(e.Favours)), "−"
+		effect, sign = w.T("readings.effect.against", "condition", s.inText(leader), "other", s.inText(e.Favours)), "−"
 	case weight < -little:
-		effect, sign = w.T("readings.effect.against_plain", "condition", s.conditionName(leader)), "−"
+		effect, sign = w.T("readings.effect.against_plain", "condition", s.inText(leader)), "−"
 	}
 	key := "readings.why_plain"
 	args := map[string]any{"quantity": s.quantityName(e.Quantity), "value": s.readingText(e.Quantity, e.Reading), "effect": effect}

@@ -46,7 +46,7 @@ func (s *session) hazards(n diagnose.Next) []string {
 }
 
 // beforeCoupling are all cautions of reading gauges on this car.
-func (p *entryPanel) beforeCoupling() app.UI {
+func (p *keepPanel) beforeCoupling() app.UI {
 	s, w := p.s, p.s.words
 	return app.Details().ID("before-coupling").Class("settings").Body(
 		app.Summary().Text(w.T("readings.before_coupling")),

@@ -13,10 +13,8 @@ type entryPanel struct {
 	app.Compo
 	Rev int
 
-	s         *session
-	examples  bool   // the list of invented cars is open
-	shared    string // what became of sharing
-	linkShown string // the link, where it could not be copied
+	s        *session
+	examples bool // the list of invented cars is open
 }
 
 func (p *entryPanel) Render() app.UI {
@@ -29,8 +27,7 @@ func (p *entryPanel) Render() app.UI {
 			p.gauge(diagnose.High, "high", highSign),
 		),
 		app.Div().Class("outside").Body(p.ambient(), p.unitChoice()),
-		app.Div().Body(p.airSettings(), p.carSettings(), p.beforeCoupling()),
-		p.shareLine(),
+		app.Div().Body(p.airSettings(), p.carSettings()),
 	)
 }
 
@@ -134,7 +131,18 @@ func (s *session) bandText(q diagnose.Quantity) string {
 			continue
 		}
 		key := [...]string{"readings.band_below", "readings.band_inside", "readings.band_above"}[e.Place+1]
-		return s.words.T(key, "range", s.voice().Range(e.Expected.Lo, e.Expected.Hi, s.kind(q)))
+		return s.words.T(key, "range", s.bareRange(e.Expected.Lo, e.Expected.Hi, s.kind(q)))
 	}
 	return ""
+}
+
+// bareRange is a range whose unit stands beside it already, unless its ends are
+// in different units.
+func (s *session) bareRange(lo, hi float64, k present.Kind) string {
+	a, ua := s.voice().Number(lo, k)
+	b, ub := s.voice().Number(hi, k)
+	if ua != ub {
+		return s.voice().Range(lo, hi, k)
+	}
+	return s.words.T("number.range", "lo", a, "hi", b)
 }

@@ -16,16 +16,14 @@ func (s *session) chartOptions(id string) chart.Options {
 	}
 }
 
-// figureText is what every figure has below its picture: the same as a sentence
-// and, folded, as a table.
-func (s *session) figureText(f chart.Figure) []app.UI {
-	return []app.UI{
-		app.P().ID(f.ID + "-summary").Class("caption").Text(f.Summary),
-		app.Details().ID(f.ID+"-table").Body(
-			app.Summary().Class("small soft").Text(s.words.T("readings.plane.table")),
-			app.Div().Class("scroll").Body(figureTable(f.Table)),
-		),
-	}
+// figureText is what every figure has below its picture, folded: the same as a
+// sentence and as a table.
+func (s *session) figureText(f chart.Figure) app.UI {
+	return app.Details().ID(f.ID+"-text").Body(
+		app.Summary().Class("small soft").Text(s.words.T("readings.plane.text")),
+		app.P().ID(f.ID+"-summary").Class("caption").Text(f.Summary),
+		app.Div().ID(f.ID+"-table").Class("scroll").Body(figureTable(f.Table)),
+	)
 }
 
 func figureTable(t chart.Table) app.UI {

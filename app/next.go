@@ -42,8 +42,8 @@ func (p *nextPanel) first(n diagnose.Next) []app.UI {
 		app.P().Text(w.T("quantity." + string(n.Quantity) + ".how")),
 		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
 		s.cautions("cautions", s.hazards(n)),
-		app.If(len(n.Outcomes) > 0, func() app.UI { return p.outcomes(n) }),
 		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", w.T("readings.next.enter"), "btn main")),
+		app.If(len(n.Outcomes) > 0, func() app.UI { return p.outcomes(n) }),
 	}
 }
 

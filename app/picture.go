@@ -22,13 +22,6 @@ type picturePanel struct {
 	plane    chart.Figure
 	planeErr error
 	drawn    int // the answerRev it was drawn for
-	at       spot
-}
-
-// spot is where the reading stood in the picture last, in pixels of the page.
-type spot struct {
-	x, y  float64
-	known bool
 }
 
 func (p *picturePanel) Render() app.UI {
@@ -55,8 +48,7 @@ func (p *picturePanel) planeParts() []app.UI {
 	frame := app.Div().ID("plane-frame").Class("plane", busyClass(a.busy)).TabIndex(0).Role("group").
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
 		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))
-	parts := append([]app.UI{frame}, p.s.figureText(p.plane)...)
-	return append(parts, app.P().ID("plane-moved").Class("sr").Aria("live", "polite").Text(""))
+	return []app.UI{frame, p.s.figureText(p.plane)}
 }
 
 // emptyPlane keeps the room of the picture and says by its form what will come.

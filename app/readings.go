@@ -4,7 +4,8 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 
 // readingsPage is the place where the work starts: what was read on one side,
 // what it means on the other. On a phone the columns dissolve into one (see
-// readings.css), in the order readings, picture, answer, next, more.
+// readings.css), in the order readings, picture,
+// answer, next measurement, more, keep.
 type readingsPage struct {
 	app.Compo
 	Rev int
@@ -20,6 +21,7 @@ func (p *readingsPage) Render() app.UI {
 		app.Div().Class("left").Body(
 			&entryPanel{Rev: s.rev, s: s},
 			&morePanel{Rev: s.rev, s: s},
+			&keepPanel{Rev: s.rev, s: s},
 		),
 		app.Div().Class("right").Body(
 			&picturePanel{Rev: s.answerRev, s: s},

@@ -25,6 +25,7 @@ type session struct {
 	popped     bool
 
 	job      job.Job
+	before   *job.Job      // what was on the bench before it was replaced, for undo
 	current  diagnose.Case // the job as the model sees it
 	problems map[present.FieldID][]present.Problem
 	units    unitMemory
@@ -33,6 +34,7 @@ type session struct {
 	weather weather
 
 	notice notice
+	spot   spot
 
 	rev, answerRev, noticeRev int
 }
@@ -193,7 +195,8 @@ func (s *session) hasValue(id present.FieldID) bool {
 	return ok
 }
 
-func (s *session) answerCame(_ app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
+func (s *session) answerCame(ctx app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
+	ctx.Defer(func(app.Context) { s.spot.glide() })
 	s.answer = answer{state: answered, of: c, report: r, plane: p}
 	s.rev++ // the gauges show the healthy band
 	s.answerRev++

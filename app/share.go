@@ -22,8 +22,8 @@ func (s *session) arrive(ctx app.Context) {
 		s.say(notice{text: joinSentences(s.voice().Error(err))})
 		return
 	}
-	s.save(ctx)
-	s.replace(ctx, j)
+	s.put(ctx, j)
+	s.keeper.dirty = true
 	s.save(ctx)
 	text := s.words.T("shell.banner.link_opened")
 	for _, w := range warnings {
@@ -39,13 +39,24 @@ func (s *session) link() string {
 	return u.String()
 }
 
-// shareLine offers the link to these readings.
-func (p *entryPanel) shareLine() app.UI {
+// keepPanel holds what is done with the readings beside reading them: the
+// cautions of coupling the gauges, the link, the print-out.
+type keepPanel struct {
+	app.Compo
+	Rev int
+
+	s         *session
+	shared    string // what became of sharing
+	linkShown string // the link, where it could not be copied
+}
+
+func (p *keepPanel) Render() app.UI {
 	w := p.s.words
-	return app.Div().Class("share").Body(
+	return app.Section().Class("card keep").Aria("label", w.T("readings.share.title")).Body(
+		p.beforeCoupling(),
 		app.Div().Class("row").Body(
-			app.Button().ID("share").Type("button").Class("btn quiet").Text(w.T("readings.share.copy")).OnClick(p.share),
-			app.Button().ID("print").Type("button").Class("btn quiet").Text(w.T("readings.share.print")).
+			app.Button().ID("share").Type("button").Class("btn").Text(w.T("readings.share.copy")).OnClick(p.share),
+			app.Button().ID("print").Type("button").Class("btn").Text(w.T("readings.share.print")).
 				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
 		),
 		app.P().ID("share-said").Role("status").Class("small").Text(p.shared),
@@ -57,7 +68,7 @@ func (p *entryPanel) shareLine() app.UI {
 }
 
 // share copies the link; where the browser does not allow it, shows it.
-func (p *entryPanel) share(ctx app.Context, _ app.Event) {
+func (p *keepPanel) share(ctx app.Context, _ app.Event) {
 	link, w := p.s.link(), p.s.words
 	show := func(ctx app.Context) {
 		p.shared, p.linkShown = w.T("readings.share.failed"), link

@@ -60,7 +60,7 @@ func (p *picturePanel) weatherPart() app.UI {
 			body = []app.UI{app.P().Class("msg").Text(s.voice().Error(err).What)}
 			break
 		}
-		body = append([]app.UI{app.Div().ID("weather-frame").Body(app.Raw(f.SVG))}, s.figureText(f)...)
+		body = []app.UI{app.Div().ID("weather-frame").Body(app.Raw(f.SVG)), s.figureText(f)}
 	}
 	return app.Details().ID("weather").Body(
 		app.Summary().Body(app.Span().Text(w.T("readings.weather.title")), app.Span().Class("now").Text(w.T("readings.weather.hint"))),
