@@ -1,0 +1,36 @@
+// Package browsertest drives the built site in a real browser, the way a person
+// uses it: from the static folder, on a phone's or a laptop's screen, with and
+// without network, across restarts and updates.
+//
+//	func TestLowSide(t *testing.T) {
+//		server := browsertest.Serve(t, browsertest.Site(t), "/")
+//		browser := browsertest.Launch(t)
+//		page := browser.Open(server.URL)
+//		page.WaitText("h1", "Two Needles")
+//		page.Type("#low", "28")
+//		page.WaitText("#answer", "…")
+//		page.WaitOffline()           // everything is stored
+//		server.Stop()                // no network from here
+//		page = browser.Relaunch().Open(server.URL + "job?x=1")
+//		page.WaitText("h1", "Job")
+//	}
+//
+// [Site] builds the site of this working tree once for a run of tests. [Serve]
+// serves a folder like the plainest web host, counts what is asked for and can be
+// told to fail. [Launch] starts Chromium with a fresh profile; every browser comes
+// with a wall around it, so that a request to any other host is recorded and fails
+// the test, whoever made it: page, worker or service worker. A [Page] types, clicks,
+// waits and reads. Methods fail the test with what they waited for and what was
+// there instead; nothing returns an error.
+//
+// At the end of a test every page is asked for trouble: an uncaught exception, an
+// error in the console or a violation of the content security policy fails the
+// test, unless the page was told to [Page.ExpectTrouble].
+//
+// Selectors are CSS. Chromium is found in $CHROMIUM or in the PATH as chromium,
+// chromium-browser or google-chrome; without it tests fail, they do not skip.
+// Waiting ends after [Patience]. Screenshots go to .cache/shots in the module's
+// root, or to $SHOTS.
+//
+// Times are measured by the benchmarks of this package and never asserted.
+package browsertest

@@ -1,0 +1,112 @@
+package browsertest
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+
+	"twoneedles/app/site"
+)
+
+// Screen is a viewport in CSS pixels.
+type Screen struct {
+	Width, Height int64
+	Touch         bool
+}
+
+// The two screens that the project's pictures and layout tests use.
+var (
+	Phone  = Screen{390, 844, true}
+	Laptop = Screen{1280, 800, false}
+)
+
+// SetScreen gives the page a viewport.
+func (p *Page) SetScreen(s Screen) {
+	p.t.Helper()
+	var options []chromedp.EmulateViewportOption
+	if s.Touch {
+		options = append(options, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait, chromedp.EmulateScale(2))
+	}
+	p.do("setting the screen", chromedp.EmulateViewport(s.Width, s.Height, options...))
+}
+
+// SetDark chooses what the device asks for: dark or light.
+func (p *Page) SetDark(dark bool) {
+	p.t.Helper()
+	scheme := "light"
+	if dark {
+		scheme = "dark"
+	}
+	p.call("choosing "+scheme, func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		})
+		return err
+	})
+}
+
+// SetSlowness makes the processor that many times slower; 1 is its own speed.
+func (p *Page) SetSlowness(times float64) {
+	p.t.Helper()
+	p.call("slowing down", func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
+		return err
+	})
+}
+
+func (p *Page) call(what string, f func(context.Context) error) {
+	p.t.Helper()
+	ctx, done := context.WithTimeout(p.ctx, Patience)
+	defer done()
+	if err := f(ctx); err != nil {
+		p.t.Fatalf("%s: %v", what, err)
+	}
+}
+
+// Screenshot takes a PNG of what the screen shows and keeps it as name.png.
+func (p *Page) Screenshot(name string) []byte {
+	p.t.Helper()
+	return p.picture(name+".png", chromedp.CaptureScreenshot())
+}
+
+// FullScreenshot takes a PNG of the whole page, beyond the screen.
+func (p *Page) FullScreenshot(name string) []byte {
+	p.t.Helper()
+	return p.picture(name+".png", chromedp.FullScreenshot(100))
+}
+
+// PDF prints the page on the paper and keeps it as name.pdf; the page's own print
+// styles decide the rest.
+func (p *Page) PDF(name string, paper chromedp.PaperSize) []byte {
+	p.t.Helper()
+	return p.picture(name+".pdf", chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPrintBackground(), chromedp.PDFPreferCSSPageSize()))
+}
+
+func (p *Page) picture(file string, take chromedp.Action[[]byte]) []byte {
+	p.t.Helper()
+	ctx, done := context.WithTimeout(p.ctx, Patience)
+	defer done()
+	picture, err := chromedp.Run(ctx, take)
+	if err != nil {
+		p.t.Fatalf("taking %s: %v", file, err)
+	}
+	dir := os.Getenv("SHOTS")
+	if dir == "" {
+		root, err := site.Root()
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		dir = filepath.Join(root, ".cache", "shots")
+	}
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		p.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, strings.ReplaceAll(file, "/", "-")), picture, 0o666); err != nil {
+		p.t.Fatal(err)
+	}
+	return picture
+}

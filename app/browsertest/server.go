@@ -1,0 +1,188 @@
+package browsertest
+
+import (
+	"net"
+	"net/http"
+	"os"
+	"strings"
+	"sync"
+	"testing"
+
+	"twoneedles/app/site"
+)
+
+// Server serves a folder under a path of a local address. It keeps its address
+// over [Server.Stop] and [Server.Start].
+type Server struct {
+	URL string // with the path and its last slash
+
+	t      testing.TB
+	prefix string
+	addr   string
+
+	mu    sync.Mutex
+	dir   string
+	http  *http.Server
+	fault func(path string) Fault
+	asked []string
+	sent  int64
+}
+
+// Fault is what a server does to a request instead of answering it.
+type Fault int
+
+const (
+	None    Fault = iota
+	Missing       // 404
+	Cut           // half of the bytes, then the connection breaks
+	Wrong         // the right length, one byte different
+	Encoded       // fine, but a .gz file is declared to be an encoding, as some hosts do
+)
+
+// Serve serves the folder under the path prefix, which begins and ends with a
+// slash, until the test ends.
+func Serve(t testing.TB, dir, prefix string) *Server {
+	t.Helper()
+	s := &Server{t: t, dir: dir, prefix: prefix, addr: "127.0.0.1:0"}
+	s.Start()
+	s.URL = "http://" + s.addr + prefix
+	t.Cleanup(s.Stop)
+	return s
+}
+
+// Start serves again after Stop, at the same address.
+func (s *Server) Start() {
+	s.t.Helper()
+	listener, err := net.Listen("tcp", s.addr)
+	if err != nil {
+		s.t.Fatalf("server: %v", err)
+	}
+	s.addr = listener.Addr().String()
+	server := &http.Server{Handler: http.HandlerFunc(s.serve)}
+	s.mu.Lock()
+	s.http = server
+	s.mu.Unlock()
+	go server.Serve(listener)
+}
+
+// Stop takes the network away: open connections are broken, new ones refused.
+func (s *Server) Stop() {
+	s.mu.Lock()
+	server := s.http
+	s.http = nil
+	s.mu.Unlock()
+	if server != nil {
+		server.Close()
+	}
+}
+
+// Use serves another folder from now on: a new version was put on the host.
+func (s *Server) Use(dir string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.dir = dir
+}
+
+// Break asks fault about every request from now on; the path has no prefix and no
+// query. Nil mends everything.
+func (s *Server) Break(fault func(path string) Fault) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.fault = fault
+}
+
+// BreakFile lets requests for one file fail.
+func (s *Server) BreakFile(name string, with Fault) {
+	s.Break(func(path string) Fault {
+		if path == name {
+			return with
+		}
+		return None
+	})
+}
+
+// Asked returns the paths asked for since the last call, in order.
+func (s *Server) Asked() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	asked := s.asked
+	s.asked = nil
+	return asked
+}
+
+// Sent returns how many bytes of files went out since the last call.
+func (s *Server) Sent() int64 {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	sent := s.sent
+	s.sent = 0
+	return sent
+}
+
+func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
+	path, ok := strings.CutPrefix(r.URL.Path, s.prefix)
+	if !ok { // another site on the same host; browsers ask for /favicon.ico
+		http.NotFound(w, r)
+		return
+	}
+	s.mu.Lock()
+	s.asked = append(s.asked, path)
+	fault := None
+	if s.fault != nil {
+		fault = s.fault(path)
+	}
+	handler := http.StripPrefix(strings.TrimSuffix(s.prefix, "/"), site.Handler(os.DirFS(s.dir)))
+	s.mu.Unlock()
+	switch fault {
+	case Missing:
+		http.NotFound(w, r)
+	case Encoded:
+		w.Header().Set("Content-Encoding", "gzip")
+		handler.ServeHTTP(&counter{w, s}, r)
+	case Cut, Wrong:
+		spoil(w, r, handler, fault)
+	default:
+		handler.ServeHTTP(&counter{w, s}, r)
+	}
+}
+
+// counter counts the bytes of answers.
+type counter struct {
+	http.ResponseWriter
+	s *Server
+}
+
+func (c *counter) Write(b []byte) (int, error) {
+	n, err := c.ResponseWriter.Write(b)
+	c.s.mu.Lock()
+	c.s.sent += int64(n)
+	c.s.mu.Unlock()
+	return n, err
+}
+
+// spoil answers with what the handler would have said, damaged.
+func spoil(w http.ResponseWriter, r *http.Request, handler http.Handler, fault Fault) {
+	held := &held{ResponseWriter: w, status: http.StatusOK}
+	handler.ServeHTTP(held, r)
+	w.WriteHeader(held.status)
+	if fault == Cut {
+		w.Write(held.body[:len(held.body)/2])
+		http.NewResponseController(w).Flush()
+		panic(http.ErrAbortHandler) // breaks the connection
+	}
+	held.body[len(held.body)/2] ^= 1
+	w.Write(held.body)
+}
+
+type held struct {
+	http.ResponseWriter
+	status int
+	body   []byte
+}
+
+func (h *held) WriteHeader(status int) { h.status = status }
+
+func (h *held) Write(b []byte) (int, error) {
+	h.body = append(h.body, b...)
+	return len(b), nil
+}

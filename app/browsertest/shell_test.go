@@ -1,0 +1,269 @@
+package browsertest
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	"twoneedles/app/site"
+)
+
+func TestMain(m *testing.M) { os.Exit(Main(m)) }
+
+// prefixes under which everything must work.
+var prefixes = []string{"/", "/deep/er/"}
+
+// The budget is the project's own: 3.0 MB from a host that compresses nothing,
+// everything included that the first visit fetches in the background.
+func TestFirstVisitIsSmallAndOnce(t *testing.T) {
+	const budget = 3.0e6
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	sent, asked := server.Sent(), server.Asked()
+	t.Logf("first visit: %d bytes in %d requests: %s", sent, len(asked), strings.Join(asked, " "))
+	if sent > budget {
+		t.Errorf("the first visit took %d bytes, budget %.0f", sent, budget)
+	}
+	if n := count(asked, "app.wasm.gz"); n != 1 {
+		t.Errorf("the program was fetched %d times, want once", n)
+	}
+}
+
+func TestWorksWithoutNetwork(t *testing.T) {
+	for _, prefix := range prefixes {
+		t.Run(prefix, func(t *testing.T) {
+			server := Serve(t, Site(t), prefix)
+			browser := Launch(t)
+			page := browser.Open(server.URL)
+			page.WaitRunning()
+			page.WaitOffline()
+			server.Stop()
+
+			page.Reload()
+			page.WaitRunning()
+			page.Close()
+			page = browser.Relaunch().Open(server.URL + "job?from=somewhere#kept")
+			page.WaitRunning()
+			if got, want := Eval[string](page, "location.href"), server.URL+"job?from=somewhere#kept"; got != want {
+				t.Errorf("the deep link became %s, want %s", got, want)
+			}
+			for _, place := range append([]string{"", "index.html", "job/"}, site.Places...) {
+				page.Go(server.URL + place)
+				page.WaitRunning()
+				want := prefix + strings.TrimSuffix(strings.TrimSuffix(place, "index.html"), "/")
+				page.Wait("the address to be "+want, `location.pathname === "`+want+`"`)
+				if icon := Eval[int](page, `fetch("icons/mark.svg").then(r => r.status)`); icon != 200 {
+					t.Errorf("the icon of /%s is not stored: status %d", place, icon)
+				}
+			}
+		})
+	}
+}
+
+// Hosts that know no routes serve job/index.html, or 404.html for what they do
+// not have at all; both must come up on a first visit.
+func TestDeepLinkOnFirstVisit(t *testing.T) {
+	for _, prefix := range prefixes {
+		for _, path := range []string{"job?x=1#y", "no-such-place"} {
+			t.Run(prefix+path, func(t *testing.T) {
+				server := Serve(t, Site(t), prefix)
+				page := Launch(t).Open(server.URL + path)
+				page.WaitRunning()
+				page.WaitOffline()
+				if got := Eval[string](page, "location.href"); got != server.URL+path {
+					t.Errorf("the address became %s, want %s", got, server.URL+path)
+				}
+				if n := count(server.Asked(), "manifest.webmanifest"); n == 0 {
+					t.Error("the manifest was never asked for")
+				}
+			})
+		}
+	}
+}
+
+func TestUpdateWaitsForAYes(t *testing.T) {
+	_, next := Versions(t)
+	server := Serve(t, Site(t), "/")
+	browser := Launch(t)
+	page := browser.Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	page.Reload() // now from the store
+	page.WaitRunning()
+
+	server.Use(NextSite(t))
+	page.Run("twoneedles.checkForUpdate()")
+	waitUpdate(page, next)
+	server.Stop()
+
+	// Neither loading again nor restarting is a yes.
+	page.Reload()
+	page.WaitRunning()
+	wantEdition(t, page, "first")
+	page = browser.Relaunch().Open(server.URL)
+	page.WaitRunning()
+	waitUpdate(page, next)
+	wantEdition(t, page, "first")
+
+	other := browser.Open(server.URL + "job")
+	other.WaitRunning()
+	page.Run("twoneedles.applyUpdate()") // works without network: all is here
+	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	page.WaitRunning()
+	if update := Eval[string](page, "twoneedles.update"); update != "" {
+		t.Errorf("after the update, update is %q", update)
+	}
+	wantEdition(t, other, "first") // an open tab runs on
+	page = browser.Relaunch().Open(server.URL)
+	page.WaitRunning()
+	wantEdition(t, page, "next")
+}
+
+// A host in the middle of being filled, a connection that breaks, a stale copy
+// between us and the host: the old version stays whole.
+func TestHalfAnUpdateChangesNothing(t *testing.T) {
+	first, next := Versions(t)
+	for _, c := range []struct {
+		name, file string
+		fault      Fault
+	}{
+		{"a small file is missing", "style.css", Missing},
+		{"a small file is of another version", "style.css", Wrong},
+		{"the program breaks off", "app.wasm.gz", Cut},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			server := Serve(t, Site(t), "/deep/er/")
+			browser := Launch(t)
+			page := browser.Open(server.URL)
+			page.WaitRunning()
+			page.WaitOffline()
+
+			server.Use(NextSite(t))
+			server.BreakFile(c.file, c.fault)
+			page.Run(`navigator.serviceWorker.getRegistration().then(r => r.update()).then(r => new Promise(done => {
+				const worker = r.installing;
+				if (!worker || worker.state === "redundant") return done();
+				worker.onstatechange = () => worker.state === "redundant" && done();
+			}))`)
+			if asked := server.Asked(); count(asked, c.file) < 2 {
+				t.Fatalf("the update never came to %s: %v", c.file, asked)
+			}
+			server.Stop()
+			page.Reload()
+			page.WaitRunning()
+			wantEdition(t, page, "first")
+			page = browser.Relaunch().Open(server.URL + "tell")
+			page.WaitRunning()
+			page.WaitOffline()
+			wantEdition(t, page, "first")
+			if got := Eval[string](page, "twoneedles.version+twoneedles.update"); got != first {
+				t.Errorf("version and update are %q, want %q and none", got, first)
+			}
+
+			// The next attempt goes on where this one stopped.
+			server.Break(nil)
+			server.Start()
+			page.Run("twoneedles.checkForUpdate()")
+			waitUpdate(page, next)
+			if asked := server.Asked(); c.file != "app.wasm.gz" && count(asked, "app.wasm.gz") > 0 {
+				t.Error("the program was fetched again although it was stored already")
+			}
+		})
+	}
+}
+
+func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	page.ExpectTrouble()
+	page.Run(`localStorage.setItem("twoneedles.job", JSON.stringify({low: "typed by hand"}))`)
+	page.Run("goappNav()") // go-app reads an argument that is not there
+	page.WaitText("#shell-failed", "The program stopped")
+	if detail := page.Value("#shell-detail"); !strings.Contains(detail, "typed by hand") || !strings.Contains(detail, "panic") {
+		t.Errorf("the failure page keeps %q, want the stored job and the panic", detail)
+	}
+	page.Screenshot("failed")
+
+	page.Click("#shell-reload")
+	page.WaitRunning()
+	if job := Eval[string](page, `localStorage.getItem("twoneedles.job") || ""`); !strings.Contains(job, "{") {
+		t.Errorf("after loading again the stored job is %q", job)
+	}
+	page.Run("goappNav()")
+	page.WaitText("#shell-failed", "The program stopped")
+	page.Click("#shell-aside")
+	page.WaitRunning()
+	if aside := Eval[string](page, `localStorage.getItem("aside.twoneedles.job") || ""`); !strings.Contains(aside, "{") {
+		t.Errorf("the job set aside is %q", aside)
+	}
+}
+
+func TestProgramThatDoesNotArrive(t *testing.T) {
+	for name, fault := range map[string]Fault{"missing": Missing, "cut": Cut} {
+		t.Run(name, func(t *testing.T) {
+			server := Serve(t, Site(t), "/")
+			server.BreakFile("app.wasm.gz", fault)
+			page := Launch(t).Open(server.URL)
+			page.WaitText("#shell-failed", "The program did not arrive")
+			server.Break(nil)
+			page.Click("#shell-reload")
+			page.WaitRunning()
+			page.WaitOffline()
+		})
+	}
+}
+
+// Some hosts send a .gz file as an encoding of what is inside.
+func TestHostThatUnpacks(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	server.BreakFile("app.wasm.gz", Encoded)
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	server.Stop()
+	page.Reload()
+	page.WaitRunning()
+}
+
+func TestContentSecurityPolicyHolds(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	browser := Launch(t)
+	page := browser.Open(server.URL)
+	page.WaitRunning()
+	page.ExpectTrouble()
+	page.Run(`fetch("https://elsewhere.invalid/").catch(() => {})`)
+	page.Run(`new Image().src = "https://elsewhere.invalid/x.png"`)
+	page.Run(`(() => { const s = document.createElement("script"); s.textContent = "window.intruder = 1"; document.head.append(s); })()`)
+	page.Run(`(() => { const s = document.createElement("style"); s.textContent = "body { display: none }"; document.head.append(s); })()`)
+	if Eval[bool](page, `window.intruder === 1 || getComputedStyle(document.body).display === "none"`) {
+		t.Error("an inline script or style was let in")
+	}
+	if requests := browser.Elsewhere(); requests != nil {
+		t.Errorf("requests left for %v", requests)
+	}
+}
+
+func waitUpdate(page *Page, version string) {
+	page.t.Helper()
+	page.Wait("the update to be offered", `window.twoneedles && twoneedles.update === "`+version+`"`)
+}
+
+func wantEdition(t *testing.T, page *Page, want string) {
+	t.Helper()
+	if got := Eval[string](page, `(document.querySelector("meta[name=edition]") || {content: "first"}).content`); got != want {
+		t.Errorf("this is the %s edition, want the %s", got, want)
+	}
+}
+
+func count(list []string, s string) (n int) {
+	for _, v := range list {
+		if v == s {
+			n++
+		}
+	}
+	return n
+}

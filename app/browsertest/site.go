@@ -1,0 +1,112 @@
+package browsertest
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+	"testing"
+	"testing/fstest"
+
+	"twoneedles/app/site"
+)
+
+// built is what all tests of a run share: compiling takes longer than a test.
+var built struct {
+	once                sync.Once
+	err                 error
+	dir                 string // temporary, removed by Main
+	first, second       string // two editions of the site
+	firstVersion, after string
+}
+
+// Site returns the folder of the site built from this working tree.
+func Site(t testing.TB) string {
+	t.Helper()
+	build(t)
+	return built.first
+}
+
+// NextSite returns the folder of a later edition of the same site: another
+// version that differs in one file, <meta name="edition" content="next"> in its
+// page. With it a test can play an update.
+func NextSite(t testing.TB) string {
+	t.Helper()
+	build(t)
+	return built.second
+}
+
+// Versions returns the versions of [Site] and [NextSite].
+func Versions(t testing.TB) (site, next string) {
+	t.Helper()
+	build(t)
+	return built.firstVersion, built.after
+}
+
+func build(t testing.TB) {
+	t.Helper()
+	built.once.Do(func() { built.err = buildBoth() })
+	if built.err != nil {
+		t.Fatalf("building the site: %v", built.err)
+	}
+}
+
+func buildBoth() error {
+	root, err := site.Root()
+	if err != nil {
+		return err
+	}
+	program, err := site.Compile(root, site.Stripped)
+	if err != nil {
+		return err
+	}
+	wasmExec, err := site.WasmExec()
+	if err != nil {
+		return err
+	}
+	built.dir, err = os.MkdirTemp("", "twoneedles-site")
+	if err != nil {
+		return err
+	}
+	static := os.DirFS(filepath.Join(root, "static"))
+	built.first = filepath.Join(built.dir, "site")
+	built.firstVersion, err = site.Assemble(static, program, wasmExec, built.first)
+	if err != nil {
+		return err
+	}
+	next, err := withEdition(static)
+	if err != nil {
+		return err
+	}
+	built.second = filepath.Join(built.dir, "next")
+	built.after, err = site.Assemble(next, program, wasmExec, built.second)
+	return err
+}
+
+// withEdition copies static/ and marks its page.
+func withEdition(static fs.FS) (fs.FS, error) {
+	marked := fstest.MapFS{}
+	err := fs.WalkDir(static, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := fs.ReadFile(static, name)
+		if name == "index.html" {
+			text = append([]byte("<!doctype html>\n<html lang=\"en\">\n<meta name=\"edition\" content=\"next\">\n"), text[len("<!doctype html>\n<html lang=\"en\">\n"):]...)
+		}
+		marked[name] = &fstest.MapFile{Data: text}
+		return err
+	})
+	return marked, err
+}
+
+// Main runs the tests of a package that uses [Site] and cleans up behind them:
+//
+//	func TestMain(m *testing.M) { os.Exit(browsertest.Main(m)) }
+func Main(m *testing.M) int {
+	code := m.Run()
+	if built.dir != "" {
+		os.RemoveAll(built.dir)
+	}
+	return code
+}
