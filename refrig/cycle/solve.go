@@ -162,9 +162,9 @@ func (l *loop) run() (Result, error) {
 	for i := 0; i < 4; i++ {
 		l.clutch = l.mode == cycleLow || l.mode == cycleHigh || l.mode == fullOn && l.p.Compressor == car.Fixed
 		z, err := l.newtonFrom(start)
-		if err != nil && l.mode != cycleHigh {
-			if zh, ok := l.heldByCutOut(start); ok {
-				z, err = zh, nil
+		if err != nil {
+			if zc, ok := l.heldByClutch(start); ok {
+				z, err = zc, nil
 			}
 		}
 		if err != nil {
@@ -187,22 +187,34 @@ func (l *loop) run() (Result, error) {
 	return l.result()
 }
 
-// heldByCutOut tries the mode in which the clutch cycles on the high-pressure
-// cut-out. Its solution counts only if the switch is really at work: a duty of
-// one would mean that the compressor could run on, and then it does.
-func (l *loop) heldByCutOut(start vec) (vec, bool) {
-	mode, clutch := l.mode, l.clutch
-	l.mode, l.clutch = cycleHigh, true
-	start[1] = l.cutOutStart()
-	z, err := l.newtonFrom(start)
-	if err == nil {
-		l.residual(z)
-		if _, hi := l.strokeLimits(); l.phi < hi {
-			return z, true
+// heldByClutch tries the modes in which the clutch cycles, first on the
+// high-pressure cut-out and then on the low-side switch. A solution counts only
+// if the switch is really at work: a duty of one would mean that the compressor
+// could run on, and then it does. (A severe restriction of an orifice tube
+// system can have both kinds of solution; the one that needs the higher
+// pressure is met first when the compressor starts.)
+func (l *loop) heldByClutch(start vec) (vec, bool) {
+	mode0, clutch := l.mode, l.clutch
+	for _, m := range []mode{cycleHigh, cycleLow} {
+		if m == mode0 || m == cycleLow && (!l.p.hasClutchSwitch() || l.f.NoCut) {
+			continue
+		}
+		l.mode, l.clutch = m, true
+		at := start
+		at[3] = 0.5
+		if m == cycleHigh {
+			at[1] = l.cutOutStart()
+		}
+		z, err := l.newtonFrom(at)
+		if err == nil {
+			l.residual(z)
+			if _, hi := l.strokeLimits(); l.phi < hi {
+				return z, true
+			}
 		}
 	}
-	l.mode, l.clutch = mode, clutch
-	return z, false
+	l.mode, l.clutch = mode0, clutch
+	return start, false
 }
 
 // cutOutStart is ln of the condensing pressure that the cut-out holds on average.

@@ -44,7 +44,7 @@ type Nets struct{ Posterior, Predict, Bands *mlp.Net }
 // Fit simulates the recipe's cars and fits the networks. It logs to w.
 func Fit(rc Recipe, w io.Writer) (*Nets, error) {
 	rows, failed := simulateRows(rc, w)
-	if failed*1000 > rc.Cars {
+	if failed*500 > rc.Cars { // each car is six solves
 		return nil, fmt.Errorf("diagnose: %d of %d cars failed to solve", failed, rc.Cars)
 	}
 	n := &Nets{}

@@ -24,7 +24,7 @@ const (
 	sdRPM     = 60 // 1/min
 	sdCycles  = 0.15
 	sdEqual   = 0.35  // of ln
-	sdMass    = 0.030 // kg, display of the recovery machine [CFR82B], and …
+	sdMass    = 0.030 // kg, display of the recovery machine [CFR82], and …
 	sdResidue = 0.03  // … share of the charge left in the car, spread
 )
 

@@ -58,7 +58,7 @@ const (
 	reserveHigh    = 1.07 // rise of the condensing side: power and cut-out margin. judgement
 	reserveVent    = 1.0  // K, what a customer could notice. judgement
 
-	oilStarved = 0.70 // charge share below which oil return suffers, [MACS2015] saw −57 % oil at 75 %
+	oilStarved = 0.70 // charge share below which oil return suffers, [ShopTests] saw −57 % oil at 75 %
 	slugCharge = 1.45 // charge share above which liquid may reach the compressor. judgement
 )
 

@@ -1,0 +1,240 @@
+package diagnose
+
+import (
+	"math"
+	"sort"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/internal/mlp"
+)
+
+// How much must be sure before one condition is named. Judgement: at 0.8 the
+// report command counts how often a healthy car is accused (see doc.go).
+const (
+	namedAt   = 0.80
+	leaningAt = 0.50
+	doubtAt   = 0.50 // probability that the reading itself is at fault
+)
+
+// asked is one case being answered.
+type asked struct {
+	m  *Model
+	c  Case
+	sc *scaler
+	x  []float32
+	p  []float64
+	s  mlp.Scratch
+}
+
+// Diagnose answers c. It needs at least one of Low and High and the ambient
+// temperature.
+//
+// Errors: *refrig.RangeError for a value no instrument or weather can give,
+// naming it and its limits.
+func (m *Model) Diagnose(c Case) (Report, error) {
+	a, err := m.ask(c)
+	if err != nil {
+		return Report{}, err
+	}
+	p, pair := m.posterior(a.x, c.Car, &a.s)
+	a.p = p
+	r := Report{Refs: refsOf(&c)}
+	for i, id := range Conditions {
+		r.Ranking = append(r.Ranking, Ranked{id, p[i]})
+	}
+	sort.SliceStable(r.Ranking, func(i, j int) bool { return r.Ranking[i].Probability > r.Ranking[j].Probability })
+	low, high := a.bands()
+	r.Group = group(&c, low, high)
+	r.Questions = question(&c, a.sc)
+	r.Verdict = verdict(&r)
+	r.Evidence = a.evidence(r.Ranking)
+	r.Next = a.next()
+	r.Warnings = a.warn(&r)
+	if p[index[Combination]] > 0.25 {
+		r.PairA, r.PairB = likeliest(pair)
+	}
+	return r, nil
+}
+
+func (m *Model) ask(c Case) (*asked, error) {
+	if err := check(&c); err != nil {
+		return nil, err
+	}
+	sc, err := newScaler(&c)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkReadings(&c, sc); err != nil {
+		return nil, err
+	}
+	a := &asked{m: m, c: c, sc: sc}
+	a.c = m.toServiceBand(c, sc, &a.s)
+	a.x = make([]float32, inputSize)
+	features(&a.c, sc, a.x)
+	return a, nil
+}
+
+// verdict says how much can be claimed from a ranking.
+func verdict(r *Report) Verdict {
+	top := r.Ranking[0]
+	spoilt := 0.0
+	for _, k := range r.Ranking {
+		if k.ID == Gauge || k.ID == NoneOfThese {
+			spoilt += k.Probability
+		}
+	}
+	if len(r.Questions) > 0 || spoilt > doubtAt {
+		return Doubtful
+	}
+	switch {
+	case top.Probability >= namedAt:
+		return Named
+	case top.Probability >= leaningAt:
+		return Leaning
+	}
+	return CannotTell
+}
+
+func likeliest(pair []float64) (a, b ConditionID) {
+	order := make([]int, len(pair))
+	for i := range order {
+		order[i] = i
+	}
+	sort.Slice(order, func(i, j int) bool { return pair[order[i]] > pair[order[j]] })
+	if pair[order[1]] < 0.4 { // the data do not support a name for the second
+		return "", ""
+	}
+	return pairables[order[0]], pairables[order[1]]
+}
+
+// without returns the posterior with the block of q hidden.
+func (a *asked) without(q Quantity) []float64 {
+	b := blocks[q]
+	x := append([]float32(nil), a.x...)
+	clear(x[b.at : b.at+b.size])
+	p, _ := a.m.posterior(x, a.c.Car, &a.s)
+	return p
+}
+
+// evidence weighs each reading by what the posterior would be without it: the
+// ratio of posterior odds with and without a reading is its likelihood ratio
+// given all the others.
+func (a *asked) evidence(rank []Ranked) []Evidence {
+	lead, next := index[rank[0].ID], index[rank[1].ID]
+	healthy := index[Healthy]
+	bare := make([]float32, inputSize)
+	copy(bare, a.x[:contextSize])
+	mean, sd := a.m.predict(bare, Healthy, &a.s)
+	low, high := a.bands()
+	var out []Evidence
+	for i, q := range Quantities {
+		r, ok := a.c.Readings[q]
+		if !ok {
+			continue
+		}
+		w := a.without(q)
+		llr := func(i, j int) float64 {
+			return logRatio(a.p[i], a.p[j]) - logRatio(w[i], w[j])
+		}
+		e := Evidence{Quantity: q, Reading: a.reading(q), AgainstHealthy: llr(lead, healthy), AgainstNext: llr(lead, next)}
+		best := math.Inf(-1)
+		for j, id := range Conditions {
+			if a.p[j] < 0.02 && w[j] < 0.02 {
+				continue // odds of what is out of the question say nothing to a person
+			}
+			if g := logRatio(a.p[j], w[j]); g > best {
+				best, e.Favours = g, id
+			}
+		}
+		if q != SightGlass {
+			e.HasExpected = true
+			switch q {
+			case Low:
+				e.Expected, e.Median = Interval{low.P05, low.P95}, low.P50
+			case High:
+				e.Expected, e.Median = Interval{high.P05, high.P95}, high.P50
+			default:
+				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]) }
+				e.Expected, e.Median = Interval{at(bandScores[0]), at(bandScores[4])}, at(0)
+			}
+			lo, hi := r.Value, r.Value
+			if r.Swing {
+				lo, hi = r.Lo, r.Hi
+			}
+			switch {
+			case hi < e.Expected.Lo:
+				e.Place = -1
+			case lo > e.Expected.Hi:
+				e.Place = 1
+			}
+		}
+		out = append(out, e)
+	}
+	sort.SliceStable(out, func(i, j int) bool { return weightOf(out[i]) > weightOf(out[j]) })
+	return out
+}
+
+func weightOf(e Evidence) float64 {
+	return math.Max(math.Abs(e.AgainstHealthy), math.Abs(e.AgainstNext))
+}
+
+// reading returns what was read, before any shift to a service band.
+func (a *asked) reading(q Quantity) Reading { return a.c.Readings[q] }
+
+func logRatio(p, q float64) float64 {
+	const least = 1e-6 // a network cannot be surer than this; keeps the ratio finite
+	return math.Log(math.Max(p, least) / math.Max(q, least))
+}
+
+// warn lists what was assumed and what makes the answer weaker.
+func (a *asked) warn(r *Report) []refrig.Warning {
+	var w []refrig.Warning
+	add := func(code string, args map[string]float64) { w = append(w, refrig.Warning{Code: code, Args: args}) }
+	c := &a.c
+	if !c.Weather.HumidityKnown {
+		add("humidity_assumed", map[string]float64{"humidity": c.Weather.Humidity})
+	}
+	if !c.Running.RPMKnown {
+		add("speed_assumed", map[string]float64{"rpm": c.Running.RPM})
+	}
+	if c.Weather.Ambient < 293.15 {
+		add("cold_day", map[string]float64{"ambient_K": c.Weather.Ambient})
+	}
+	if _, ok := c.Readings[Low]; !ok {
+		add("low_missing", nil)
+	}
+	if _, ok := c.Readings[High]; !ok {
+		add("high_missing", nil)
+	}
+	if a.priorMatters(r.Ranking) {
+		add("prior_matters", nil)
+	}
+	return w
+}
+
+// priorMatters reports whether the leader would change if the odds before
+// measuring were at the far ends of what we still believe (priors.csv).
+func (a *asked) priorMatters(rank []Ranked) bool {
+	lead := index[rank[0].ID]
+	down := a.p[lead] * prior[lead].low / prior[lead].mid
+	for i := range Conditions {
+		if i != lead && a.p[i]*prior[i].high/prior[i].mid > down {
+			return true
+		}
+	}
+	return false
+}
+
+// refsOf lists the sources an answer rests on.
+func refsOf(c *Case) []string {
+	refs := []string{"EN837", "CFR82"}
+	switch c.Car.Refrigerant {
+	case "R1234yf":
+		refs = append(refs, "Lemmon2022")
+	case "R12":
+		refs = append(refs, "Marx1992")
+	default:
+		refs = append(refs, "TillnerRoth1994")
+	}
+	return refs
+}

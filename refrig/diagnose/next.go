@@ -1,0 +1,218 @@
+package diagnose
+
+import (
+	"math"
+	"sort"
+)
+
+// Nodes and weights of Gauss–Hermite quadrature with three points for a standard
+// normal variable.
+var (
+	nodes   = [3]float64{-math.Sqrt(3), 0, math.Sqrt(3)}
+	weights = [3]float64{1. / 6, 2. / 3, 1. / 6}
+)
+
+const (
+	serious     = 0.03 // conditions less likely than this do not steer a measurement
+	mostSerious = 6
+	leastGain   = 0.01 // bit; less is not worth a walk round the car
+	shown       = 4    // measurements that get their outcomes worked out
+)
+
+// twin is a reading that tells nearly the same as another.
+var twin = map[Quantity]Quantity{
+	CondenserIn: DischargeLine, DischargeLine: CondenserIn,
+	CondenserOut: LiquidLine, LiquidLine: CondenserOut,
+	WaterTest: FanTest, FanTest: WaterTest,
+}
+
+// candidates are the readings that can still be taken.
+func (a *asked) candidates() []Quantity {
+	var out []Quantity
+	for _, q := range Quantities {
+		if _, ok := a.c.Readings[q]; ok || q == SightGlass {
+			continue
+		}
+		if t, ok := twin[q]; ok {
+			if _, done := a.c.Readings[t]; done {
+				continue
+			}
+			if q == CondenserIn || q == CondenserOut || q == FanTest {
+				continue // offered as its twin
+			}
+		}
+		if q == LowIdle {
+			if _, done := a.c.Readings[HighIdle]; !done {
+				continue // one look at idle reads both; offered as HighIdle
+			}
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
+// next ranks the measurements by expected information per minute: the drop of
+// the posterior's entropy, averaged over what the reading may be under each
+// condition still in question.
+//
+//	gain = H(p) − Σ_c p_c Σ_k w_k H(p | y = μ_c + z_k σ_c)
+func (a *asked) next() []Next {
+	live := a.live()
+	means, sds := make([][]float64, len(live)), make([][]float64, len(live))
+	for i, c := range live {
+		means[i], sds[i] = a.m.predict(a.x, Conditions[c], &a.s)
+	}
+	total := 0.0
+	for _, c := range live {
+		total += a.p[c]
+	}
+	h0 := entropy(a.p)
+	var out []Next
+	for _, q := range a.candidates() {
+		k := place(q)
+		after := 0.0
+		for i, c := range live {
+			for n, z := range nodes {
+				p := a.given(q, means[i][k]+z*sds[i][k], i, means)
+				after += a.p[c] / total * weights[n] * entropy(p)
+			}
+		}
+		e := efforts[q]
+		if gain := h0 - after; gain > leastGain {
+			out = append(out, Next{Quantity: q, Gain: gain, Minutes: e.Minutes, Hazard: e.Hazard})
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool {
+		return out[i].Gain/out[i].effort() > out[j].Gain/out[j].effort()
+	})
+	for i := range out {
+		if i < shown {
+			out[i].Outcomes = a.outcomes(out[i].Quantity, live, means, sds)
+		}
+	}
+	return out
+}
+
+// effort is the time a measurement is charged with. The minutes to fetch a tool
+// and read the answer again are the same for all; without them a useless glance
+// would beat a telling measurement. judgement
+func (n Next) effort() float64 { return n.Minutes + 4 }
+
+func place(q Quantity) int {
+	for i, k := range Quantities {
+		if k == q {
+			return i
+		}
+	}
+	panic("diagnose: unknown quantity " + string(q))
+}
+
+// live returns the conditions still in question, most likely first.
+func (a *asked) live() []int {
+	order := make([]int, len(a.p))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(i, j int) bool { return a.p[order[i]] > a.p[order[j]] })
+	n := 1
+	for n < mostSerious && a.p[order[n]] > serious {
+		n++
+	}
+	return order[:n]
+}
+
+// given is the posterior if q read the scaled value y. A look at idle reads both
+// gauges; the low one is then taken at its mean under the same condition.
+func (a *asked) given(q Quantity, y float64, under int, means [][]float64) []float64 {
+	x := append([]float32(nil), a.x...)
+	set := func(q Quantity, y float64) {
+		b := blocks[q]
+		x[b.at], x[b.at+1] = 1, float32(squash(y))
+		if q == Cycling && y > 0.1 {
+			x[b.at+2] = 1
+		}
+	}
+	set(q, y)
+	if _, ok := a.c.Readings[LowIdle]; q == HighIdle && !ok {
+		set(LowIdle, means[under][place(LowIdle)])
+	}
+	p, _ := a.m.posterior(x, a.c.Car, &a.s)
+	return p
+}
+
+func entropy(p []float64) float64 {
+	h := 0.0
+	for _, v := range p {
+		if v > 0 {
+			h -= v * math.Log2(v)
+		}
+	}
+	return h
+}
+
+const scanPoints = 13
+
+// outcomes divides what q may read into ranges with one leader each.
+func (a *asked) outcomes(q Quantity, live []int, means, sds [][]float64) []Outcome {
+	k := place(q)
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range live {
+		lo = math.Min(lo, means[i][k]-1.7*sds[i][k])
+		hi = math.Max(hi, means[i][k]+1.7*sds[i][k])
+	}
+	step := (hi - lo) / (scanPoints - 1)
+	chance := func(from, to float64) float64 { // of the mixture over the live conditions
+		s, t := 0.0, 0.0
+		for i, c := range live {
+			s += a.p[c] * (normal((to-means[i][k])/sds[i][k]) - normal((from-means[i][k])/sds[i][k]))
+			t += a.p[c]
+		}
+		return s / t
+	}
+	var out []Outcome
+	for i := range scanPoints {
+		y := lo + float64(i)*step
+		nearest := 0 // the condition whose expected reading is nearest, for a reading that comes in pairs
+		for j := range live {
+			if math.Abs(y-means[j][k])/sds[j][k] < math.Abs(y-means[nearest][k])/sds[nearest][k] {
+				nearest = j
+			}
+		}
+		p := a.given(q, y, nearest, means)
+		best := 0
+		for j := range p {
+			if p[j] > p[best] {
+				best = j
+			}
+		}
+		w := chance(y-step/2, y+step/2)
+		id := Conditions[best]
+		if n := len(out); n > 0 && out[n-1].Leader == id {
+			o := &out[n-1]
+			o.LeaderChance = (o.LeaderChance*o.Chance + p[best]*w) / math.Max(o.Chance+w, 1e-12)
+			o.Chance += w
+			o.Hi = y + step/2
+			continue
+		}
+		out = append(out, Outcome{Lo: y - step/2, Hi: y + step/2, Chance: w, Leader: id, LeaderChance: p[best]})
+	}
+	kept := out[:0]
+	for _, o := range out {
+		if o.Chance > 0.03 {
+			kept = append(kept, o)
+		}
+	}
+	for i := range kept {
+		if i > 0 { // ranges meet half way over one that was too unlikely to keep
+			mid := (kept[i-1].Hi + kept[i].Lo) / 2
+			kept[i-1].Hi, kept[i].Lo = mid, mid
+		}
+	}
+	for i := range kept {
+		kept[i].Lo, kept[i].Hi = a.sc.out(q, kept[i].Lo), a.sc.out(q, kept[i].Hi)
+		kept[i].OpenLo, kept[i].OpenHi = i == 0, i == len(kept)-1
+	}
+	return kept
+}
+
+func normal(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
