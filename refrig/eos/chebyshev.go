@@ -118,10 +118,14 @@ func (f *Fluid) pOf(y float64) float64 { return f.pc * math.Exp(-y*y) }
 // SatRangeP returns the lowest and the highest pressure in Pa at which
 // saturation is known.
 func (f *Fluid) SatRangeP() (lo, hi float64) {
-	a, errA := f.FastSatT(satTMin)
-	b, errB := f.FastSatT(f.tc - satGap)
-	if errA != nil || errB != nil {
-		panic("eos: " + f.ID() + ": saturation fails at its own limits") // tests hold both
+	return f.satLimit(satTMin).P, f.satLimit(f.SatTMax()).P
+}
+
+// satLimit is saturation at a limit of its own range.
+func (f *Fluid) satLimit(T float64) Sat {
+	s, err := f.FastSatT(T)
+	if err != nil {
+		panic("eos: " + err.Error()) // tests hold both limits
 	}
-	return a.P, b.P
+	return s
 }

@@ -53,7 +53,7 @@ func (f *Fluid) branch(p, T float64) (phase refrig.Phase, lo, hi float64, err er
 			return refrig.Supercritical, 0, dense, nil
 		}
 		return refrig.Vapour, 0, dense, nil
-	case T > f.tc-satGap:
+	case T > f.SatTMax():
 		// No saturation is known here; only pressures clear of it have a phase.
 		_, sat := f.SatRangeP()
 		if p <= sat {

@@ -36,7 +36,7 @@
 // The equations reproduce measurements to about 0.02 % in vapour pressure and
 // 0.05 % in density for R-134a, says the abstract of [TillnerRoth1994]; for the
 // others the statement has not been read. The coefficients come from a fluid
-// file of [CoolProp2026], not from the printed papers; the column sums guard the
+// file of [Bell2014], not from the printed papers; the column sums guard the
 // copy, not the original transcription. What is tested against that library's
 // tables shows that the equation is evaluated rightly, not that it is true.
 package eos

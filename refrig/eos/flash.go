@@ -140,15 +140,11 @@ func (f *Fluid) settle(g given, p, v, T, rho float64, phase refrig.Phase) (refri
 // flashAlone handles pressures without saturation: below the coldest one,
 // above the critical one, and the gap between.
 func (f *Fluid) flashAlone(g given, p, v float64) (refrig.State, error) {
-	_, hi := f.SatRangeP()
-	if p <= hi || p > f.pc {
+	top := f.satLimit(f.SatTMax())
+	if p <= top.P || p > f.pc {
 		return f.flashBracket(g, p, v)
 	}
 	// In the gap: outside the dome's top there is no doubt about the phase.
-	top, err := f.FastSatP(hi)
-	if err != nil {
-		return refrig.State{}, err
-	}
 	xL, xV := f.At(top.T, top.RhoL), f.At(top.T, top.RhoV)
 	if v > g.of(&xL) && v < g.of(&xV) {
 		return refrig.State{}, f.criticalError(p)
@@ -167,11 +163,7 @@ func (f *Fluid) flashBracket(g given, p, v float64) (refrig.State, error) {
 		} else {
 			tHi = sat.T * (1 - 1e-9)
 		}
-	} else if _, hi := f.SatRangeP(); p > hi && p <= f.pc {
-		top, err := f.FastSatP(hi)
-		if err != nil {
-			return refrig.State{}, err
-		}
+	} else if top := f.satLimit(f.SatTMax()); p > top.P && p <= f.pc {
 		if xV := f.At(top.T, top.RhoV); v >= g.of(&xV) {
 			tLo = f.tc
 		} else {

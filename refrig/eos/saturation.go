@@ -22,9 +22,9 @@ type Sat struct {
 }
 
 func (f *Fluid) satRangeT(T float64) error {
-	if !(T >= satTMin && T <= f.tc-satGap) {
+	if !(T >= satTMin && T <= f.SatTMax()) {
 		return &refrig.RangeError{Quantity: "saturation temperature of " + f.ID(), Value: T,
-			Min: satTMin, Max: f.tc - satGap, Unit: "K", Source: f.Source()}
+			Min: satTMin, Max: f.SatTMax(), Unit: "K", Source: f.Source()}
 	}
 	return nil
 }
@@ -42,7 +42,7 @@ func (f *Fluid) satRangeP(p, lo, hi float64) error {
 //
 //	J(δ) = δ(1 + Ar01),  K(δ) = Ar01 + Ar00 + ln δ;   J(δL) = J(δV), K(δL) = K(δV)
 //
-// by Newton's method in (δL, δV), as Akasaka (2008) arranges it [MEMORY].
+// by Newton's method in (δL, δV), as [Akasaka2008] arranges it.
 // Errors: *refrig.RangeError, *refrig.ConvergenceError.
 func (f *Fluid) SatT(T float64) (Sat, error) {
 	if err := f.satRangeT(T); err != nil {

@@ -47,7 +47,7 @@ func (f *Fluid) startRho(T float64) (rhoL, rhoV float64) {
 // startT returns a temperature near saturation at p, by a few secant steps of
 // ln p against 1/T, in which the curve is nearly a line.
 func (f *Fluid) startT(p float64) float64 {
-	x0, x1 := 1/satTMin, 1/(f.tc-satGap)
+	x0, x1 := 1/satTMin, 1/(f.SatTMax())
 	y0, y1 := math.Log(f.startP(1/x0)/p), math.Log(f.startP(1/x1)/p)
 	for range 6 {
 		x := x1 - y1*(x1-x0)/(y1-y0)

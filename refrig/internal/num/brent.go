@@ -10,11 +10,10 @@ import (
 // within tol relative to the root (and never closer than the spacing of
 // floats). what names the unknown in errors.
 //
-// Method: R. P. Brent, Algorithms for Minimization without Derivatives, 1973,
-// ch. 4 [MEMORY]: inverse quadratic interpolation, kept inside a bracket that
-// is halved whenever interpolation gains too little. A NaN from f ends the
-// search with a *refrig.ConvergenceError, as does the limit of 100 steps; so
-// does a bracket without a change of sign.
+// Method: [Brent1973] ch. 4, from memory: inverse quadratic interpolation, kept
+// inside a bracket that is halved whenever interpolation gains too little. A NaN
+// from f ends the search with a *refrig.ConvergenceError, as does the limit of
+// 100 steps; so does a bracket without a change of sign.
 func Brent(what string, f func(float64) float64, a, b, tol float64) (float64, error) {
 	const limit = 100
 	fa, fb := f(a), f(b)

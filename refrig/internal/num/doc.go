@@ -1,4 +1,4 @@
-// Package num holds the two root finders of the model. Both have a limit of
-// iterations and fail with a [refrig.ConvergenceError] that carries the last
-// iterate; neither returns NaN as a success.
+// Package num holds the root finder of the model. It has a limit of iterations,
+// fails with a [refrig.ConvergenceError] that carries the last iterate, and
+// never returns NaN as a success.
 package num
