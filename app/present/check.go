@@ -28,7 +28,7 @@ func (f Field) check(e Entry, u Units) *Problem {
 		p := refuse(code, "value", amount(value), "limit", amount(limit))
 		p.Suggest = f.otherUnits(e, f.Usual, u)
 		if code == BelowVacuum {
-			p.Suggest = append(p.Suggest, vacuumSuggestion(e, u)...)
+			p.Suggest = append(vacuumSuggestion(e, u), p.Suggest...)
 		}
 		return p
 	}
@@ -144,8 +144,16 @@ func (f Field) otherUnits(e Entry, span Span, u Units) []Suggestion {
 		out = append(out, Suggestion{
 			Code: MeantUnit,
 			Args: map[string]any{"value": a},
-			Text: text + " " + string(alt),
+			Text: text + " " + typedName(alt),
 		})
 	}
 	return out
+}
+
+// typedName is a name of u that [Parse] reads.
+func typedName(u Unit) string {
+	if u == PoundOunce {
+		return string(Pound)
+	}
+	return string(u)
 }

@@ -76,9 +76,10 @@ func rounded(u Unit, x float64) string {
 		step = s.then
 	}
 	decimals := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
-	t := strconv.FormatFloat(math.Round(x/step)*step, 'f', decimals, 64)
+	x = math.Round(x/step)*step + 0 // −0 becomes 0
+	t := strconv.FormatFloat(x, 'f', decimals, 64)
 	if u.Kind() == GaugePressure && u != InHg {
-		return strings.Replace(t, "-0.00", "0.00", 1) // bar keeps its zeros: a gauge has them
+		return t // bar keeps its zeros: a gauge has them
 	}
 	return trimZeros(t)
 }

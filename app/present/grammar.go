@@ -106,8 +106,10 @@ func (p *parser) bounds() {
 		case p.kind == Duration && p.peek() == "min": // minutes, not a minimum
 			return
 		case p.accept(skipWords):
-		case p.accept(aboveWords), p.accept([]string{"+"}):
+		case p.accept(aboveWords):
 			p.above = true
+		case p.accept([]string{"+"}): // "500+", but a sign in "+28"
+			p.above = p.pos > 1
 		case p.accept(belowWords):
 			p.below = true
 			p.accept([]string{"than"})
@@ -205,16 +207,23 @@ func (p *parser) unit() (Unit, int, bool) {
 	return u, n, ok
 }
 
-func unitByName(name string, k Kind) (Unit, bool) {
-	if name == "" {
-		return "", false
-	}
+// unitNames finds a unit by what was typed; names are unique within a kind.
+var unitNames = func() map[Kind]map[string]Unit {
+	m := map[Kind]map[string]Unit{}
 	for u, i := range units {
-		if i.kind == k && slices.Contains(strings.Fields(i.names), name) {
-			return u, true
+		if m[i.kind] == nil {
+			m[i.kind] = map[string]Unit{}
+		}
+		for _, name := range strings.Fields(i.names) {
+			m[i.kind][name] = u
 		}
 	}
-	return "", false
+	return m
+}()
+
+func unitByName(name string, k Kind) (Unit, bool) {
+	u, ok := unitNames[k][name]
+	return u, ok
 }
 
 func (p *parser) peek() string {
@@ -250,8 +259,8 @@ func (p *parser) leftover() *Problem {
 	if slices.Contains(absolute, t.word) {
 		return refuse(AbsoluteUnit, "unit", t.word)
 	}
-	for u := range units {
-		if _, ok := unitByName(t.word, u.Kind()); ok {
+	for k := range unitNames {
+		if _, ok := unitByName(t.word, k); ok {
 			return refuse(WrongKind, "unit", t.word)
 		}
 	}

@@ -9,7 +9,8 @@ import (
 // one to another, so that it goes on meaning the same. Text that names its own
 // unit, or that cannot be read, comes back unchanged. The new number has the
 // digits customary for its unit, and more until it says no less than the old
-// one; changing back gives the old number again.
+// one; changing back gives the old number again for whatever a gauge can be read
+// to.
 func Retype(text string, k Kind, from, to Unit) string {
 	if from == to {
 		return text
@@ -18,7 +19,8 @@ func Retype(text string, k Kind, from, to Unit) string {
 	if err != nil || e.Typed {
 		return text
 	}
-	half := 0.5000001 * math.Pow10(-decimalsTyped(text)) // what rounding left open
+	digits := max(decimalsTyped(text), from.info().decimals) // "1.9 bar" means 1.90
+	half := 0.5000001 * math.Pow10(-digits)                  // what rounding left open
 	lo, hi := convert(e.Lo, from, to, half), convert(e.Hi, from, to, half)
 	switch {
 	case lo == "" || hi == "":
@@ -50,14 +52,18 @@ func decimalsTyped(text string) int {
 	return most
 }
 
-// convert writes an SI value in unit to with the fewest digits that are no more
-// than half, in unit from, away from it; "" if none of a gauge's digits are.
+// convert writes an SI value in unit to, no more than half (in unit from) away
+// from it, with the fewest digits that are customary for the unit and no coarser
+// than ten times half: "370.0" and not "370" for 53.66 psi, so that changing back
+// finds the digits again. It gives "" if six digits after the point are too few.
 func convert(si float64, from, to Unit, half float64) string {
 	want, x := from.FromSI(si), to.FromSI(si)
+	coarsest := 20 * half * math.Abs(from.info().scale/to.info().scale)
 	for d := to.info().decimals; d <= 6; d++ {
-		y := math.Round(x*math.Pow10(d)) / math.Pow10(d)
-		if finite(y) && math.Abs(from.FromSI(to.ToSI(y))-want) <= half {
-			return trimZeros(strconv.FormatFloat(y, 'f', d, 64))
+		step := math.Pow10(-d)
+		y := math.Round(x/step)*step + 0 // −0 becomes 0
+		if step <= coarsest && finite(y) && math.Abs(from.FromSI(to.ToSI(y))-want) <= half {
+			return strconv.FormatFloat(y, 'f', d, 64)
 		}
 	}
 	return ""

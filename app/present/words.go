@@ -107,7 +107,7 @@ func (w *Words) object(dec *json.Decoder, prefix string) error {
 			return err
 		}
 		var text string
-		if json.Unmarshal(v, &text) != nil {
+		if v[0] != '"' || json.Unmarshal(v, &text) != nil {
 			if err := w.object(json.NewDecoder(bytes.NewReader(v)), key+"."); err != nil {
 				return err
 			}

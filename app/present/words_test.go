@@ -1,0 +1,197 @@
+package present
+
+import (
+	"go/ast"
+	goparser "go/parser"
+	gotoken "go/token"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+func TestWordFiles(t *testing.T) {
+	load := func(files map[string]string) (*Words, error) {
+		m := fstest.MapFS{}
+		for name, text := range files {
+			m["w/"+name] = &fstest.MapFile{Data: []byte(text)}
+		}
+		return loadFrom(m, "w", "en")
+	}
+	w, err := load(map[string]string{
+		"a.json": `{"a": {"b": "first", "c": {"d": "deep"}}, "x.y": "dotted"}`,
+		"b.json": `{"a.e": "second", "n": {"one": "{n} job", "other": "{n} jobs"}, "order": "{second} before {first}"}`,
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ got, want string }{
+		{w.T("a.b"), "first"}, {w.T("a.c.d"), "deep"}, {w.T("x.y"), "dotted"}, {w.T("a.e"), "second"},
+		{w.T("n", "n", 1), "1 job"}, {w.T("n", "n", 2), "2 jobs"}, {w.T("n", "n", 0), "0 jobs"}, {w.T("n", "n", 1.0), "1 job"},
+		{w.T("order", "first", "A", "second", "B"), "B before A"},
+		{w.T("order", "first", "{second}", "second", "B"), "B before {second}"}, // an argument is never filled in again
+		{w.T("order", "first", "A"), "⟨second⟩ before A"},
+		{w.T("missing.key"), "⟨missing.key⟩"},
+		{w.Text("order", nil), "⟨second⟩ before ⟨first⟩"},
+	} {
+		if c.got != c.want {
+			t.Errorf("got %q, want %q", c.got, c.want)
+		}
+	}
+	if !w.Has("n") || w.Has("a") || w.Has("zz") {
+		t.Error("Has is wrong")
+	}
+	for why, files := range map[string]map[string]string{
+		"twice in one file":      {"a.json": `{"a": "1", "a": "2"}`},
+		"twice in two files":     {"a.json": `{"a": {"b": "1"}}`, "b.json": `{"a.b": "2"}`},
+		"nested and dotted":      {"a.json": `{"a": {"b": "1"}, "a.b": "2"}`},
+		"a number":               {"a.json": `{"a": 1}`},
+		"a list":                 {"a.json": `{"a": ["1"]}`},
+		"null":                   {"a.json": `{"a": null}`},
+		"no object":              {"a.json": `"a"`},
+		"text after the end":     {"a.json": `{"a": "1"} {"b": "2"}`},
+		"broken off":             {"a.json": `{"a": "1"`},
+		"no files":               {},
+		"only one of two broken": {"a.json": `{"a": "1"}`, "b.json": `{`},
+	} {
+		if _, err := load(files); err == nil {
+			t.Errorf("%s is accepted", why)
+		}
+	}
+}
+
+// pluralEnding is what distinguishes the forms of one key.
+var pluralEnding = regexp.MustCompile(`\.(zero|one|two|few|many|other)$`)
+
+// Every language says everything, with the same arguments.
+func TestEveryLanguageIsComplete(t *testing.T) {
+	en := English()
+	base := func(keys []string) []string {
+		for i, k := range keys {
+			keys[i] = pluralEnding.ReplaceAllString(k, "")
+		}
+		return slices.Compact(keys)
+	}
+	langs := Languages()
+	if len(langs) == 0 || !slices.Contains(langs, "en") {
+		t.Fatalf("languages: %v", langs)
+	}
+	for _, lang := range langs {
+		w, err := Load(lang)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := base(w.Keys()), base(en.Keys()); !slices.Equal(got, want) {
+			t.Errorf("%s differs from English in keys", lang)
+		}
+		for _, k := range w.Keys() {
+			if !pluralEnding.MatchString(k) && !slices.Equal(names(w.texts[k]), names(en.texts[k])) {
+				t.Errorf("%s: %s has other arguments than English", lang, k)
+			}
+		}
+	}
+}
+
+var placeholder = regexp.MustCompile(`\{[^}]*\}`)
+
+// names returns the arguments of a text, sorted, each once.
+func names(text string) []string {
+	found := placeholder.FindAllString(text, -1)
+	slices.Sort(found)
+	return slices.Compact(found)
+}
+
+// House style: calm, complete, no marks of a chat. Pages may hold fragments, so
+// only sentences are held to a full stop.
+func TestTextsKeepHouseStyle(t *testing.T) {
+	for key, text := range English().texts {
+		switch {
+		case text == "" || text != strings.TrimSpace(text) && !strings.HasSuffix(key, "sep"):
+			t.Errorf("%s: empty, or space at an end", key)
+		case strings.ContainsAny(text, "!\t\n"):
+			t.Errorf("%s: no exclamation marks, tabs or line breaks", key)
+		case strings.Contains(text, "  ") || strings.Contains(text, " ,"):
+			t.Errorf("%s: stray space in %q", key, text)
+		case strings.ContainsAny(text, `'"`):
+			t.Errorf("%s: typographic quotes, please: %q", key, text)
+		case strings.Count(text, "{") != len(placeholder.FindAllString(text, -1)):
+			t.Errorf("%s: braces do not match in %q", key, text)
+		}
+	}
+}
+
+// use is a key in Go source: whole, or the beginning of one that is completed at
+// run time ("shell.place." + id).
+type use struct {
+	key    string
+	prefix bool
+	where  string
+}
+
+// uses collects the keys given to T and Text in the Go files of the page.
+func uses(t *testing.T) []use {
+	t.Helper()
+	var found []use
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		fset := gotoken.NewFileSet()
+		file, err := goparser.ParseFile(fset, path, nil, 0)
+		if err != nil {
+			return err
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok || len(call.Args) == 0 {
+				return true
+			}
+			sel, ok := call.Fun.(*ast.SelectorExpr)
+			if !ok || sel.Sel.Name != "T" && sel.Sel.Name != "Text" {
+				return true
+			}
+			arg, prefix := call.Args[0], false
+			for {
+				sum, ok := arg.(*ast.BinaryExpr)
+				if !ok {
+					break
+				}
+				arg, prefix = sum.X, true
+			}
+			lit, ok := arg.(*ast.BasicLit)
+			if !ok || lit.Kind != gotoken.STRING {
+				return true
+			}
+			key, err := strconv.Unquote(lit.Value)
+			// app.Text("a text") is no key; keys have a point and no space.
+			if err == nil && strings.Contains(key, ".") && !strings.Contains(key, " ") {
+				found = append(found, use{key, prefix, fset.Position(call.Pos()).String()})
+			}
+			return true
+		})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(found) < 20 {
+		t.Fatalf("only %d keys found in the source: the search is broken", len(found))
+	}
+	return found
+}
+
+func TestEveryKeyUsedExists(t *testing.T) {
+	en := English()
+	for _, u := range uses(t) {
+		if !u.prefix && !en.Has(u.key) {
+			t.Errorf("%s: no words for %q", u.where, u.key)
+		}
+		if u.prefix && !slices.ContainsFunc(en.Keys(), func(k string) bool { return strings.HasPrefix(k, u.key) }) {
+			t.Errorf("%s: no words begin with %q", u.where, u.key)
+		}
+	}
+}
