@@ -1,2 +1,93 @@
+# The commands of this project. Everything works from a clean clone on Debian with
+# Go; the network is asked only for Go modules and, once, for Debian's Chromium.
+.NOTPARALLEL:
+SHELL := /bin/bash
+.SHELLFLAGS := -euo pipefail -c
+
+OUT  ?= dist
+ADDR ?= localhost:8080
+
+# Packages that also run in the browser and are tested there: everything below the
+# screen. go_js_wasm_exec counts the environment against a small limit: pass little.
+BELOW   := ./refrig/... ./chart/... ./app/job/... ./app/present/...
+WASM_GO  = GOOS=js GOARCH=wasm go test -exec="env -i PATH=$$PATH HOME=$$HOME $$(go env GOROOT)/lib/wasm/go_js_wasm_exec"
+
+.PHONY: help
 help: ## list the targets
 	@grep -hE '^[a-z-]+:.*##' Makefile | sed -E 's/:.*## /\t/' | expand -t 14
+
+.PHONY: run build
+run: build ## build the site and serve it; prints the address (ADDR=localhost:8080, a free port if taken)
+	go run ./app/cmd/site serve -dir $(OUT) -addr $(ADDR)
+
+build: ## compile the program for the browser and write the static site (OUT=dist)
+	go run ./app/cmd/site build -out $(OUT)
+
+.PHONY: test test-fast test-wasm test-browser chromium
+test: lint test-fast test-wasm test-browser ## everything: what CI runs
+
+test-fast: ## all tests that need no browser
+	go test -timeout 20m $$(go list ./... | grep -v /app/browsertest)
+
+test-wasm: ## the packages below the screen, compiled to WebAssembly, under Node (if there is one)
+	@if ! command -v node >/dev/null; then echo 'test-wasm: no Node here, left out'; exit 0; fi; \
+	echo 'go test (js/wasm under Node) $(BELOW)'; $(WASM_GO) -short -vet=off -timeout 20m $(BELOW)
+
+test-browser: chromium ## the built site in Chromium: readings, offline, updates, restarts
+	go test -count=1 -timeout 20m ./app/browsertest/...
+
+chromium: ## install Chromium where there is none (apt-get)
+	@for c in "$${CHROMIUM:-}" chromium chromium-browser google-chrome; do \
+	  if [ -n "$$c" ] && command -v "$$c" >/dev/null; then exit 0; fi; done; \
+	sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	echo 'Installing Chromium for the browser tests'; \
+	$$sudo apt-get update -q && \
+	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium
+
+.PHONY: lint check
+lint: ## gofmt and vet, native and for the browser
+	@bad=$$(find . -name '*.go' -not -path './.cache/*' -print0 | xargs -0 gofmt -l); \
+	if [ -n "$$bad" ]; then echo "gofmt wants to change:"; echo "$$bad"; exit 1; fi
+	go vet ./...
+	GOOS=js GOARCH=wasm go vet ./app ./app/cmd/site
+
+check: ## make every generated file again, fail if one changes, then test
+	@mkdir -p .cache; git ls-files -z | xargs -0 sha256sum >.cache/before
+	go generate ./...
+	cd static/icons && go run draw.go
+	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
+	$(MAKE) test
+
+.PHONY: bench budget fuzz golden report fit new-fault
+bench: chromium ## times of the model, the pictures and the page in the browser
+	go test -run '^$$' -bench . -benchmem ./refrig/... ./chart/... ./app/job/... ./app/present/...
+	go test -run '^$$' -bench . -benchtime 30x ./app/browsertest
+
+budget: build chromium ## what the site weighs and what it is made of
+	go run ./app/cmd/site size -dir $(OUT)
+	go test -count=1 -v -run FirstVisit ./app/browsertest | grep -E 'first visit|^(ok|FAIL)'
+
+FUZZTIME ?= 10s
+fuzz: ## every fuzz target for a short while (FUZZTIME=10s)
+	@grep -rlE '^func Fuzz' --include='*_test.go' --exclude-dir=.cache . | while read -r file; do \
+	  for f in $$(grep -ohE '^func Fuzz[A-Za-z0-9_]*' $$file | cut -c6-); do \
+	    echo "$$(dirname $$file) $$f"; \
+	    go test -run '^$$' -fuzz "^$$f$$" -fuzztime $(FUZZTIME) $$(dirname $$file) | tail -n 3; done; done
+
+golden: ## accept the pictures and texts as they are now; shows what changed
+	go test $$(grep -rlE 'reftest\.Golden\(' --include='*_test.go' --exclude-dir=.cache . | xargs -n1 dirname | sort -u) -update
+	git --no-pager diff --stat -- testdata/golden
+
+report: ## write testdata/report: how often the answer is right, and how sure it should be
+	go run ./refrig/diagnose/cmd/report
+
+fit: ## make the networks of refrig/diagnose again (about twenty minutes)
+	go run ./refrig/diagnose/cmd/fit
+
+new-fault: ## start a condition: its page and its scenario (ID=name_in_snake_case)
+	go run refrig/diagnose/newfault.go $(ID)
+
+.PHONY: clean
+clean: ## remove what was built
+	rm -rf $(OUT) .cache
+	find . -name '*.got' -delete

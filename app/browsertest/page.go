@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"sync"
@@ -54,10 +55,25 @@ func (p *Page) Reload() { p.t.Helper(); p.do("reloading", chromedp.Reload()) }
 // Back goes back in the history.
 func (p *Page) Back() { p.t.Helper(); p.Run("history.back()") }
 
-// Click waits for the element to be visible and clicks it.
+// Click waits for the element to be there, brings it into view and clicks its
+// middle, or taps it when the screen is one for touch: a mouse event either way.
 func (p *Page) Click(selector string) {
 	p.t.Helper()
-	p.do("clicking "+selector, chromedp.Click(chromedp.CSS(selector)))
+	p.Wait(selector+" to be visible", fmt.Sprintf(`(document.querySelector(%q) || {getClientRects: () => []}).getClientRects().length`, selector))
+	middle := Eval[[2]float64](p, fmt.Sprintf(`(() => {
+		const e = document.querySelector(%q);
+		e.scrollIntoView({block: "nearest", inline: "nearest", behavior: "instant"});
+		const r = e.getBoundingClientRect();
+		return [r.x + r.width / 2, r.y + r.height / 2];
+	})()`, selector))
+	// The browser answers when the page has dealt with the click, and never when
+	// the click has made the page go away: what follows will show which.
+	ctx, done := context.WithTimeout(p.ctx, Patience/6)
+	defer done()
+	err := chromedp.Do(ctx, chromedp.MouseClickXY(middle[0], middle[1]))
+	if err != nil && !errors.Is(err, context.DeadlineExceeded) {
+		p.t.Fatalf("clicking %s: %v", selector, err)
+	}
 }
 
 // Type puts the text into a field in the place of what is there, key by key.
