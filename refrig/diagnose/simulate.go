@@ -107,8 +107,9 @@ func Simulate(id ConditionID, plant *cycle.Plant, spec car.Spec, severity float6
 			panic("diagnose: Simulate of unknown condition " + string(id))
 		}
 		scatter(&f, r)
-		if err = sim.fill(&t, f); err == nil && id != Healthy {
-			err = sim.judge(&t, f)
+		var found cycle.Result
+		if found, err = sim.fillFrom(&t, f); err == nil && id != Healthy {
+			err = sim.judge(&t, f, found)
 		}
 	}
 	return t, err
@@ -116,14 +117,26 @@ func Simulate(id ConditionID, plant *cycle.Plant, spec car.Spec, severity float6
 
 // fill solves the car as found, at idle, with water and with a fan.
 func (s *simulator) fill(t *Truth, f cycle.Fault) error {
-	res, err := cycle.Solve(s.plant, f, s.c)
+	_, err := s.fillFrom(t, f)
+	return err
+}
+
+// fillFrom is fill; it also returns the state as found.
+func (s *simulator) fillFrom(t *Truth, f cycle.Fault) (found cycle.Result, err error) {
+	found, err = cycle.Solve(s.plant, f, s.c)
 	if err != nil {
-		return err
+		return found, err
 	}
-	s.take(t, res, f)
+	s.take(t, found, f)
+	return found, s.tests(t, f)
+}
+
+// tests solves the car at idle, with water and with a fan.
+func (s *simulator) tests(t *Truth, f cycle.Fault) error {
 	idle := s.c
 	idle.RPM = idleRPM
-	if res, err = cycle.Solve(s.plant, f, idle); err != nil {
+	res, err := cycle.Solve(s.plant, f, idle)
+	if err != nil {
 		return err
 	}
 	t.LowIdle, t.HighIdle = res.Low, res.High
@@ -187,12 +200,8 @@ func equalise(p *cycle.Plant, f cycle.Fault) float64 {
 
 // judge decides whether a fault is within reserve by comparison with the same
 // car sound.
-func (s *simulator) judge(t *Truth, f cycle.Fault) error {
+func (s *simulator) judge(t *Truth, f cycle.Fault, got cycle.Result) error {
 	ref, err := cycle.Solve(s.plant, cycle.Sound(), s.c)
-	if err != nil {
-		return err
-	}
-	got, err := cycle.Solve(s.plant, f, s.c)
 	if err != nil {
 		return err
 	}

@@ -13,7 +13,8 @@ import (
 type World struct {
 	Spec   car.Spec     // what is known of the car; unknowns are drawn
 	Spread fleet.Spread // of the sizes; 1 is our best judgement
-	// Fixed weather and running, if set.
+	// Conditions, if set, is the weather and running as reported; the truth then
+	// lies round it by the errors of thermometer, hygrometer and tachometer.
 	Conditions *cycle.Conditions
 	// Flatten evens out the odds of the conditions (0 prior odds, 1 all alike);
 	// Sample.Weight makes up for it.
@@ -92,6 +93,9 @@ func (w *World) DrawOf(r *fleet.Rand, id ConditionID, spec car.Spec, weight floa
 	c := DrawConditions(r)
 	if w.Conditions != nil {
 		c = *w.Conditions
+		c.Ambient += sdAmbient * fleet.Normal(r)
+		c.Humidity = math.Min(math.Max(c.Humidity+sdRH*fleet.Normal(r), 0.02), 1)
+		c.RPM += sdRPM * fleet.Normal(r)
 	}
 	t, err := Simulate(id, plant, spec, r.Float64(), c, r)
 	if err != nil {
@@ -100,7 +104,12 @@ func (w *World) DrawOf(r *fleet.Rand, id ConditionID, spec car.Spec, weight floa
 	if t.Car.Size == car.SizeUnknown {
 		t.Car.Size = sizeOf(plant.Charge, spec.Evaporators)
 	}
-	return Sample{t, Measure(&t, r), weight}, nil
+	k := Measure(&t, r)
+	if w.Conditions != nil {
+		k.Weather.Ambient, k.Weather.Humidity = w.Conditions.Ambient, w.Conditions.Humidity
+		k.Running.RPM = w.Conditions.RPM
+	}
+	return Sample{t, k, weight}, nil
 }
 
 // sizeOf is what a person would call the size of a system. judgement

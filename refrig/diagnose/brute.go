@@ -1,0 +1,162 @@
+//go:build !js
+
+package diagnose
+
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fleet"
+)
+
+// Brute is Bayes' rule with nothing in between: a library of cars simulated for
+// exactly one kind of car in exactly one weather, each weighed by the density
+// its truth gives the readings. It is the witness of the fitted posterior, and
+// far too slow for the page.
+//
+// It leaves out the two conditions that spoil readings (Gauge, NoneOfThese),
+// whose density is not a Gaussian round a truth, and the readings that share a
+// bias with the high side (idle, water, fan).
+type Brute struct {
+	truths []Truth
+	weight []float64
+	class  []int
+	sc     *scaler
+}
+
+// NewBrute simulates n cars of w, whose Conditions must be set and whose Spec
+// must name the refrigerant.
+func NewBrute(w World, n int, seed uint64) (*Brute, error) {
+	w.Flatten = 0.5
+	c := Case{Car: w.Spec}
+	c.Weather.Ambient = w.Conditions.Ambient
+	c.Weather.Altitude = altitudeOf(w.Conditions.PAtm)
+	sc, err := newScaler(&c)
+	if err != nil {
+		return nil, err
+	}
+	type item struct {
+		t  Truth
+		wt float64
+	}
+	all := make([]item, n)
+	parallel(n, 500, seed, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			if s, err := w.Draw(r); err == nil {
+				all[i] = item{s.Truth, s.Weight}
+			}
+		}
+	})
+	b := &Brute{sc: sc}
+	for _, k := range all {
+		if k.wt == 0 || k.t.Cause == Gauge || k.t.Cause == NoneOfThese {
+			continue
+		}
+		b.truths = append(b.truths, k.t)
+		b.weight = append(b.weight, k.wt)
+		b.class = append(b.class, classOfTruth(&k.t))
+	}
+	return b, nil
+}
+
+func classOfTruth(t *Truth) int {
+	if t.Second != "" {
+		return index[Combination]
+	}
+	return index[t.Label]
+}
+
+// Posterior weighs the library by the readings of c named in use.
+func (b *Brute) Posterior(c *Case, use []Quantity) []float64 {
+	logs := make([]float64, len(b.truths))
+	most := math.Inf(-1)
+	for i := range b.truths {
+		l := math.Log(b.weight[i])
+		for _, q := range use {
+			if r, ok := c.Readings[q]; ok {
+				l += b.density(&b.truths[i], q, r)
+			}
+		}
+		logs[i] = l
+		most = math.Max(most, l)
+	}
+	p := make([]float64, len(Conditions))
+	sum := 0.0
+	for i, l := range logs {
+		w := math.Exp(l - most)
+		p[b.class[i]] += w
+		sum += w
+	}
+	for i := range p {
+		p[i] /= sum
+	}
+	return p
+}
+
+// density is ln of the density of reading r of q if the car is t, up to a
+// constant that is the same for every t. It restates Measure as a density.
+func (b *Brute) density(t *Truth, q Quantity, r Reading) float64 {
+	atm := t.Conditions.PAtm
+	pressure := func(v, at, sd, bias float64) float64 { return gaussian(v-at, math.Hypot(sd, bias*(at+atm))) }
+	switch q {
+	case Low:
+		return b.needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sdLow, ModelError.Low) })
+	case High:
+		return b.needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sdHigh, ModelError.High) })
+	case Resting:
+		return gaussian(r.Value-t.Resting, sdResting)
+	case Vent:
+		return gaussian(r.Value-t.Vent, math.Hypot(sdVent, ModelError.Vent))
+	case DischargeLine:
+		return b.pipe(t, r.Value, t.Discharge, sdDisch, ModelError.Discharge)
+	case SuctionLine:
+		return b.pipe(t, r.Value, t.Suction, sdPipe, ModelError.Suction)
+	case LiquidLine:
+		return b.pipe(t, r.Value, t.Liquid, sdPipe, ModelError.Liquid)
+	case Cycling:
+		if (t.Cycles > 0.05) != (r.Value > 0) {
+			return -60 // the clutch stays in, or it does not
+		}
+		if r.Value == 0 {
+			return 0
+		}
+		return gaussian(math.Log(r.Value/t.Cycles), sdCycles)
+	}
+	panic("diagnose: Brute has no density for " + string(q))
+}
+
+func (b *Brute) pipe(t *Truth, v, at, sd, bias float64) float64 {
+	return gaussian(v-(at+pullPipe*(t.Conditions.Ambient-at)), math.Hypot(sd, bias))
+}
+
+// needle is the density of a gauge reading: both ends of a swing, or one moment
+// of it.
+func (b *Brute) needle(n needle, r Reading, at func(v, mean float64) float64) float64 {
+	if r.Swing {
+		if !n.swings {
+			return -60
+		}
+		return math.Log(0.65) + at(r.Lo, n.lo) + at(r.Hi, n.hi)
+	}
+	if !n.swings {
+		return at(r.Value, n.mean)
+	}
+	const moments = 9
+	sum := 0.0
+	for k := range moments {
+		u := (float64(k) + 0.5) / moments
+		sum += math.Exp(at(r.Value, n.lo+u*(n.hi-n.lo)))
+	}
+	return math.Log(0.35*sum/moments + 1e-300)
+}
+
+// gaussian is ln of the normal density at e with standard deviation sd.
+func gaussian(e, sd float64) float64 { return -0.5*e*e/(sd*sd) - math.Log(sd) }
+
+// BruteWorld is one weather and one kind of car to compare the posteriors in.
+func BruteWorld(r *fleet.Rand) World {
+	spec := fleet.Complete(r, car.Spec{})
+	spec.Size = car.SizeUnknown
+	c := DrawConditions(r)
+	return World{Spec: spec, Conditions: &c}
+}

@@ -1,0 +1,269 @@
+//go:build !js
+
+package diagnose
+
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fleet"
+)
+
+// ReadingSet is what a technician has read when a trial is judged.
+type ReadingSet struct {
+	Name     string
+	Use      []Quantity
+	Humidity bool // was it measured?
+}
+
+// ReadingSets are the sets a trial reports on, each with all of the one before.
+var ReadingSets = func() []ReadingSet {
+	steps := []struct {
+		name string
+		add  []Quantity
+		rh   bool
+	}{
+		{"two needles and ambient", []Quantity{Low, High}, false},
+		{"+ humidity", nil, true},
+		{"+ vent", []Quantity{Vent}, true},
+		{"+ liquid and suction line", []Quantity{LiquidLine, SuctionLine}, true},
+		{"+ resting pressure", []Quantity{Resting}, true},
+		{"+ discharge line and cycling", []Quantity{DischargeLine, Cycling}, true},
+		{"+ idle and water test", []Quantity{LowIdle, HighIdle, WaterTest}, true},
+	}
+	var out []ReadingSet
+	var use []Quantity
+	for _, s := range steps {
+		use = append(append([]Quantity(nil), use...), s.add...)
+		out = append(out, ReadingSet{s.name, use, s.rh})
+	}
+	return out
+}()
+
+// Keep returns c with only the readings of the set, and without label charge and
+// size, which a two-needle reading need not know.
+func (s ReadingSet) Keep(c Case) Case {
+	kept := Readings{}
+	for _, q := range s.Use {
+		if r, ok := c.Readings[q]; ok {
+			kept[q] = r
+		}
+	}
+	c.Readings = kept
+	c.Weather.HumidityKnown = s.Humidity
+	c.Car.LabelCharge, c.Car.Size = 0, car.SizeUnknown
+	return c
+}
+
+// Score is the outcome of a trial on one reading set.
+type Score struct {
+	Set              string
+	Cars             int
+	Top1, Top2       float64
+	Severe1, Severe2 float64 // of faults of severity ≥ 0.4
+	LogLoss          float64 // bit
+	Brier            float64
+	ECE              float64
+	Bins             [10]Bin // reliability of the probability of the leader
+	Accused          float64 // healthy cars against which a claim of 80 % or more was made
+	AUC              float64 // healthy against faults of severity ≥ 0.4
+	Outcomes         Outcomes
+	Confusion        [][]float64 // [truth][answer], mean probability
+}
+
+// Bin is one interval of claimed probability.
+type Bin struct {
+	N             int
+	Claimed, True float64 // means
+}
+
+// Outcomes are the six rates of Yuill & Braun, as shares: False and the first
+// two of sound cars, the rest of faulty cars.
+type Outcomes struct {
+	SoundCorrect, SoundNoResponse, FalseAlarm                       float64
+	Correct, NoResponse, MissedDetection, Misdiagnosis, NoDiagnosis float64
+}
+
+// TrialCars draws n cars of w by the prior odds; cars whose loop has no solution
+// are counted and left out.
+func TrialCars(w World, n int, seed uint64) (samples []Sample, failed int) {
+	all := make([]Sample, n)
+	parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			if s, err := w.Draw(r); err == nil {
+				all[i] = s
+			}
+		}
+	})
+	for _, s := range all {
+		if s.Weight > 0 {
+			samples = append(samples, s)
+		}
+	}
+	return samples, n - len(samples)
+}
+
+// Posterior returns the probabilities the model gives for c, by place in
+// Conditions.
+func (m *Model) Posterior(c Case) ([]float64, error) {
+	a, err := m.ask(c)
+	if err != nil {
+		return nil, err
+	}
+	p, _ := m.posterior(a.x, c.Car, &a.s)
+	return p, nil
+}
+
+// Trial scores posterior against the truth of samples with the readings of set.
+func Trial(samples []Sample, set ReadingSet, posterior func(Case) ([]float64, error)) (Score, error) {
+	sc := Score{Set: set.Name}
+	nc := len(Conditions)
+	sc.Confusion = make([][]float64, nc)
+	count := make([]float64, nc)
+	for i := range sc.Confusion {
+		sc.Confusion[i] = make([]float64, nc)
+	}
+	severe := 0.0
+	var soundScores, faultScores []float64
+	for i := range samples {
+		s := &samples[i]
+		p, err := posterior(set.Keep(s.Case))
+		if err != nil {
+			return sc, err
+		}
+		k := classOfTruth(&s.Truth)
+		first, second := twoBest(p)
+		sc.Cars++
+		hit1, hit2 := b2f(first == k), b2f(first == k || second == k)
+		sc.Top1 += hit1
+		sc.Top2 += hit2
+		if s.Truth.Severity >= 0.4 && k != 0 {
+			severe++
+			sc.Severe1 += hit1
+			sc.Severe2 += hit2
+			faultScores = append(faultScores, 1-p[0])
+		}
+		sc.LogLoss -= math.Log2(math.Max(p[k], 1e-12))
+		for j := range p {
+			sc.Brier += (p[j] - b2f(j == k)) * (p[j] - b2f(j == k))
+			sc.Confusion[k][j] += p[j]
+		}
+		count[k]++
+		b := &sc.Bins[min(int(p[first]*10), 9)]
+		b.N++
+		b.Claimed += p[first]
+		b.True += hit1
+		if k == 0 {
+			soundScores = append(soundScores, 1-p[0])
+			if first != 0 && p[first] >= namedAt {
+				sc.Accused++
+			}
+		}
+		sc.Outcomes.count(k, first, p)
+	}
+	n := float64(sc.Cars)
+	for _, v := range []*float64{&sc.Top1, &sc.Top2, &sc.LogLoss, &sc.Brier} {
+		*v /= n
+	}
+	sc.Severe1 /= math.Max(severe, 1)
+	sc.Severe2 /= math.Max(severe, 1)
+	sound := math.Max(count[0], 1)
+	sc.Accused /= sound
+	sc.Outcomes.share(sound, math.Max(n-sound, 1))
+	for i := range sc.Bins {
+		b := &sc.Bins[i]
+		if b.N > 0 {
+			b.Claimed /= float64(b.N)
+			b.True /= float64(b.N)
+			sc.ECE += math.Abs(b.Claimed-b.True) * float64(b.N) / n
+		}
+	}
+	for i := range sc.Confusion {
+		for j := range sc.Confusion[i] {
+			sc.Confusion[i][j] /= math.Max(count[i], 1)
+		}
+	}
+	sc.AUC = auc(soundScores, faultScores)
+	return sc, nil
+}
+
+func b2f(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func twoBest(p []float64) (first, second int) {
+	first, second = 0, 1
+	if p[1] > p[0] {
+		first, second = 1, 0
+	}
+	for i := 2; i < len(p); i++ {
+		switch {
+		case p[i] > p[first]:
+			first, second = i, first
+		case p[i] > p[second]:
+			second = i
+		}
+	}
+	return first, second
+}
+
+// count sorts one answer into the six outcomes. A condition is claimed from a
+// probability of one half; a fault counts as seen, if not named, when healthy is
+// left with less than one fifth.
+func (o *Outcomes) count(truth, first int, p []float64) {
+	claimed := p[first] >= leaningAt
+	seen := p[0] < 0.2
+	if truth == 0 {
+		switch {
+		case claimed && first == 0:
+			o.SoundCorrect++
+		case claimed || seen:
+			o.FalseAlarm++
+		default:
+			o.SoundNoResponse++
+		}
+		return
+	}
+	switch {
+	case claimed && first == truth:
+		o.Correct++
+	case claimed && first == 0:
+		o.MissedDetection++
+	case claimed:
+		o.Misdiagnosis++
+	case seen:
+		o.NoDiagnosis++
+	default:
+		o.NoResponse++
+	}
+}
+
+func (o *Outcomes) share(sound, faulty float64) {
+	for _, v := range []*float64{&o.SoundCorrect, &o.SoundNoResponse, &o.FalseAlarm} {
+		*v /= sound
+	}
+	for _, v := range []*float64{&o.Correct, &o.NoResponse, &o.MissedDetection, &o.Misdiagnosis, &o.NoDiagnosis} {
+		*v /= faulty
+	}
+}
+
+// auc is the probability that a faulty car scores above a sound one.
+func auc(sound, faulty []float64) float64 {
+	if len(sound) == 0 || len(faulty) == 0 {
+		return 0
+	}
+	wins := 0.0
+	for _, f := range faulty {
+		for _, s := range sound {
+			if f > s {
+				wins++
+			} else if f == s {
+				wins += 0.5
+			}
+		}
+	}
+	return wins / float64(len(sound)) / float64(len(faulty))
+}
