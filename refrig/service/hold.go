@@ -53,7 +53,8 @@ type HoldReport struct {
 	// rise), "too_short" (a leak and slow moisture look alike so far), "nothing_fits"
 	// (the readings jump about), "falling"; "" otherwise.
 	Reason string
-	// Climb is the steady part of the rise, Pa/s, 95 %. Without a shown leak its value
+	// Climb is the steady part of the rise, Pa/s, 95 %, with room for moisture that the
+	// readings may hide. Without a shown leak its value
 	// and lower limit are 0 and its upper limit takes the whole rise for a leak.
 	Climb Estimate
 	// Plateau is where moisture levels off, Pa, 95 %; nil unless Verdict is moisture.
@@ -68,6 +69,7 @@ type HoldReport struct {
 
 	data  series
 	fits  []fit // the explanation chosen, over its time constants
+	sum   []fit // climb and plateau together, where there are readings enough
 	start float64
 }
 
@@ -180,10 +182,15 @@ func (r *HoldReport) decide(s series, ceiling float64) {
 		}
 		return
 	}
+	if s.falls() {
+		r.Verdict, r.Reason, r.fits = HoldCannotTell, "falling", tight
+		return
+	}
 	curve := s.overTau(func(tau float64) fit { return s.moisture(tau, ceiling) })
 	var sum []fit
 	if len(s.t) >= leastPoints+2 { // two to spare for its four parameters
 		sum = s.overTau(func(tau float64) fit { return s.both(tau, ceiling) })
+		r.sum = sum
 	}
 	all := [][]fit{tight, line, curve, sum}
 	best := tight
@@ -211,8 +218,6 @@ func (r *HoldReport) decide(s series, ceiling float64) {
 	r.fits = best
 	r.Verdict = HoldCannotTell
 	switch rising := min(leak, moist, both); {
-	case falling(r.data):
-		r.Reason = "falling"
 	case rising > flat-positive:
 		r.Verdict, r.fits = HoldTight, tight
 	case rising > flat-strong:
@@ -228,14 +233,6 @@ func (r *HoldReport) decide(s series, ceiling float64) {
 	}
 }
 
-// falling tells if the pressure sinks by more than the readings scatter, which no
-// leak and no water does: the car cools, or the gauge drifts.
-func falling(s series) bool {
-	f := fit{climbs: true}
-	r := -slope(s)
-	return r > 0 && r*r > strong*s.sigma*s.sigma*s.slopeVariance(f)
-}
-
 func (r *HoldReport) warn(code, arg string, v float64) {
 	r.Warnings = append(r.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
 }
@@ -245,7 +242,13 @@ func (r *HoldReport) measure() {
 	s := r.data
 	switch r.Verdict {
 	case HoldLeak, HoldBoth:
-		r.Climb = profile(r.fits, s.sigma, func(f fit) float64 { return f.r }, s.slopeVariance)
+		climb := func(f fit) float64 { return f.r }
+		r.Climb = profile(r.fits, s.sigma, climb, s.slopeVariance)
+		if bestOf(r.sum).ok {
+			// A little moisture that the readings do not show may hide in a leak's climb.
+			with := profile(r.sum, s.sigma, climb, s.slopeVariance)
+			r.Climb.Lo, r.Climb.Hi = min(r.Climb.Lo, with.Lo), max(r.Climb.Hi, with.Hi)
+		}
 		r.Climb.Lo = max(0, r.Climb.Lo)
 	default:
 		// Whatever rose, taken for a leak, with the error of a straight line.

@@ -145,13 +145,27 @@ func (s series) overTau(with func(tau float64) fit) []fit {
 			bestX, bestChi2 = x, y
 		}
 	}
-	golden(max(lo, bestX-step), min(hi, bestX+step), try)
+	bestX = golden(max(lo, bestX-step), min(hi, bestX+step), try)
+	// Good readings leave less doubt about τ than the steps above are wide. Walk away
+	// from the best on both sides until χ² says no, so that the doubt is in fits too.
+	bestChi2 = try(bestX)
+	for _, side := range []float64{-1, 1} {
+		for d := 1e-4; d < 2*step; d *= 1.3 {
+			if x := bestX + side*d; x < lo || x > hi || try(x) > bestChi2+walkReach {
+				break
+			}
+		}
+	}
 	return fits
 }
 
-// golden narrows lo…hi around the minimum of f by 20 golden sections, to a
-// fifteen-thousandth.
-func golden(lo, hi float64, f func(float64) float64) {
+// walkReach is how far χ² is followed: several times reach95, because scatter beyond
+// the gauge's own error lowers every χ² later.
+const walkReach = 10 * reach95
+
+// golden returns where f is smallest between lo and hi after 20 golden sections, to a
+// fifteen-thousandth of the interval.
+func golden(lo, hi float64, f func(float64) float64) float64 {
 	const g = 0.6180339887498949 // (√5 − 1)/2
 	x1, x2 := hi-g*(hi-lo), lo+g*(hi-lo)
 	y1, y2 := f(x1), f(x2)
@@ -166,6 +180,7 @@ func golden(lo, hi float64, f func(float64) float64) {
 			y2 = f(x2)
 		}
 	}
+	return (lo + hi) / 2
 }
 
 // bestOf returns the fit of the smallest χ²; its ok is false if there is none.
@@ -233,4 +248,13 @@ func spread(x []float64) float64 { return stat.Variance(x, nil) * float64(len(x)
 // improbable tells if chance gives a χ² this large less than once in a hundred.
 func improbable(chi2, freedom float64) bool {
 	return freedom > 0 && distuv.ChiSquared{K: freedom}.Survival(chi2) < 0.01
+}
+
+// falls tells if the pressure sinks, with strong evidence against its own scatter. No
+// leak and no water does that: the car cools, or the gauge drifts.
+func (s series) falls() bool {
+	f := fit{climbs: true}
+	f.a, f.r = stat.LinearRegression(s.t, s.p, nil, false)
+	scale := max(1, s.judged(f).chi2/float64(len(s.t)-2))
+	return f.r < 0 && f.r*f.r > strong*scale*s.sigma*s.sigma*s.slopeVariance(f)
 }
