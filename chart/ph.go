@@ -227,7 +227,7 @@ func (d *phPicture) isothermLabels() {
 			continue
 		}
 		text := d.o.temperatureText(t.T)
-		at, anchor := d.labels.Place(svg.TextSoft, text, ends...)
+		at, anchor, _ := d.labels.Place(svg.TextSoft, text, ends...)
 		d.c.Text(svg.TextSoft, at, anchor, text)
 	}
 }
@@ -263,7 +263,7 @@ func (d *phPicture) stateLabels() {
 			continue
 		}
 		text := d.o.Words("chart.state." + string(s.Name))
-		at, anchor := d.labels.Place(svg.Text, text, q)
+		at, anchor, _ := d.labels.Place(svg.Text, text, q)
 		d.c.Text(svg.Text, at, anchor, text)
 	}
 }
@@ -322,7 +322,7 @@ func (d *phPicture) bracket(h0, h1, pa, off float64, key string, k float64) {
 	d.labels.Avoid(pts)
 	text := d.o.Words(key, "v", d.o.differenceText(k))
 	at := svg.Pt{X: (a.X + b.X) / 2, Y: y + 0.4*off}
-	q, anchor := d.labels.Place(svg.Text, text, at)
+	q, anchor, _ := d.labels.Place(svg.Text, text, at)
 	d.c.Text(svg.Text, q, anchor, text)
 }
 

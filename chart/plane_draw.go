@@ -85,9 +85,11 @@ func (d *planePicture) regions() {
 	}
 }
 
-// regionLabels names each region at the side of its outline with most room.
+// regionLabels names each region at the side of its outline with most room; an
+// inner one too small for its name goes without, as the table has it.
 func (d *planePicture) regionLabels() {
-	for _, r := range d.plane.Regions {
+	var outer svg.Rect
+	for i, r := range d.plane.Regions {
 		pts := d.outline(r)
 		if len(pts) == 0 {
 			continue
@@ -111,8 +113,17 @@ func (d *planePicture) regionLabels() {
 		if regionClass(r.Level) == svg.Region90 {
 			text = d.o.Words("chart.region.healthy", "percent", svg.Number(100*r.Level, 0))
 		}
-		at, anchor := d.labels.Place(svg.TextSoft, text, bottom, top, right, left)
-		d.c.Text(svg.TextSoft, at, anchor, text)
+		room := d.labels.Inside
+		if i > 0 {
+			// Outside the region around it the label would name the wrong one.
+			d.labels.Inside = outer
+		}
+		at, anchor, clear := d.labels.Place(svg.TextSoft, text, bottom, top, right, left)
+		if i == 0 || clear {
+			d.c.Text(svg.TextSoft, at, anchor, text)
+		}
+		d.labels.Inside = room
+		outer = svg.Rect{X0: left.X, Y0: top.Y, X1: right.X, Y1: bottom.Y}
 	}
 }
 
@@ -195,9 +206,20 @@ func (d *planePicture) driftLabels(drifts []diagnose.Drift, ends []svg.Pt) {
 	names := conditionNames(d.o, drifts)
 	for i, end := range ends {
 		name := svg.Fit(svg.Text, names[i], 170)
-		at, anchor := d.labels.Place(svg.Text, name, end)
+		at, anchor, _ := d.labels.Place(svg.Text, name, end)
+		d.leader(end, svg.TextBox(svg.Text, at, anchor, name))
 		d.c.Text(svg.Text, at, anchor, name)
 	}
+}
+
+// leader ties a label that found no room beside its marker to it.
+func (d *planePicture) leader(p svg.Pt, box svg.Rect) {
+	q := svg.Pt{X: min(max(p.X, box.X0), box.X1), Y: min(max(p.Y, box.Y0), box.Y1)}
+	l := math.Hypot(q.X-p.X, q.Y-p.Y)
+	if l < 14 {
+		return
+	}
+	d.c.Segment(svg.Fine, svg.Pt{X: p.X + 7*(q.X-p.X)/l, Y: p.Y + 7*(q.Y-p.Y)/l}, q)
 }
 
 func (d *planePicture) trailLine() {
@@ -294,7 +316,7 @@ func (d *planePicture) beforeAfterLabels() {
 			continue
 		}
 		text := d.o.Words(r.key, "low", d.o.pressureRange(r.Low.Lo, r.Low.Hi), "high", d.o.pressureRange(r.High.Lo, r.High.Hi))
-		at, anchor := d.labels.Place(r.class, text, d.at(r.Low.mid(), r.High.mid()))
+		at, anchor, _ := d.labels.Place(r.class, text, d.at(r.Low.mid(), r.High.mid()))
 		d.c.Text(r.class, at, anchor, text)
 	}
 }

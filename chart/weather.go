@@ -191,7 +191,7 @@ func (w weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 				continue
 			}
 			text := svg.Fit(svg.TextSoft, m.source, 150)
-			at, anchor := labels.Place(svg.TextSoft, text, m.at...)
+			at, anchor, _ := labels.Place(svg.TextSoft, text, m.at...)
 			c.Text(svg.TextSoft, at, anchor, text)
 		}
 	}
@@ -214,7 +214,7 @@ func (w weather) bandLabels(c *svg.Canvas, p *svg.Plot, wide []svg.BandAt, mid [
 		places = append(places, edge[k], lower[k])
 	}
 	text := w.o.Words("chart.region.healthy", "percent", "90")
-	at, anchor := labels.Place(svg.TextSoft, text, places...)
+	at, anchor, _ := labels.Place(svg.TextSoft, text, places...)
 	c.Text(svg.TextSoft, at, anchor, text)
 }
 
@@ -238,7 +238,7 @@ func (w weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) {
 	c.Circle(svg.Point, at(n.mid()), 4.5)
 	labels.Block(svg.Rect{X0: top.X - 7, Y0: top.Y - 4, X1: top.X + 7, Y1: bottom.Y + 4})
 	text := w.o.pressureRange(n.Lo, n.Hi)
-	q, anchor := labels.Place(s.value, text, at(n.mid()))
+	q, anchor, _ := labels.Place(s.value, text, at(n.mid()))
 	c.Text(s.value, q, anchor, text)
 }
 

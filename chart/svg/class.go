@@ -61,9 +61,9 @@ func (c Class) Size() float64 {
 	case NumberLow, NumberHigh:
 		return 28
 	case TextBig, ValueLow, ValueHigh:
-		return 16
+		return 17
 	case TextSoft, Grid:
-		return 12
+		return 13
 	}
-	return 13
+	return 14
 }

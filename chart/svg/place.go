@@ -61,9 +61,10 @@ func (p *Placer) Avoid(pts []Pt) {
 }
 
 // Place returns the baseline and anchor for s beside one of the places it may
-// stand at, and keeps the room taken. The directions are tried right, left,
-// above, below, then the corners, then the same further out; the cheapest wins.
-func (p *Placer) Place(class Class, s string, places ...Pt) (Pt, Anchor) {
+// stand at, and keeps the room taken; clear tells whether it hides no other
+// label. The directions are tried right, left, above, below, then the corners,
+// then the same further out; the cheapest wins.
+func (p *Placer) Place(class Class, s string, places ...Pt) (at Pt, a Anchor, clear bool) {
 	size, width := class.Size(), TextWidth(class, s)
 	type spot struct {
 		dx, dy float64
@@ -92,8 +93,23 @@ func (p *Placer) Place(class Class, s string, places ...Pt) (Pt, Anchor) {
 			}
 		}
 	}
-	p.Block(bestBox)
-	return bestAt, best.a
+	defer p.Block(bestBox)
+	return bestAt, best.a, p.free(bestBox)
+}
+
+// free tells whether a label at box leaves every other label alone and stays
+// inside; lines it may cross.
+func (p *Placer) free(box Rect) bool {
+	in := p.Inside
+	if box.X0 < in.X0 || box.X1 > in.X1 || box.Y0 < in.Y0 || box.Y1 > in.Y1 {
+		return false
+	}
+	for _, r := range p.solid {
+		if r.Overlaps(box) {
+			return false
+		}
+	}
+	return true
 }
 
 // cost weighs what a label at box would hide: leaving the picture is worst, then

@@ -8,7 +8,7 @@ func TextWidth(class Class, s string) float64 {
 	for _, r := range s {
 		w += runeWidth(r)
 	}
-	if class.Size() > 13 {
+	if class.Size() > 14 {
 		w *= 1.09 // all large classes are bold
 	}
 	return w * class.Size()
