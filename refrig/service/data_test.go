@@ -1,0 +1,158 @@
+package service_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+)
+
+func TestSearchOrder(t *testing.T) {
+	has := func(ps []service.Place, code string) bool {
+		return slices.ContainsFunc(ps, func(p service.Place) bool { return p.Code == code })
+	}
+	one := service.SearchOrder(car.Spec{Evaporators: 1, Compressor: car.Fixed})
+	two := service.SearchOrder(car.Spec{Evaporators: 2, Compressor: car.Electric})
+	if has(one, "rear_lines") || !has(two, "rear_lines") || !has(two, "rear_evaporator") {
+		t.Error("rear places belong to two evaporators")
+	}
+	if !has(one, "compressor_shaft_seal") || has(two, "compressor_shaft_seal") {
+		t.Error("an electric compressor has no shaft seal")
+	}
+	methods := map[string]bool{}
+	for _, m := range service.Methods() {
+		methods[m.Code] = true
+	}
+	for i, p := range two {
+		for _, m := range p.Methods {
+			if !methods[m] {
+				t.Errorf("%s wants the unknown method %s", p.Code, m)
+			}
+		}
+		if i > 0 && p.Likely-p.Access > two[i-1].Likely-two[i-1].Access {
+			t.Errorf("%s comes after %s", p.Code, two[i-1].Code)
+		}
+	}
+	if w := codes(service.SearchWarnings(100e3, refrig.Celsius(5))); !w["too_little_pressure_to_search"] || !w["outside_detector_ambient"] {
+		t.Errorf("cold and empty: %v", w)
+	}
+	if w := service.SearchWarnings(500e3, refrig.Celsius(25)); w != nil {
+		t.Errorf("all well, yet %v", w)
+	}
+}
+
+func TestNotesAndCautions(t *testing.T) {
+	for _, p := range service.Parts() {
+		notes := service.RepairNotes(p, true)
+		if notes[0].Code != "recover_first" {
+			t.Errorf("%s: the first note is %s", p, notes[0].Code)
+		}
+		drier := slices.ContainsFunc(notes, func(n service.Note) bool { return n.Code == "replace_drier" })
+		if own := p == service.ReceiverPart || p == service.Accumulator; drier == own {
+			t.Errorf("%s left open: replace the drier %v", p, drier)
+		}
+	}
+	find := func(step service.Step, s car.Spec, code string) bool {
+		return slices.ContainsFunc(service.Cautions(step, s), func(n service.Note) bool { return n.Code == code })
+	}
+	for _, s := range service.Steps() {
+		if !find(s, car.Spec{}, "label_and_manual_outrank") {
+			t.Errorf("%s: who outranks us is missing", s)
+		}
+	}
+	yf, old := car.Spec{Refrigerant: car.R1234yf, Compressor: car.Electric}, car.Spec{Refrigerant: car.R12, Compressor: car.Fixed}
+	if !find(service.StepCharge, yf, "mildly_flammable") || find(service.StepCharge, old, "mildly_flammable") {
+		t.Error("only R-1234yf is mildly flammable")
+	}
+	if !find(service.StepRepair, yf, "high_voltage_isolate") || find(service.StepRepair, old, "high_voltage_isolate") {
+		t.Error("only an electric compressor has high voltage")
+	}
+	// Not knowing the car is no reason to leave a caution out.
+	if !find(service.StepCharge, car.Spec{}, "mildly_flammable") || !find(service.StepRepair, car.Spec{}, "high_voltage_isolate") {
+		t.Error("unknown car: caution missing")
+	}
+}
+
+// TestRulesAreSourced: whatever is "published" names an entry of the bibliography, and
+// spans are in order.
+func TestRulesAreSourced(t *testing.T) {
+	var rules []service.Rule
+	rules = append(rules, service.PumpTimes()...)
+	rules = append(rules, service.NitrogenLimits()...)
+	rules = append(rules, service.DetectorSettings()...)
+	rules = append(rules, service.SomePressure(), service.DetectorAmbient(), service.ToleranceSAE, service.ToleranceArmy,
+		service.EquipmentAmbient, service.ChargeAmbient, service.DisplayError, service.OilError, service.RecoveryWarm,
+		service.RecoveryCold, service.ReserveUsual, service.ReserveSmall, service.PublishedVent)
+	for _, c := range service.Criteria() {
+		rules = append(rules, c.Rule)
+	}
+	p, err := service.Retrofit(1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules = append(append(append(rules, p.Rules...), p.HighSide...), p.Steps...)
+	seen := map[string]bool{}
+	for _, r := range rules {
+		if seen[r.Code] {
+			t.Errorf("two rules are called %s", r.Code)
+		}
+		seen[r.Code] = true
+		if r.Lo > r.Hi {
+			t.Errorf("%s: %v to %v", r.Code, r.Lo, r.Hi)
+		}
+		if _, ok := refrig.Ref(r.Ref); ok != (r.Basis == service.Published) {
+			t.Errorf("%s is %s and cites %q", r.Code, r.Basis, r.Ref)
+		}
+	}
+	for _, s := range service.Steps() {
+		for _, n := range service.Cautions(s, car.Spec{}) {
+			if _, ok := refrig.Ref(n.Ref); ok != (n.Basis == service.Published) {
+				t.Errorf("%s is %s and cites %q", n.Code, n.Basis, n.Ref)
+			}
+		}
+	}
+}
+
+// TestWarningCodes: the list the words are tied to is the list of what the package can
+// say, both ways.
+func TestWarningCodes(t *testing.T) {
+	files, err := filepath.Glob("*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatal("the source is not here: ", err)
+	}
+	said := map[string]bool{}
+	literal := regexp.MustCompile(`(?:\bCode: |\.warn\()"([a-z0-9_]+)"( \+)?`)
+	for _, f := range files {
+		if strings.HasSuffix(f, "_test.go") {
+			continue
+		}
+		b, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range literal.FindAllStringSubmatch(string(b), -1) {
+			if m[2] != "" { // "drain_and_measure_" + part
+				said[m[1]+string(service.Accumulator)] = true
+				said[m[1]+string(service.Compressor)] = true
+				continue
+			}
+			said[m[1]] = true
+		}
+	}
+	listed := service.WarningCodes()
+	for _, c := range listed {
+		if !said[c] {
+			t.Errorf("%s is listed but never said", c)
+		}
+		delete(said, c)
+	}
+	for c := range said {
+		t.Errorf("%s is said but not listed", c)
+	}
+}

@@ -1,0 +1,256 @@
+package service_test
+
+import (
+	"math"
+	"testing"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+)
+
+func TestOunces(t *testing.T) {
+	for _, r := range table(t, "ounces.csv") {
+		got := service.FromPoundsOunces(r["lb"], r["oz"])
+		near(t, "g", 1000*got, r["g"], 1e-10)
+		lb, oz := service.PoundsOunces(got, 8)
+		near(t, "back, oz", float64(16*lb)+oz, 16*r["lb"]+r["oz"], 0)
+	}
+	// 453.5 g is 15.997 oz: a pound, never "0 lb 16.0 oz".
+	if lb, oz := service.PoundsOunces(0.4535, 10); lb != 1 || oz != 0 {
+		t.Errorf("453.5 g is %d lb %v oz", lb, oz)
+	}
+	for g := 1.0; g < 3000; g++ {
+		if lb, oz := service.PoundsOunces(g/1000, 10); oz >= 16 || math.Abs(float64(16*lb)+oz-g/28.349523125) > 0.0501 {
+			t.Fatalf("%v g is %d lb %v oz", g, lb, oz)
+		}
+	}
+}
+
+// TestCharge: 100 ml of hose hold 121 g of liquid R-134a or 3 g of vapour at 25 °C (facts
+// sheet, section 8).
+func TestCharge(t *testing.T) {
+	in := service.ChargeInput{Refrigerant: car.R134a, Label: 0.55, HoseVolume: 100e-6, Temperature: refrig.Celsius(25), Evaporators: 2}
+	for _, c := range []struct {
+		state service.HoseState
+		g     float64
+	}{{service.HosesDrawnIn, 0}, {service.HosesLiquid, 121}, {service.HosesVapour, 3}} {
+		in.Hoses = c.state
+		p, err := service.Charge(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "in hoses, g", 1000*p.InHoses, c.g, 0.5)
+		near(t, "dispense, g", 1000*p.Dispense, 550+c.g, 0.5)
+		near(t, "in the car at most, g", 1000*p.InCar.Hi, 565, 1e-9) // ±15 g [SAEJ2788]
+		w := codes(p.Warnings)
+		if !w["never_by_pressure"] || w["hoses_exceed_tolerance"] != (c.state == service.HosesLiquid) || w["cold_charge"] {
+			t.Errorf("warnings %v", p.Warnings)
+		}
+		if len(p.Traps) == 0 {
+			t.Error("no traps with two evaporators")
+		}
+	}
+	in.Temperature, in.Evaporators = refrig.Celsius(5), 1
+	p, err := service.Charge(in)
+	if w := codes(p.Warnings); err != nil || !w["cold_charge"] || !w["outside_equipment_ambient"] || p.Traps != nil {
+		t.Errorf("5 °C, one evaporator: %v, %v", p, err)
+	}
+	// Two hoses of 1.8 m and 4.9 mm bore: π/4 · 0.0049² · 3.6 = 67.9 ml.
+	near(t, "hoses, ml", 1e6*service.HoseVolume(3.6, 0.0049), 67.9, 0.05)
+
+	in.Label = 550 // grams typed as kg
+	_, err = service.Charge(in)
+	outOfRange(t, err, "label charge")
+	in.Label, in.Refrigerant = 0.55, ""
+	if _, err = service.Charge(in); err == nil {
+		t.Error("a charge without a refrigerant")
+	}
+}
+
+// TestRecover by hand: 400 g shown at 22 °C lie between 400 − 30 and (400 + 30)/0.95 = 452.6 g,
+// the middle of the residual at 400/0.975 = 410.3 g; at 11 °C up to 430/0.85 = 505.9 g.
+func TestRecover(t *testing.T) {
+	in := service.RecoveryInput{Recovered: 0.4, Label: 0.5, Temperature: refrig.Celsius(22), Oil: 15e-6}
+	r, err := service.Recover(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "charge, g", 1000*r.Charge.Value, 410.3, 0.05)
+	near(t, "least, g", 1000*r.Charge.Lo, 370, 1e-9)
+	near(t, "most, g", 1000*r.Charge.Hi, 452.6, 0.05)
+	near(t, "fraction", r.Fraction.Value, 0.8205, 1e-4)
+	near(t, "missing at most, g", 1000*r.Missing.Hi, 130, 1e-9)
+	near(t, "oil to return, ml", 1e6*r.OilToReturn.Value, 15, 1e-9)
+	near(t, "oil at least, ml", 1e6*r.OilToReturn.Lo, 0, 1e-9) // ±20 ml [SAEJ2788]
+	near(t, "oil at most, ml", 1e6*r.OilToReturn.Hi, 35, 1e-9) // ±20 ml [SAEJ2788]
+	if w := codes(r.Warnings); !w["oil_holds_refrigerant"] || len(w) != 1 {
+		t.Errorf("warnings %v", r.Warnings)
+	}
+	in.Temperature = refrig.Celsius(11)
+	r, _ = service.Recover(in)
+	near(t, "most in the cold, g", 1000*r.Charge.Hi, 505.9, 0.05)
+	in.Temperature = refrig.Celsius(17) // halfway from 13 to 21 °C: 90 %
+	r, _ = service.Recover(in)
+	near(t, "least fraction between", r.Residual.Lo, 0.90, 1e-9)
+	if r.Residual.Basis != service.Judgement {
+		t.Error("between the two tests it is judgement")
+	}
+	in.Temperature, in.Recovered = refrig.Celsius(2), 0.02
+	r, _ = service.Recover(in)
+	if w := codes(r.Warnings); !w["recovery_too_cold"] || !w["recovered_less_than_display_error"] || r.Charge.Lo != 0 {
+		t.Errorf("cold and empty: %+v", r)
+	}
+	in.Recovered = 0.6
+	if r, _ = service.Recover(in); !codes(r.Warnings)["more_than_label"] {
+		t.Error("600 g out of a 500 g car is more than the label")
+	}
+	in.Recovered = 14.1 // ounces typed as kg
+	_, err = service.Recover(in)
+	outOfRange(t, err, "recovered mass")
+}
+
+// TestLeak by hand: 120 g (60…180) lost in 18 months are 80 g a year (40…120). A quarter of
+// a 600 g charge, 150 g, lasts 22.5 months; the limits are 0.20 · 600/120 · 12 = 12 and
+// 0.30 · 600/40 · 12 = 54 months.
+func TestLeak(t *testing.T) {
+	r, err := service.Leak(service.LeakInput{Label: 0.6, Lost: service.Estimate{Value: 0.12, Lo: 0.06, Hi: 0.18}, Months: 18, Evaporators: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "g/year", 1000*r.Rate.Value, 80, 1e-9)
+	near(t, "least, g/year", 1000*r.Rate.Lo, 40, 1e-9)
+	near(t, "most, g/year", 1000*r.Rate.Hi, 120, 1e-9)
+	near(t, "months", r.MonthsToPoor.Value, 22.5, 1e-9)
+	near(t, "months at least", r.MonthsToPoor.Lo, 12, 1e-9)
+	near(t, "months at most", r.MonthsToPoor.Hi, 54, 1e-9)
+	want := map[string]string{"eu_single_evaporator": "unclear", "calculated_typical_car": "above", "army_normal": "below"}
+	for _, l := range r.Limits {
+		if want[l.Limit.Code] != l.Is {
+			t.Errorf("%s: %s, want %q", l.Limit.Code, l.Is, want[l.Limit.Code])
+		}
+		delete(want, l.Limit.Code)
+	}
+	if len(want) > 0 {
+		t.Errorf("limits missing: %v", want)
+	}
+	for _, d := range r.Detectors {
+		if d.Finds != "yes" {
+			t.Errorf("a detector set to %v answers %q", d.Setting.Code, d.Finds)
+		}
+	}
+	// 5 g a year, sure: 4 finds it, 7 and 14 do not; two evaporators have their own limit.
+	r, _ = service.Leak(service.LeakInput{Label: 0.45, Lost: service.Estimate{Value: 0.005, Lo: 0.005, Hi: 0.005}, Months: 12, Evaporators: 2})
+	if r.Detectors[0].Finds != "yes" || r.Detectors[1].Finds != "no" || r.Detectors[2].Finds != "no" {
+		t.Errorf("detectors %+v", r.Detectors)
+	}
+	if r.Limits[0].Limit.Hi != 0.060 || r.Reserve.Code != "reserve_small" {
+		t.Errorf("two evaporators, small charge: %+v, %+v", r.Limits[0], r.Reserve)
+	}
+	// Perhaps nothing was lost: no upper time.
+	r, _ = service.Leak(service.LeakInput{Label: 0.6, Lost: service.Estimate{Value: 0, Lo: -0.05, Hi: 0.05}, Months: 6})
+	if !math.IsInf(r.MonthsToPoor.Hi, 1) || r.Rate.Lo != 0 {
+		t.Errorf("nothing lost: %+v", r)
+	}
+	_, err = service.Leak(service.LeakInput{Label: 0.6, Lost: service.Estimate{Value: 0.7}, Months: 6})
+	outOfRange(t, err, "lost refrigerant")
+	_, err = service.Leak(service.LeakInput{Label: 0.6, Months: math.NaN()})
+	outOfRange(t, err, "months")
+}
+
+// TestOil by hand, ml: recovered 20; condenser 30–60; accumulator 80 drained + 60;
+// compressor drained 45, at least 30–60.
+func TestOil(t *testing.T) {
+	p, err := service.OilToAdd(service.OilInput{
+		Replaced:  []service.Part{service.Condenser, service.Accumulator, service.Compressor, service.ServicePort},
+		Drained:   map[service.Part]float64{service.Accumulator: 80e-6, service.Compressor: 45e-6},
+		Recovered: 20e-6,
+	})
+	if err != nil || len(p.Warnings) != 0 || len(p.Lines) != 4 {
+		t.Fatal(p, err)
+	}
+	near(t, "least, ml", 1e6*p.Lo, 20+30+140+45, 1e-6)
+	near(t, "most, ml", 1e6*p.Hi, 20+60+140+60, 1e-6)
+	p, _ = service.OilToAdd(service.OilInput{Replaced: []service.Part{service.Compressor}, LargeLeak: true})
+	if !codes(p.Warnings)["drain_and_measure_compressor"] {
+		t.Errorf("compressor not drained: %v", p.Warnings)
+	}
+	near(t, "compressor and leak, ml", 1e6*p.Hi, 60+90, 1e-6)
+	_, err = service.OilToAdd(service.OilInput{Recovered: 20}) // ml typed as m³
+	outOfRange(t, err, "recovered oil")
+
+	if a := service.OilFor(car.Electric, car.R1234yf); a.Kind != "poe" || !codes(a.Warnings)["pag_conducts"] {
+		t.Errorf("electric: %+v", a)
+	}
+	if a := service.OilFor(car.Fixed, car.R134a); a.Kind != "pag" || len(a.Grades) != 3 {
+		t.Errorf("fixed: %+v", a)
+	}
+	// "Don't know" may be electric: never name PAG.
+	if a := service.OilFor(car.CompressorUnknown, car.R1234yf); a.Kind != "ask_label" {
+		t.Errorf("unknown: %+v", a)
+	}
+}
+
+// TestRetrofit by hand: 2.5 lb of R-12 are 1134 g: 80–90 % is 907–1021 g; 0.9 · 2.5 − 0.25 =
+// 2.0 lb = 907 g.
+func TestRetrofit(t *testing.T) {
+	p, err := service.Retrofit(service.FromPoundsOunces(2, 8))
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "least, g", 1000*p.Charge.Lo, 907.2, 0.1)
+	near(t, "most, g", 1000*p.Charge.Hi, 1020.6, 0.1)
+	near(t, "formula, lb", p.Rules[1].Lo/0.45359237, 2.0, 1e-9)
+	near(t, "high side, psi", p.HighSide[0].Lo/psi, 20, 1e-9)
+	_, err = service.Retrofit(40) // ounces typed as kg
+	outOfRange(t, err, "R-12 charge")
+}
+
+func TestProve(t *testing.T) {
+	in := service.ProofInput{
+		Low: 200e3, High: 1.4e6, LowExpected: service.Estimate{Value: 210e3, Lo: 180e3, Hi: 240e3},
+		HighExpected: service.Estimate{Value: 1.4e6, Lo: 1.2e6, Hi: 1.6e6},
+		Vent:         fahrenheit(45), VentExpected: service.Estimate{Value: 281, Lo: 279, Hi: 283},
+		Ambient: fahrenheit(70), Humidity: 0.3, HumidityKnown: true, RPM: 1500,
+	}
+	prove := func() service.Proof {
+		t.Helper()
+		p, err := service.Prove(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	if p := prove(); !p.Passed || !p.Vents.Applies || p.Vents.Vent != service.InsideBand {
+		t.Errorf("good car: %+v", p)
+	}
+	in.Vent = fahrenheit(52)
+	if p := prove(); p.Passed || p.Vent != service.AboveBand || p.Vents.Vent != service.AboveBand {
+		t.Errorf("warm vent: %+v", p)
+	}
+	in.Vent, in.Low = fahrenheit(41), 150e3
+	if p := prove(); p.Passed || p.Low != service.BelowBand || p.Vents.Vent != service.InsideBand {
+		t.Errorf("low needle under its band: %+v", p)
+	}
+	in.Ambient, in.Humidity, in.RPM = fahrenheit(95), 0.6, 800
+	if p := prove(); p.Vents.Applies || len(p.Vents.Because) != 3 {
+		t.Errorf("hot, humid, idling: %+v", p.Vents)
+	}
+	in.HumidityKnown = false
+	if p := prove(); len(p.Vents.Because) != 3 || p.Vents.Because[1] != "humidity_unknown" {
+		t.Errorf("humidity not known: %+v", p.Vents)
+	}
+	in.LowExpected.Lo = math.NaN()
+	_, err := service.Prove(in)
+	outOfRange(t, err, "expected low side")
+}
+
+func TestVolume(t *testing.T) {
+	// 0.55 kg at 260 kg/m³ is 2.1 l.
+	near(t, "from the label, l", 1000*service.Volume(car.Spec{LabelCharge: 0.55}).Value, 2.115, 0.001)
+	small, large := service.Volume(car.Spec{Size: car.SizeSmall}), service.Volume(car.Spec{Size: car.SizeLarge})
+	rear := service.Volume(car.Spec{Size: car.SizeLarge, Evaporators: 2})
+	if !(small.Value < large.Value && large.Value < rear.Value && small.Lo < small.Value && small.Value < small.Hi) {
+		t.Errorf("volumes %v %v %v", small, large, rear)
+	}
+}
