@@ -10,7 +10,7 @@ import (
 	"sync"
 )
 
-//go:embed fluids
+//go:embed fluids/*.json fluids/*.cheb
 var files embed.FS
 
 // equation is a fluid file: what the source prints, one term per line.

@@ -51,21 +51,7 @@ func (f *Fluid) SatT(T float64) (Sat, error) {
 	var iso isotherm
 	f.res.isotherm(f.eq.Tr/T, &iso)
 	rhoL, rhoV := f.startRho(T)
-	s, err := f.satNewton(&iso, T, rhoL/f.rhoR, rhoV/f.rhoR)
-	if err == nil {
-		return s, nil
-	}
-	// Near the critical point the starting curves are too rough. There the
-	// densities lie symmetrically about the critical one, as the square root of
-	// the distance (MEMORY: classical equations); try spreads of it.
-	for _, b := range []float64{1.8, 2.1, 1.5, 2.5} {
-		x := b * math.Sqrt(1-T/f.tc)
-		dc := f.dc / f.rhoR
-		if s, err = f.satNewton(&iso, T, dc*(1+x), dc*(1-x)); err == nil {
-			return s, nil
-		}
-	}
-	return Sat{}, err
+	return f.satNewton(&iso, T, rhoL/f.rhoR, rhoV/f.rhoR)
 }
 
 func (f *Fluid) satNewton(iso *isotherm, T, dL, dV float64) (Sat, error) {
@@ -84,16 +70,10 @@ func (f *Fluid) satNewton(iso *isotherm, T, dL, dV float64) (Sat, error) {
 		stepL := (j*kV - k*jV) / det
 		stepV := (j*kL - k*jL) / det
 		nL, nV := dL-stepL, dV-stepV
-		// A step across the critical density would end in the trivial solution
-		// dL = dV: go half way instead.
-		if !(nL > dc) {
-			nL = (dL + dc) / 2
-		}
-		if !(nV < dc) {
-			nV = (dV + dc) / 2
-		}
-		if !(nV > 0) {
-			nV = dV / 2
+		if !(nL > dc && nV < dc && nV > 0) {
+			// On the way to the trivial solution dL = dV, or to nowhere. The
+			// starting curves prevent it throughout the range (tested).
+			break
 		}
 		old := res
 		res = math.Abs(nL-dL)/dL + math.Abs(nV-dV)/dV
