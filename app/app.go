@@ -58,7 +58,7 @@ func (r *root) Render() app.UI {
 		),
 		&banner{Rev: r.s.noticeRev, s: r.s},
 		app.Main().ID("main").TabIndex(-1).Class("page", here.class).Body(here.make(r.s)),
-		app.Footer().Class("page foot").Body(app.P().Text(w.T("shell.foot"))),
+		&foot{Rev: r.s.noticeRev, s: r.s},
 	)
 }
 

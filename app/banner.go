@@ -35,18 +35,9 @@ func (s *session) say(n notice) {
 // listenShell reads the state of the shell now and whenever it changes.
 func (s *session) listenShell(ctx app.Context) {
 	s.listen(ctx, "twoneedles:update", func(app.Context) { s.updateWaits() })
-	s.listen(ctx, "twoneedles:offline", func(ctx app.Context) {
-		// Said once per device: afterwards it is a matter of course.
-		if shellField("offline") == "ready" && !ctx.LocalStorage().Contains(offlineKey) {
-			s.say(notice{text: s.words.T("shell.banner.offline_ready")})
-			_ = ctx.LocalStorage().Set(offlineKey, true)
-		}
-	})
+	s.listen(ctx, "twoneedles:offline", func(app.Context) { s.noticeRev++ })
 	s.updateWaits()
 }
-
-// offlineKey remembers that the user was told that no signal is needed.
-const offlineKey = "twoneedles.offline_said"
 
 // updateWaits offers the newer version, if one waits.
 func (s *session) updateWaits() {
@@ -55,7 +46,31 @@ func (s *session) updateWaits() {
 	}
 }
 
-// banner shows the session's notice.
+// foot says what holds on every place, and whether the page works without a
+// signal: there, because a line that appears above the work would move it.
+type foot struct {
+	app.Compo
+	Rev int
+
+	s *session
+}
+
+func (f *foot) Render() app.UI {
+	w := f.s.words
+	key := "shell.offline." + shellField("offline")
+	return app.Footer().Class("page foot tight").Body(
+		app.P().Text(w.T("shell.foot")),
+		app.P().ID("offline").Text(func() string {
+			if !w.Has(key) {
+				return ""
+			}
+			return w.T(key)
+		}()),
+	)
+}
+
+// banner shows the session's notice, over the page and not above it: nothing
+// moves while a hand is on it.
 type banner struct {
 	app.Compo
 	Rev int

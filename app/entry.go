@@ -1,6 +1,8 @@
 package app
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/present"
@@ -26,7 +28,10 @@ func (p *entryPanel) Render() app.UI {
 			p.gauge(diagnose.Low, "low", lowSign),
 			p.gauge(diagnose.High, "high", highSign),
 		),
+		p.s.messages("low"),
+		p.s.messages("high"),
 		app.Div().Class("outside").Body(p.ambient(), p.unitChoice()),
+		p.s.messages(present.Ambient),
 		app.Div().Body(p.airSettings(), p.carSettings()),
 	)
 }
@@ -43,13 +48,13 @@ func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
 	id := present.FieldID(q)
 	swings := s.job.Before.Readings[q].Swing
 	unit := s.unitName(present.GaugePressure)
-	class, toggle := "gauge "+side, "readings.swings"
+	class := "gauge " + side
 	numbers := []app.UI{
 		p.number(input{id, ""}, w.T("readings."+side)),
 		app.Span().Class("unit").Text(unit),
 	}
 	if swings {
-		class, toggle = class+" swings", "readings.steady"
+		class += " swings"
 		numbers = []app.UI{
 			p.number(input{id, "lo"}, w.T("readings."+side+"_lowest")),
 			app.Span().Class("to").Text(w.T("readings.to")),
@@ -61,36 +66,75 @@ func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
 	if swings {
 		name = app.Div().Class("name").Body(app.Raw(sign), app.Text(w.T("readings."+side)))
 	}
-	return app.Div().Class("tight").Body(
-		app.Div().Class(class).Body(
-			name,
-			app.Div().Class("big").Body(numbers...),
-			app.Div().ID(string(id)+"-band").Class("band").Text(s.bandText(q)),
-			app.Button().ID(string(id)+"-swings").Type("button").Class("btn quiet").Text(w.T(toggle)).
-				OnClick(func(ctx app.Context, _ app.Event) { s.setSwing(ctx, q, !s.job.Before.Readings[q].Swing) }, app.EventScope(id)),
+	// A tap anywhere on the line of a steady needle goes into its number.
+	big := app.UI(app.Label().Class("big").For(input{id, ""}.html()).Body(numbers...))
+	if swings {
+		big = app.Div().Class("big").Body(numbers...)
+	}
+	return app.Div().Class(class).Body(
+		name,
+		big,
+		app.Div().ID(string(id)+"-band").Class("band").Text(s.bandText(q)),
+		app.Div().Class("ways").Body(
+			p.way(id, "swings", swings, func(ctx app.Context) { s.setSwing(ctx, q, !swings) }),
+			app.If(!swings, func() app.UI { return p.mark(id) }),
 		),
-		s.messages(id),
 	)
+}
+
+// mark is the button for what the keypad of a phone may lack: the sign of a
+// vacuum on the low side, of a needle at its stop on the high side.
+func (p *entryPanel) mark(id present.FieldID) app.UI {
+	sign, way := pegSign, "pegged"
+	if id == "low" {
+		sign, way = p.s.vacuumSign(), "vacuum"
+	}
+	in := input{id, ""}
+	text, on := strings.CutPrefix(p.s.text(in), sign)
+	return p.way(id, way, on, func(ctx app.Context) {
+		if !on {
+			text = sign + text
+		}
+		p.s.putText(in, text)
+		p.s.edited(ctx)
+		p.s.syncInputs(ctx)
+		ctx.Defer(func(app.Context) { focus(in.html()) })
+	})
+}
+
+// pegSign and vacuumSign are how a bound and a vacuum are typed: see present.Parse.
+const pegSign = ">"
+
+func (s *session) vacuumSign() string {
+	if s.job.Units.InHg {
+		return "in "
+	}
+	return "-"
+}
+
+// way is a toggle below a needle.
+func (p *entryPanel) way(id present.FieldID, way string, on bool, toggle func(app.Context)) app.UI {
+	w := p.s.words
+	return app.Button().ID(string(id)+"-"+way).Type("button").Class("way").Attr("aria-pressed", pressed(on)).
+		Aria("label", w.T("readings.way."+way+".say", "side", w.T("readings."+string(id)))).Text(w.T("readings.way."+way+".name")).
+		OnClick(func(ctx app.Context, _ app.Event) { toggle(ctx) }, app.EventScope(id, way, pressed(on), p.s.rev))
 }
 
 // number is the large input of a gauge.
 func (p *entryPanel) number(in input, label string) app.UI {
-	return p.s.textInput(in).Aria("label", label)
+	return p.s.textInput(in).Placeholder("–").Aria("label", label)
 }
 
 func (p *entryPanel) ambient() app.UI {
 	w := p.s.words
 	in := input{present.Ambient, ""}
-	return app.Div().Class("tight").Body(
-		app.Div().Class("gauge plain").Body(
-			app.Label().Class("name").For(in.html()).Text(w.T("readings.ambient")),
-			app.Div().Class("big").Body(
-				p.s.textInput(in),
-				app.Span().Class("unit").Text(p.s.unitName(present.Temperature)),
-			),
-			app.Div().Class("band").Text(w.T("readings.ambient_hint")),
+	return app.Div().Class("gauge plain").Body(
+		app.Label().Class("name").For(in.html()).Text(w.T("readings.ambient")),
+		app.Label().Class("big").For(in.html()).Body(
+			p.s.textInput(in).Placeholder("–").Aria("label", w.T("readings.ambient")),
+			app.Span().Class("unit").Text(p.s.unitName(present.Temperature)),
 		),
-		p.s.messages(present.Ambient),
+		app.Div().Class("band").Text(w.T("readings.ambient_hint")),
 	)
 }
 
@@ -144,5 +188,6 @@ func (s *session) bareRange(lo, hi float64, k present.Kind) string {
 	if ua != ub {
 		return s.voice().Range(lo, hi, k)
 	}
-	return s.words.T("number.range", "lo", a, "hi", b)
+	const joiner = "\u2060" // no line break at the dash
+	return s.words.T("number.range", "lo", a+joiner, "hi", joiner+b)
 }

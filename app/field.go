@@ -1,6 +1,8 @@
 package app
 
 import (
+	"unicode/utf8"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/present"
@@ -11,7 +13,12 @@ import (
 func (s *session) textInput(in input) app.HTMLInput {
 	el := app.Input().ID(in.html()).Type("text").Attr("inputmode", s.inputMode(in.id)).AutoComplete(false).
 		Attr("enterkeyhint", "next").Attr("autocapitalize", "off").Spellcheck(false).MaxLength(2*present.MaxText).
-		Value(s.text(in)).OnInput(s.typed(in), app.EventScope(in.html()))
+		Value(s.text(in)).OnInput(s.typed(in), app.EventScope(in.html())).OnKeyDown(onEnter)
+	if n := utf8.RuneCountInString(s.text(in)); n > 7 {
+		el.Class("longer")
+	} else if n > 4 {
+		el.Class("long")
+	}
 	if len(s.spoken(in.id)) > 0 {
 		el.Aria("describedby", string(in.id)+"-note")
 	}
@@ -99,24 +106,26 @@ func (s *session) field(id present.FieldID, placeholder string) app.UI {
 	)
 }
 
-// menu is a labelled choice; the first is "don't know". Words are
+// menu is a labelled choice; "" is "don't know". Words are
 // readings.choice.<name>.<value>.
-func (s *session) menu(name string, values []string, now string, unknown bool, set func(app.Context, string)) app.UI {
+func (s *session) menu(name string, shown []string, now string, set func(app.Context, string)) app.UI {
 	w := s.words
-	options := make([]app.UI, 0, len(values))
-	for _, v := range values {
+	var options []app.UI
+	for _, v := range shown {
 		text := w.T("readings.choice.unknown")
 		if v != "" {
 			text = w.T("readings.choice." + name + "." + v)
-		} else if !unknown {
-			continue
 		}
 		options = append(options, app.Option().Attr("value", v).Selected(v == now).Text(text))
 	}
 	return app.Div().Class("field").Body(
 		app.Label().For(name).Text(w.T("readings.field."+name+".name")),
 		app.Select().ID(name).Body(options...).
-			OnChange(func(ctx app.Context, _ app.Event) { set(ctx, ctx.JSSrc().Get("value").String()) }, app.EventScope(name)),
+			OnChange(func(ctx app.Context, _ app.Event) {
+				// go-app drops an empty attribute, so "don't know" has no value but
+				// its text: take the place in the list instead.
+				set(ctx, shown[ctx.JSSrc().Get("selectedIndex").Int()])
+			}, app.EventScope(name)),
 		app.P().Class("hint").Text(w.T("readings.field."+name+".how")),
 	)
 }
@@ -134,4 +143,26 @@ func (s *session) inputMode(id present.FieldID) string {
 		return "text"
 	}
 	return "decimal"
+}
+
+// onEnter goes to the next number, as the key of a phone's keypad says; after
+// the last of the three that are asked first it puts the keypad away.
+func onEnter(ctx app.Context, e app.Event) {
+	if e.Get("key").String() != "Enter" {
+		ctx.PreventUpdate()
+		return
+	}
+	e.PreventDefault()
+	now := ctx.JSSrc()
+	if now.Get("id").String() == string(present.Ambient) {
+		now.Call("blur")
+		return
+	}
+	inputs := app.Window().Get("document").Call("querySelectorAll", "#main input")
+	for i := range inputs.Get("length").Int() - 1 {
+		if inputs.Index(i).Equal(now) {
+			inputs.Index(i + 1).Call("focus")
+			return
+		}
+	}
 }

@@ -91,35 +91,41 @@ func (p *morePanel) toggled(ctx app.Context, _ app.Event) {
 	p.s.syncInputs(ctx) // fields took each other's place
 }
 
+// measurement is one line: what it is, which unfolds how it is made, and its
+// number.
 func (p *morePanel) measurement(q diagnose.Quantity) app.UI {
 	s, w := p.s, p.s.words
+	id := string(q)
+	return app.Div().Class("measure").DataSet("quantity", id).Body(
+		app.Details().Body(
+			app.Summary().Body(app.Span().ID(id+"-name").Text(w.T("quantity."+id+".name")), app.Span().Class("sr").Text(w.T("readings.how"))),
+			app.P().Class("hint").Text(w.T("quantity."+id+".how")),
+		),
+		p.control(q),
+		s.messages(present.FieldID(q)),
+	)
+}
+
+func (p *morePanel) control(q diagnose.Quantity) app.UI {
+	s, w := p.s, p.s.words
 	id := present.FieldID(q)
-	label := app.Label().For(string(id)).Text(w.T("quantity." + string(q) + ".name"))
-	var control app.UI
-	if q == diagnose.SightGlass {
-		options := []app.UI{app.Option().Attr("value", "").Text(w.T("readings.optional"))}
-		now := s.job.Before.Readings[q].Choice
-		for _, c := range job.SightGlassChoices {
-			options = append(options, app.Option().Attr("value", c).Selected(c == now).Text(w.T("sight_glass."+c)))
-		}
-		control = app.Select().ID(string(id)).Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
-			s.job.Before.SetReading(q, job.Reading{Choice: ctx.JSSrc().Get("value").String()})
-			s.edited(ctx)
-		}, app.EventScope(id))
-	} else {
-		control = app.Div().Class("entry").Body(
-			s.textInput(input{id, ""}).Placeholder("–"),
+	if q != diagnose.SightGlass {
+		return app.Label().Class("entry").For(string(id)).Body(
+			s.textInput(input{id, ""}).Placeholder("–").Aria("labelledby", string(id)+"-name"),
 			app.Span().Class("unit").Text(s.unitName(s.kind(q))),
 		)
 	}
-	return app.Div().Class("field").DataSet("quantity", string(q)).Body(
-		app.Div().Class("top-field").Body(label, control),
-		s.messages(id),
-		app.Details().Body(
-			app.Summary().Text(w.T("readings.how")),
-			app.P().Class("hint").Text(w.T("quantity."+string(q)+".how")),
-		),
-	)
+	now := s.job.Before.Readings[q].Choice
+	options := []app.UI{app.Option().Attr("value", "").Selected(now == "").Text(w.T("readings.optional"))}
+	for _, c := range job.SightGlassChoices {
+		options = append(options, app.Option().Attr("value", c).Selected(c == now).Text(w.T("sight_glass."+c)))
+	}
+	return app.Select().ID(string(id)).Aria("labelledby", string(id)+"-name").Body(options...).
+		OnChange(func(ctx app.Context, _ app.Event) {
+			choices := append([]string{""}, job.SightGlassChoices...)
+			s.job.Before.SetReading(q, job.Reading{Choice: choices[ctx.JSSrc().Get("selectedIndex").Int()]})
+			s.edited(ctx)
+		}, app.EventScope(id))
 }
 
 // openMeasurement unfolds the panel and puts the focus into the field.

@@ -120,7 +120,11 @@ func roundedText(u present.Unit, si float64) string {
 	x := u.FromSI(si)
 	switch u {
 	case present.Bar:
-		x = math.Round(x*100) / 100
+		step := 100.0
+		if math.Abs(x) >= 10 {
+			step = 10
+		}
+		x = math.Round(x*step) / step
 	case present.Celsius:
 		x = math.Round(x*10) / 10
 	default:

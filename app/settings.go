@@ -24,12 +24,12 @@ func (p *entryPanel) airSettings() app.UI {
 	}
 	return app.Details().ID("air").Class("settings").Body(
 		app.Summary().Body(app.Span().Text(w.T("readings.air")), app.Span().Class("now").Text(s.airLine())),
-		app.Div().Class("grid2").Body(
+		app.Div().Class("settings-list").Body(
 			s.field(present.Humidity, s.assumedText(present.Humidity)),
 			s.field(present.Altitude, s.assumedText(present.Altitude)),
 			s.field(present.EngineSpeed, s.assumedText(present.EngineSpeed)),
 			s.field(present.Blower, s.assumedText(present.Blower)),
-			s.menu("recirc", []string{"off", "on"}, now, false, recirc),
+			s.menu("recirc", []string{"off", "on"}, now, recirc),
 		),
 	)
 }
@@ -113,16 +113,16 @@ func (p *entryPanel) carSettings() app.UI {
 	}
 	return app.Details().ID("car").Class("settings").Body(
 		app.Summary().Body(app.Span().Text(w.T("readings.car")), app.Span().Class("now").Text(s.carLine())),
-		app.Div().Class("grid2").Body(
-			s.menu("refrigerant", job.Refrigerants, car.Refrigerant, true, choose(&car.Refrigerant)),
-			s.menu("metering", job.Meterings, car.Metering, true, choose(&car.Metering)),
-			s.menu("compressor", job.Compressors, car.Compressor, true, choose(&car.Compressor)),
-			s.menu("high_port", job.HighPorts, car.HighPort, true, choose(&car.HighPort)),
-			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(car.Evaporators, 0), 2)], true, evaporators),
-			s.menu("size", job.Sizes, car.Size, true, choose(&car.Size)),
-			s.field(present.LabelCharge, w.T("readings.choice.unknown")),
-			s.field(present.ServiceLow, w.T("readings.choice.unknown")),
-			s.field(present.ServiceHigh, w.T("readings.choice.unknown")),
+		app.Div().Class("settings-list").Body(
+			s.menu("refrigerant", job.Refrigerants, car.Refrigerant, choose(&car.Refrigerant)),
+			s.menu("metering", job.Meterings, car.Metering, choose(&car.Metering)),
+			s.menu("compressor", job.Compressors, car.Compressor, choose(&car.Compressor)),
+			s.menu("high_port", job.HighPorts, car.HighPort, choose(&car.HighPort)),
+			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(car.Evaporators, 0), 2)], evaporators),
+			s.menu("size", job.Sizes, car.Size, choose(&car.Size)),
+			s.field(present.LabelCharge, "–"),
+			s.field(present.ServiceLow, "–"),
+			s.field(present.ServiceHigh, "–"),
 		),
 	)
 }

@@ -63,7 +63,7 @@ func (p *picturePanel) weatherPart() app.UI {
 		body = []app.UI{app.Div().ID("weather-frame").Body(app.Raw(f.SVG)), s.figureText(f)}
 	}
 	return app.Details().ID("weather").Body(
-		app.Summary().Body(app.Span().Text(w.T("readings.weather.title")), app.Span().Class("now").Text(w.T("readings.weather.hint"))),
+		app.Summary().Class("small soft").Text(w.T("readings.weather.title")),
 		app.Figure().Body(body...),
 	).On("toggle", p.weatherToggled)
 }
