@@ -6,13 +6,14 @@ import (
 	"twoneedles/refrig/car"
 )
 
-// zivi returns the mean void fraction between qualities a < b when the wall heat
-// is even, with Zivi's slip ratio (ρ_L/ρ_V)^(1/3) [Zivi1964]:
+// voidMean returns the mean void fraction between qualities a < b when the wall
+// heat is even, with the slip ratio (ρ_L/ρ_V)^e, ratio being ρ_V/ρ_L; e = 1/3 is
+// Zivi's [Zivi1964]:
 //
-//	α(x) = x/(x + (1−x) C),  C = (ρ_V/ρ_L)^(2/3)
+//	α(x) = x/(x + (1−x) C),  C = ratio^(1−e)
 //	∫α dx = (b−a)/(1−C) − C/(1−C)² ln((C+(1−C)b)/(C+(1−C)a))
-func zivi(a, b, ratio float64) float64 {
-	c := math.Cbrt(ratio * ratio)
+func voidMean(a, b, ratio, e float64) float64 {
+	c := math.Pow(ratio, 1-e)
 	if b-a < 1e-6 {
 		x := 0.5 * (a + b)
 		return x / (x + (1-x)*c)
@@ -46,7 +47,7 @@ func (l *loop) storeLevel() float64 {
 func (l *loop) mass() float64 {
 	p, c, e := l.p, l.satC, l.satE
 	twoPhase := func(a, b, rv, rl float64) float64 {
-		al := zivi(a, b, rv/rl)
+		al := voidMean(a, b, rv/rl, l.laws.SlipExp)
 		return al*rv + (1-al)*rl
 	}
 	z := l.zC

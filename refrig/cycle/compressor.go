@@ -11,13 +11,10 @@ import (
 // within the range published for open piston and scroll compressors of cars,
 // and are spread by package fleet where a plant carries its own.
 const (
-	reexpansion  = 0.95 // 1/n, n the polytropic exponent of the clearance gas
-	bestRatio    = 3.0  // pressure ratio of the best isentropic efficiency (MODEL.md section 3)
-	ratioPenalty = 0.16 // loss of efficiency per (ln ratio/bestRatio)²
-	speedPenalty = 0.06 // loss of volumetric efficiency per 1000/min above refSpeed
-	refSpeed     = 32.0 // 1/s, where EtaV0 and EtaIs are given
-	flowFloor    = 1e-4 // kg/s, smooth lower limit of the net flow
-	leakHeatMax  = 3.0  // gross / net flow beyond which leaking gas heats no further
+	reexpansion = 0.95 // 1/n, n the polytropic exponent of the clearance gas
+	refSpeed    = 32.0 // 1/s, where EtaV0 and EtaIs are given
+	flowFloor   = 1e-4 // kg/s, smooth lower limit of the net flow
+	leakHeatMax = 3.0  // gross / net flow beyond which leaking gas heats no further
 )
 
 // speed returns the shaft speed in 1/s.
@@ -41,7 +38,7 @@ func (l *loop) compress(phi float64) {
 	ratio := l.pd / l.ps
 	etaV := p.EtaV0 - p.Clearance*(math.Pow(ratio, reexpansion)-1)
 	if p.Compressor != car.Electric {
-		etaV -= speedPenalty * (n - refSpeed) * 60 / 1000
+		etaV -= l.laws.SpeedPenalty * (n - refSpeed) * 60 / 1000
 	}
 	etaV = smoothMax(etaV, 0.05, 0.02) * l.f.EtaV
 	gross := phi * p.Displacement * n * etaV * l.rho1
@@ -52,8 +49,8 @@ func (l *loop) compress(phi float64) {
 	net := gross - leak
 	l.m = 0.5 * (net + math.Sqrt(net*net+4*flowFloor*flowFloor))
 
-	lr := math.Log(ratio / bestRatio)
-	eta := p.EtaIs * (1 - ratioPenalty*lr*lr)
+	lr := math.Log(ratio / l.laws.BestRatio)
+	eta := p.EtaIs * (1 - l.laws.RatioPenalty*lr*lr)
 	if !l.clutch {
 		eta *= 0.6 + 0.4*math.Sqrt(phi) // part stroke: friction and leakage stay. judgement
 	}

@@ -2,14 +2,8 @@ package cycle
 
 import "math"
 
-// Conductance of the single-phase zones relative to the condensing zone, and the
-// exponents of flow. Judgement in the range of handbook correlations: air side
-// louvred fin about Re^0.5…0.6, two-phase flow about m^0.7…0.8.
+// Constants of the condenser that are not part of [Laws].
 const (
-	condVapour  = 0.35
-	condLiquid  = 0.40
-	condAirExp  = 0.55
-	condRefExp  = 0.7
 	airBlanket  = 0.5  // loss of condensing conductance per mole fraction of air
 	wetUA       = 1.6  // gain of the air-side conductance when sprayed. judgement
 	wetApproach = 0.25 // share of the wet-bulb depression left in sprayed air. judgement
@@ -29,15 +23,15 @@ const (
 func (l *loop) condense() {
 	p, s := l.p, l.satC
 	m := l.m
-	uaR := p.CondUARef * math.Pow(m/DesignFlow, condRefExp)
+	uaR := p.CondUARef * math.Pow(m/DesignFlow, l.laws.CondRefExp)
 	eps := func(ref float64) float64 {
 		ua := 1 / (1/l.condUAAir + 1/ref)
 		e := 1 - math.Exp(-ua/l.condC)
 		return e / (1 + e*p.CondRecirc/(1-p.CondRecirc))
 	}
-	kSH := l.condC * eps(condVapour*uaR)
+	kSH := l.condC * eps(l.laws.CondVapour*uaR)
 	kTP := l.condC * eps(uaR*(1-airBlanket*l.pAir/l.pd))
-	kSC := l.condC * eps(condLiquid*uaR)
+	kSC := l.condC * eps(l.laws.CondLiquid*uaR)
 	d := l.Tc - l.condTin
 	gap := 0.5 * (d + math.Sqrt(d*d+gapWidth*gapWidth))
 
@@ -117,7 +111,7 @@ func (l *loop) condenserAir() {
 	p, c := l.p, l.c
 	flow := p.CondFlow*(1-p.CondMechFan+p.CondMechFan*c.RPM/1500)*l.f.CondAir + c.RamAir
 	l.condTin = c.Ambient + p.CondPreheat + l.f.CondHeat
-	l.condUAAir = p.CondUAAir * math.Pow(flow/p.CondFlow, condAirExp)
+	l.condUAAir = p.CondUAAir * math.Pow(flow/p.CondFlow, l.laws.CondAirExp)
 	if c.WaterOn {
 		l.condTin -= (1 - wetApproach) * l.wetDepression
 		l.condUAAir *= wetUA

@@ -8,9 +8,6 @@ import (
 
 // Evaporator constants. Judgement unless noted.
 const (
-	evapRefExp   = 0.5
-	evapAirExp   = 0.5  // air-side conductance ∝ flow^0.5
-	evapVapour   = 0.25 // conductance of the superheat zone relative to boiling
 	moistCp      = 1020 // J/(kg K), of air with about 1 % water
 	ductSurround = 8    // K, how far the duct's surroundings lie above ambient
 )
@@ -28,7 +25,7 @@ const (
 func (l *loop) evaporate() {
 	p, s := l.p, l.satE
 	m, ma := l.m, l.evapMa
-	uaR := p.EvapUARef * math.Pow(m/DesignFlow, evapRefExp)
+	uaR := p.EvapUARef * math.Pow(m/DesignFlow, l.laws.EvapRefExp)
 	e := l.evapEff
 	k := ma * moistCp * e
 	q := (l.evapTin - l.Te) / (1/uaR + 1/k)
@@ -57,7 +54,7 @@ func (l *loop) evaporate() {
 	l.zE, l.xE = need, 1
 	rest := 1 - need
 	cpV := s.CpV
-	uaV := evapVapour * uaR
+	uaV := l.laws.EvapVapour * uaR
 	kV := 1 / (1/uaV + 1/k) // conductance of the whole coil if all vapour
 	lift := l.evapTin - l.Te
 	dT := lift * (1 - math.Exp(-rest*kV/(m*cpV)))
@@ -99,7 +96,7 @@ func (l *loop) evaporatorAir() {
 	l.evapTin, l.evapWin = c.cabinAir()
 	l.evapTin += p.BlowerPower * c.Blower * c.Blower * c.Blower / (l.evapMa * moistCp)
 	l.evapHin = air.Enthalpy(l.evapTin, l.evapWin)
-	uaA := p.EvapUAAir * math.Pow(share, evapAirExp)
+	uaA := p.EvapUAAir * math.Pow(share, l.laws.EvapAirExp)
 	l.evapEff = 1 - math.Exp(-uaA/(l.evapMa*moistCp))
 }
 

@@ -72,6 +72,8 @@ type Plant struct {
 	PortAfter bool         // a port in the liquid line lies after a possible blockage
 
 	Charge float64 // label charge, kg; set by Size
+
+	Laws *Laws // correlations; nil for StandardLaws
 }
 
 // DesignFlow is the refrigerant flow at which the conductances of a plant are

@@ -12,9 +12,10 @@ import (
 // loop is the working state of one solve: the case, what does not depend on the
 // unknowns, and everything the last residual evaluation computed.
 type loop struct {
-	p *Plant
-	f *Fault
-	c *Conditions
+	p    *Plant
+	f    *Fault
+	c    *Conditions
+	laws *Laws
 
 	mode   mode
 	clutch bool // the fraction is a duty, not a stroke
@@ -129,7 +130,10 @@ func Solve(p *Plant, f Fault, c Conditions) (Result, error) {
 }
 
 func newLoop(p *Plant, f *Fault, c *Conditions) *loop {
-	l := &loop{p: p, f: f, c: c}
+	l := &loop{p: p, f: f, c: c, laws: p.Laws}
+	if l.laws == nil {
+		l.laws = &StandardLaws
+	}
 	l.n = l.speed()
 	if c.WaterOn {
 		W := air.HumidityRatio(c.Ambient, c.Humidity, c.PAtm)

@@ -267,3 +267,47 @@ func auc(sound, faulty []float64) float64 {
 	}
 	return wins / float64(len(sound)) / float64(len(faulty))
 }
+
+// Comparison is the fitted posterior, brute force, and brute force with a smaller
+// library on the same cars.
+type Comparison struct {
+	Cars    float64
+	LogLoss [3]float64 // bit: fitted, full, small
+	Top1    [2]float64 // fitted, full
+}
+
+// CompareBrute scores the three on samples with the readings of set.
+func CompareBrute(m *Model, samples []Sample, set ReadingSet, full, small *Brute) (Comparison, error) {
+	var k Comparison
+	for i := range samples {
+		s := &samples[i]
+		if s.Truth.Cause == Gauge || s.Truth.Cause == NoneOfThese {
+			continue
+		}
+		c := set.Keep(s.Case)
+		fitted, err := m.Posterior(c)
+		if err != nil {
+			return k, err
+		}
+		left := 1 - fitted[index[Gauge]] - fitted[index[NoneOfThese]]
+		fitted[index[Gauge]], fitted[index[NoneOfThese]] = 0, 0
+		for j := range fitted {
+			fitted[j] /= left
+		}
+		truth := classOfTruth(&s.Truth)
+		for j, p := range [3][]float64{fitted, full.Posterior(&c, set.Use), small.Posterior(&c, set.Use)} {
+			k.LogLoss[j] -= math.Log2(math.Max(p[truth], 1e-4))
+			if first, _ := twoBest(p); j < 2 {
+				k.Top1[j] += b2f(first == truth)
+			}
+		}
+		k.Cars++
+	}
+	for j := range k.LogLoss {
+		k.LogLoss[j] /= math.Max(k.Cars, 1)
+	}
+	for j := range k.Top1 {
+		k.Top1[j] /= math.Max(k.Cars, 1)
+	}
+	return k, nil
+}

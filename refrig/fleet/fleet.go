@@ -103,7 +103,12 @@ func pick[T any](r *Rand, w []float64, v []T) T {
 
 // Draw draws one car of the kind spec describes and sizes its label charge.
 func Draw(r *Rand, spec car.Spec, spread Spread) (*cycle.Plant, error) {
-	return build(Complete(r, spec), func(s size) float64 { return s.at(Normal(r) * float64(spread)) }, r)
+	return DrawUnder(r, spec, spread, nil)
+}
+
+// DrawUnder is Draw for cars that obey other laws; nil for the standard ones.
+func DrawUnder(r *Rand, spec car.Spec, spread Spread, laws *cycle.Laws) (*cycle.Plant, error) {
+	return build(Complete(r, spec), func(s size) float64 { return s.at(Normal(r) * float64(spread)) }, r, laws)
 }
 
 // Typical returns the median car of a kind; unknowns of spec take their most
@@ -124,7 +129,7 @@ func Typical(spec car.Spec) (*cycle.Plant, error) {
 	if spec.Evaporators == 0 {
 		spec.Evaporators = 1
 	}
-	return build(spec, func(s size) float64 { return s.mid }, nil)
+	return build(spec, func(s size) float64 { return s.mid }, nil, nil)
 }
 
 // typicalCharge is the label charge of a medium car in this model, kg, used only
@@ -153,7 +158,7 @@ func scale(spec car.Spec) (mid, sd float64) {
 	return mid, sd
 }
 
-func build(spec car.Spec, draw func(size) float64, r *Rand) (*cycle.Plant, error) {
+func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws) (*cycle.Plant, error) {
 	fl, err := fast.Load(spec.Refrigerant)
 	if err != nil {
 		return nil, err
@@ -243,6 +248,7 @@ func build(spec car.Spec, draw func(size) float64, r *Rand) (*cycle.Plant, error
 		p.OrificeBore *= math.Sqrt(yfMetering)
 		p.ValveArea *= yfMetering
 	}
+	p.Laws = laws
 	if err := cycle.Size(p); err != nil {
 		return nil, err
 	}

@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
 )
@@ -55,7 +56,7 @@ func run(cars, worlds, library int, out string) error {
 	}
 	confusion(&md, scores[len(scores)-1])
 
-	other, failed := diagnose.TrialCars(diagnose.World{Spread: 1.5, Model: diagnose.OtherModel}, cars, seedOther)
+	other, failed := diagnose.TrialCars(diagnose.World{Spread: 1.5, Laws: &cycle.OtherLaws}, cars, seedOther)
 	fmt.Fprintf(&md, "## Cars from a different model\n\n%s\n\n%d cars; %d more failed to solve.\n\n", differs, len(other), failed)
 	if _, err := trial(&md, m, other); err != nil {
 		return err
