@@ -79,9 +79,9 @@ func logUniform(rng *rand.Rand, lo, hi float64) float64 {
 // TestHoldVerdicts draws systems of each kind. A wrong verdict is worse than none: at
 // most 3 % wrong however they are read. With an electronic gauge every minute for
 // twenty, at least 90 % right; with few readings or a needle nothing is asked but to
-// be silent rather than wrong. "Tight" or "leak" from a needle is right as far as it
-// goes when the limits of the climb hold the true leak: what is hidden is below what a
-// needle shows.
+// be silent rather than wrong. "Tight", "leak" alone and "moisture" alone from a needle
+// are right as far as they go when the limits of the climb hold the true leak: what is
+// hidden is below what a needle shows.
 func TestHoldVerdicts(t *testing.T) {
 	const draws = 100
 	for _, read := range []struct {
@@ -111,7 +111,8 @@ func TestHoldVerdicts(t *testing.T) {
 							hidden++
 						}
 					}
-				case r.Verdict == service.HoldTight && k.want != service.HoldTight && s.leak <= r.Climb.Hi:
+				case r.Verdict == service.HoldTight && k.want != service.HoldTight && s.leak <= r.Climb.Hi,
+					r.Verdict == service.HoldMoisture && k.want == service.HoldBoth && s.leak <= r.Climb.Hi:
 					hidden++
 				}
 			}
