@@ -88,6 +88,7 @@ type Repair struct {
 	Done       []string    `json:"done,omitempty"`       // steps finished: Steps
 	LeaksFound []string    `json:"leaksFound,omitempty"` // places: Places
 	Parts      []string    `json:"parts,omitempty"`      // parts replaced: Parts
+	Soaked     bool        `json:"soaked,omitempty"`     // at rest, every part had come to one temperature
 	Opened     bool        `json:"opened,omitempty"`     // the circuit was opened
 	SuddenLeak bool        `json:"suddenLeak,omitempty"` // it went at once, with oil
 	Hoses      string      `json:"hoses,omitempty"`      // left in the charging hoses: Hoses
@@ -190,7 +191,7 @@ var (
 		present.LabelCharge, present.ServiceLow, present.ServiceHigh,
 		present.MassAtStart, present.LeakMonths, present.MassOut, present.MassIn, present.OilOut, present.OilIn,
 		present.PumpTime, present.HoseLength, present.HoseBore, present.SystemVolume, present.LeakPressure,
-		present.Soak, present.OutTemp, present.OutPressure,
+		present.RestingHigh, present.Soak, present.OutTemp, present.OutPressure,
 		present.VacuumReached, present.DrainedCompressor, present.DrainedAccumulator, present.R12Charge,
 	}
 )

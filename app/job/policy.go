@@ -60,6 +60,7 @@ var policy = map[string]place{
 	"repair.done.*":          browser | link | file,
 	"repair.leaksFound.*":    browser | link | file,
 	"repair.parts.*":         browser | link | file,
+	"repair.soaked":          browser | link | file,
 	"repair.opened":          browser | link | file,
 	"repair.suddenLeak":      browser | link | file,
 	"repair.hoses":           browser | link | file,

@@ -32,6 +32,7 @@ const (
 	DrainedAccumulator FieldID = "drained_accumulator"
 	R12Charge          FieldID = "r12_charge"     // label of an R-12 car to be converted
 	LeakPressure       FieldID = "leak_pressure"  // nitrogen, gauge
+	RestingHigh        FieldID = "resting_high"   // high side, engine off; the low side is the reading resting
 	Soak               FieldID = "soak"           // temperature of a car at rest
 	OutTemp            FieldID = "recovery_temp"  // of the system when recovery ended
 	OutPressure        FieldID = "recovery_final" // gauge pressure when recovery ended
@@ -109,6 +110,7 @@ var fields = func() map[FieldID]Field {
 		HoseBore:     {Kind: Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
 		SystemVolume: {Kind: Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
 		LeakPressure: {Kind: GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
+		RestingHigh:  {Kind: GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)}, // as resting
 		Soak:         {Kind: Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
 		OutTemp:      {Kind: Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
 		OutPressure:  {Kind: GaugePressure, Limit: psi(vac, 300), Usual: psi(vac, 100), Typical: psi(vac, 20)},
