@@ -69,13 +69,11 @@ func (f *Fluid) row(x float64) (int, weights) {
 // superheated vapour at p in Pa and h in J/kg. h below saturated vapour gives
 // saturated vapour; above the end of the table properties go on along straight
 // lines in h.
-func (f *Fluid) Vapour(p, h float64) (T, rho, s float64) { return f.vapourAt(f.satVapour(p), h) }
+func (f *Fluid) Vapour(p, h float64) (T, rho, s float64) { return f.VapourAt(f.satVapour(p), h) }
 
 // VapourAt is [Fluid.Vapour] at the pressure of s, which must come from
 // [Fluid.Sat] of the same fluid; it saves the look-up.
-func (f *Fluid) VapourAt(s Sat, h float64) (T, rho, entropy float64) { return f.vapourAt(s, h) }
-
-func (f *Fluid) vapourAt(s Sat, h float64) (T, rho, entropy float64) {
+func (f *Fluid) VapourAt(s Sat, h float64) (T, rho, entropy float64) {
 	y := h - s.HV
 	if !(y > 0) {
 		return s.T, s.P / s.vV, s.SV
