@@ -47,7 +47,10 @@ func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
 	s, w := p.s, p.s.words
 	id := present.FieldID(q)
 	swings := s.job.Before.Readings[q].Swing
-	unit := s.unitName(present.GaugePressure)
+	unit := s.unitBeside(id, s.text(input{id, ""}))
+	if swings {
+		unit = s.unitBeside(id, s.text(input{id, "lo"}))
+	}
 	class := "gauge " + side
 	numbers := []app.UI{
 		p.number(input{id, ""}, w.T("readings."+side)),
@@ -132,7 +135,7 @@ func (p *entryPanel) ambient() app.UI {
 		app.Label().Class("name").For(in.html()).Text(w.T("readings.ambient")),
 		app.Label().Class("big").For(in.html()).Body(
 			p.s.textInput(in).Placeholder("–").Aria("label", w.T("readings.ambient")),
-			app.Span().Class("unit").Text(p.s.unitName(present.Temperature)),
+			app.Span().Class("unit").Text(p.s.unitBeside(in.id, p.s.text(in))),
 		),
 		app.Div().Class("band").Text(w.T("readings.ambient_hint")),
 	)

@@ -75,7 +75,7 @@ func (p *entryPanel) exampleList() app.UI {
 	for _, j := range job.Examples(time.Now()) {
 		cars = append(cars, app.Button().Type("button").Class("chip").DataSet("example", j.Example).
 			Attr("aria-pressed", pressed(j.Example == s.job.Example)).
-			Body(app.Span().Text(j.Title), app.Small().Text(s.glance(j))).
+			Body(app.Span().Text(strings.TrimPrefix(j.Title, s.words.T("readings.example.prefix"))), app.Small().Text(s.glance(j))).
 			OnClick(func(ctx app.Context, _ app.Event) {
 				p.examples = false
 				s.put(ctx, example(j.Example)) // a new one: the one tapped before may be at work

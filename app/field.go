@@ -14,10 +14,13 @@ func (s *session) textInput(in input) app.HTMLInput {
 	el := app.Input().ID(in.html()).Type("text").Attr("inputmode", s.inputMode(in.id)).AutoComplete(false).
 		Attr("enterkeyhint", "next").Attr("autocapitalize", "off").Spellcheck(false).MaxLength(2*present.MaxText).
 		Value(s.text(in)).OnInput(s.typed(in), app.EventScope(in.html())).OnKeyDown(onEnter)
-	if n := utf8.RuneCountInString(s.text(in)); n > 7 {
-		el.Class("longer")
-	} else if n > 4 {
-		el.Class("long")
+	switch n := utf8.RuneCountInString(s.text(in)); {
+	case n > 7:
+		el.Class("len3")
+	case n > 5:
+		el.Class("len2")
+	case n > 3:
+		el.Class("len1")
 	}
 	if len(s.spoken(in.id)) > 0 {
 		el.Aria("describedby", string(in.id)+"-note")
@@ -90,16 +93,12 @@ func (s *session) inputOf(id present.FieldID) input {
 // field is a labelled text with its unit, its message and, folded, how to get it.
 func (s *session) field(id present.FieldID, placeholder string) app.UI {
 	in := input{id, ""}
-	f, ok := present.FieldOf(id)
-	if !ok {
-		panic("app: no field " + string(id))
-	}
 	w := s.words
 	return app.Div().Class("field").Body(
 		app.Label().For(in.html()).Text(w.T("readings.field."+string(id)+".name")),
 		app.Div().Class("entry").Body(
 			s.textInput(in).Placeholder(placeholder),
-			app.Span().Class("unit").Text(s.unitName(f.Kind)),
+			app.Span().Class("unit").Text(s.unitBeside(id, s.text(in))),
 		),
 		app.P().Class("hint").Text(w.T("readings.field."+string(id)+".how")),
 		s.messages(id),
@@ -165,4 +164,17 @@ func onEnter(ctx app.Context, e app.Event) {
 			return
 		}
 	}
+}
+
+// unitBeside is the unit that stands beside a typed text: none where the text
+// brings its own, because "12 in" psi is nonsense.
+func (s *session) unitBeside(id present.FieldID, text string) string {
+	f, ok := present.FieldOf(id)
+	if !ok {
+		panic("app: no field " + string(id))
+	}
+	if e, err := present.Parse(text, f.Kind, s.job.Units.For(f.Kind)); err == nil && e.Typed {
+		return ""
+	}
+	return s.unitName(f.Kind)
 }

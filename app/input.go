@@ -134,6 +134,9 @@ func (s *session) syncInputs(ctx app.Context) {
 func (s *session) allInputs() []input {
 	var all []input
 	for _, q := range job.Quantities {
+		if q == diagnose.SightGlass { // a menu, which follows by itself
+			continue
+		}
 		id := present.FieldID(q)
 		all = append(all, input{id, ""}, input{id, "lo"}, input{id, "hi"})
 	}

@@ -112,7 +112,7 @@ func (p *morePanel) control(q diagnose.Quantity) app.UI {
 	if q != diagnose.SightGlass {
 		return app.Label().Class("entry").For(string(id)).Body(
 			s.textInput(input{id, ""}).Placeholder("–").Aria("labelledby", string(id)+"-name"),
-			app.Span().Class("unit").Text(s.unitName(s.kind(q))),
+			app.Span().Class("unit").Text(s.unitBeside(id, s.text(input{id, ""}))),
 		)
 	}
 	now := s.job.Before.Readings[q].Choice
