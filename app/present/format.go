@@ -23,7 +23,7 @@ var shown = map[Unit]show{
 	Gram: {1, 0, 0}, Kilogram: {0.001, 1, 0.01}, Ounce: {0.1, 0, 0}, Pound: {0.01, 0, 0},
 	Millilitre: {1, 0, 0}, CubicCm: {1, 0, 0}, FluidOunce: {0.1, 0, 0}, Litre: {0.01, 0, 0},
 	Metre: {0.1, 20, 1}, Foot: {0.1, 20, 1}, Millimetre: {0.1, 0, 0}, Inch: {0.01, 0, 0},
-	RPM: {10, 0, 0}, PerMinute: {0.1, 10, 1}, Percent: {1, 0, 0}, Month: {1, 0, 0}, Year: {0.1, 0, 0},
+	RPM: {10, 0, 0}, PerMinute: {0.1, 10, 1}, Percent: {1, 0, 0}, Month: {1, 0, 0}, GramYear: {1, 0, 0}, OunceYear: {0.1, 0, 0}, Year: {0.1, 0, 0},
 }
 
 // Number returns an SI value of kind k as the number and the unit to set beside
@@ -52,17 +52,34 @@ func (v Voice) quantityIn(si float64, u Unit) string {
 	return v.Words.T("number.with_unit", "number", num, "unit", unit)
 }
 
+// tooBigToSay is beyond every value of a car in SI; only slips of the finger get
+// there, and no string of digits helps to see them.
+const tooBigToSay = 1e12
+
 func (v Voice) numberIn(si float64, u Unit) (num, unit string) {
 	if !finite(si) {
 		return v.Words.T("number.missing"), ""
 	}
 	switch {
+	case math.Abs(si) > tooBigToSay:
+		return v.Words.T("number.huge"), ""
 	case u == PoundOunce:
 		return v.poundOunce(si), ""
 	case u.Kind() == Duration:
 		return v.duration(si), ""
 	}
 	return v.sign(rounded(u, u.FromSI(si))), v.Words.T("unit." + string(u))
+}
+
+// plainNumber says a number without a unit to three digits.
+func (v Voice) plainNumber(x float64) string {
+	switch {
+	case !finite(x):
+		return v.Words.T("number.missing")
+	case math.Abs(x) > tooBigToSay:
+		return v.Words.T("number.huge")
+	}
+	return v.sign(number(x, 3))
 }
 
 // rounded writes x to the step of u; a unit without a step to 3 digits.

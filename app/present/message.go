@@ -2,7 +2,7 @@ package present
 
 import (
 	"errors"
-	"sort"
+	"strings"
 
 	"twoneedles/refrig"
 )
@@ -26,11 +26,11 @@ func (v Voice) Problem(p *Problem) Message {
 }
 
 // Warning puts a reservation of the model into words. Arguments are SI values
-// by name; the name's ending tells the kind (warningKinds).
+// by name; warningKinds tells what they are.
 func (v Voice) Warning(w refrig.Warning) Message {
 	args := map[string]any{}
 	for name, si := range w.Args {
-		args[name] = v.argument(name, si)
+		args[name] = v.argument(w.Code, name, si)
 	}
 	return v.message("warning."+w.Code, args)
 }
@@ -49,7 +49,7 @@ func (v Voice) Error(err error) Message {
 			key = "error.range_high"
 		}
 		return v.message(key, map[string]any{
-			"quantity": r.Quantity,
+			"quantity": v.quantityName(r.Quantity),
 			"value":    v.inModelUnit(r.Value, r.Unit),
 			"min":      v.inModelUnit(r.Min, r.Unit),
 			"max":      v.inModelUnit(r.Max, r.Unit),
@@ -98,47 +98,54 @@ func (v Voice) args(in map[string]any) map[string]any {
 	return out
 }
 
-// inModelUnit says a value of the model, whose unit is K, Pa or none.
+// modelKinds tells the kind of a value of the model by its unit. Pressures of a
+// RangeError are shown in the user's pressure unit, whether gauge or absolute.
+var modelKinds = map[string]Kind{
+	"K": Temperature, "Pa": GaugePressure, "kg": Mass, "m": Length, "m³": Volume, "s": Duration, "1/min": Speed,
+}
+
+// inModelUnit says a value of the model in the user's unit.
 func (v Voice) inModelUnit(x float64, unit string) string {
-	switch unit {
-	case "K":
-		return v.Quantity(x, Temperature)
-	case "Pa":
-		return v.quantityIn(x, v.absolute())
-	case "":
-		return v.sign(number(x, 3))
+	if k, ok := modelKinds[unit]; ok {
+		return v.quantityIn(x, v.Units.For(k))
 	}
-	return v.Words.T("number.with_unit", "number", v.sign(number(x, 3)), "unit", unit)
+	return v.plainNumber(x)
 }
 
-// absolute is the user's pressure unit, for a pressure that is no gauge reading.
-func (v Voice) absolute() Unit { return v.Units.Pressure }
+// quantityName names what a RangeError is about: a reading by its own words,
+// anything else by quantity_of.<its name>, and in the model's English if there are
+// none, which is better than nothing.
+func (v Voice) quantityName(name string) string {
+	slug := strings.NewReplacer(" ", "_", "-", "_").Replace(name)
+	for _, key := range []string{"quantity." + slug + ".name", "quantity_of." + slug} {
+		if v.Words.Has(key) {
+			return v.Words.Text(key, nil)
+		}
+	}
+	return v.Words.T("quantity_of.other", "name", name)
+}
 
-// warningKinds tells what an argument of a warning is by its name.
+// warningKinds tells what an argument of a warning is by its name, or by
+// code.name where the same name means different things.
 var warningKinds = map[string]Kind{
-	"low": GaugePressure, "high": GaugePressure, "pressure": GaugePressure, "limit": GaugePressure, "saturation": GaugePressure,
-	"ambient": Temperature, "temperature": Temperature, "vent": Temperature, "evaporating": Temperature,
-	"humidity": Fraction, "chance": 0,
-	"altitude": Length, "rpm": Speed, "mass": Mass, "charge": Mass,
+	"low": GaugePressure, "high": GaugePressure, "above_relief.limit": GaugePressure,
+	"humidity": Fraction, "fraction": Fraction, "rpm": Speed,
+	"ambient_K": Temperature, "vent_K": Temperature, "coil_K": Temperature, "saturation_K": Temperature,
+	"temperature": Temperature, "cold_charge.at_least": Temperature,
+	"lo": Temperature, "hi": Temperature,
+	"too_little_pressure_to_search.at_least": GaugePressure,
+	"error":                                  AbsolutePressure, "sigma": AbsolutePressure, "water": AbsolutePressure,
+	"tight_does_not_show_limit.limit": MassRate,
+	"mass":                            Mass, "tolerance": Mass, "oil": Volume,
 }
 
-func (v Voice) argument(name string, si float64) string {
-	k, ok := warningKinds[name]
-	switch {
-	case name == "chance":
-		return v.Words.Chance(si)
-	case !ok:
-		return v.sign(number(si, 3))
+func (v Voice) argument(code, name string, si float64) string {
+	k, ok := warningKinds[code+"."+name]
+	if !ok {
+		k, ok = warningKinds[name]
+	}
+	if !ok {
+		return v.plainNumber(si) // a count, a ratio
 	}
 	return v.Quantity(si, k)
-}
-
-// WarningArgs lists the names of warning arguments that are shown with a unit.
-func WarningArgs() []string {
-	var names []string
-	for n := range warningKinds {
-		names = append(names, n)
-	}
-	sort.Strings(names)
-	return names
 }

@@ -20,6 +20,7 @@ const (
 	Rate                             // 1/min, events
 	Fraction                         // 1
 	Bore                             // m, a small diameter
+	MassRate                         // kg/year, a leak
 	Months                           // a span of time in months, as typed; no SI
 	Choice                           // one of a list; no number
 )
@@ -64,6 +65,8 @@ const (
 	Percent    Unit = "percent"
 	Millimetre Unit = "mm"
 	Inch       Unit = "inch"
+	GramYear   Unit = "g_year"
+	OunceYear  Unit = "oz_year"
 	Month      Unit = "month"
 	Year       Unit = "year"
 )
@@ -125,6 +128,8 @@ var units = map[Unit]unitInfo{
 	RPM:        {Speed, 1, 0, 0, "rpm 1/min /min"},
 	Millimetre: {Bore, 1e-3, 0, 1, "mm"},
 	Inch:       {Bore, inchM, 0, 2, "in inch inches \""},
+	GramYear:   {MassRate, 1e-3, 0, 0, "g/year g/yr g/y"},
+	OunceYear:  {MassRate, poundKg / 16, 0, 1, "oz/year oz/yr oz/y"},
 	Month:      {Months, 1, 0, 0, "month months mo"},
 	Year:       {Months, 12, 0, 1, "year years yr y"},
 	Percent:    {Fraction, 0.01, 0, 0, "% percent pct"},
@@ -211,6 +216,11 @@ func (u Units) For(k Kind) Unit {
 		return u.Volume
 	case Length:
 		return u.Length
+	case MassRate:
+		if u.Mass == Gram || u.Mass == Kilogram {
+			return GramYear
+		}
+		return OunceYear
 	case Bore:
 		if u.Length == Foot {
 			return Inch

@@ -2,13 +2,9 @@ package present
 
 import (
 	"go/ast"
-	goparser "go/parser"
 	gotoken "go/token"
-	"io/fs"
-	"path/filepath"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -105,12 +101,16 @@ func names(text string) []string {
 	return slices.Compact(found)
 }
 
+// fragment is the name of a key that holds no text but a piece of punctuation or a
+// beginning, where a space at the end counts.
+var fragment = regexp.MustCompile(`\.(sep|prefix)$`)
+
 // House style: calm, complete, no marks of a chat. Pages may hold fragments, so
 // only sentences are held to a full stop.
 func TestTextsKeepHouseStyle(t *testing.T) {
 	for key, text := range English().texts {
 		switch {
-		case text == "" || text != strings.TrimSpace(text) && !strings.HasSuffix(key, "sep"):
+		case text == "" || text != strings.TrimSpace(text) && !fragment.MatchString(key):
 			t.Errorf("%s: empty, or space at an end", key)
 		case strings.ContainsAny(text, "!\t\n"):
 			t.Errorf("%s: no exclamation marks, tabs or line breaks", key)
@@ -136,15 +136,7 @@ type use struct {
 func uses(t *testing.T) []use {
 	t.Helper()
 	var found []use
-	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		fset := gotoken.NewFileSet()
-		file, err := goparser.ParseFile(fset, path, nil, 0)
-		if err != nil {
-			return err
-		}
+	sourceFiles(t, "..", func(fset *gotoken.FileSet, file *ast.File) {
 		ast.Inspect(file, func(n ast.Node) bool {
 			call, ok := n.(*ast.CallExpr)
 			if !ok || len(call.Args) == 0 {
@@ -154,30 +146,14 @@ func uses(t *testing.T) []use {
 			if !ok || sel.Sel.Name != "T" && sel.Sel.Name != "Text" {
 				return true
 			}
-			arg, prefix := call.Args[0], false
-			for {
-				sum, ok := arg.(*ast.BinaryExpr)
-				if !ok {
-					break
-				}
-				arg, prefix = sum.X, true
-			}
-			lit, ok := arg.(*ast.BasicLit)
-			if !ok || lit.Kind != gotoken.STRING {
-				return true
-			}
-			key, err := strconv.Unquote(lit.Value)
+			key, prefix, ok := text(call.Args[0])
 			// app.Text("a text") is no key; keys have a point and no space.
-			if err == nil && strings.Contains(key, ".") && !strings.Contains(key, " ") {
+			if ok && strings.Contains(key, ".") && !strings.Contains(key, " ") {
 				found = append(found, use{key, prefix, fset.Position(call.Pos()).String()})
 			}
 			return true
 		})
-		return nil
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	if len(found) < 20 {
 		t.Fatalf("only %d keys found in the source: the search is broken", len(found))
 	}

@@ -1,0 +1,207 @@
+package present
+
+import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+)
+
+var diagnoseDir = filepath.Join("..", "..", "refrig", "diagnose")
+
+// Ids of the model and words, both ways: a new condition, reading, group or
+// verdict has no place to hide, and no words outlive one.
+func TestIdsHaveWordsBothWays(t *testing.T) {
+	en := English()
+	for _, c := range []struct {
+		typeName, key string
+		parts         []string
+		extra         []string // words that are no id
+	}{
+		{"ConditionID", "condition", []string{"name", "in_text", "plain",
+			"tech.named", "tech.leaning", "tech.among", "customer.named", "customer.leaning", "customer.among"}, nil},
+		{"Quantity", "quantity", []string{"name", "in_text", "plain", "how"}, nil},
+		{"Group", "group", []string{"name", "tech", "customer"}, nil},
+		{"Verdict", "verdict", []string{"name", "tech", "customer"}, []string{"pair"}},
+	} {
+		ids := map[string]bool{}
+		for name, id := range typedConstants(t, diagnoseDir, c.typeName) {
+			ids[id] = true
+			for _, part := range c.parts {
+				if key := c.key + "." + id + "." + part; !en.Has(key) {
+					t.Errorf("diagnose.%s has no words %s", name, key)
+				}
+			}
+		}
+		for key := range en.texts {
+			parts := strings.Split(key, ".")
+			if parts[0] == c.key && !ids[parts[1]] && !slices.Contains(c.extra, parts[1]) {
+				t.Errorf("%s: no such %s", key, c.typeName)
+			}
+		}
+	}
+	for _, id := range typedConstants(t, diagnoseDir, "Quantity") {
+		if _, ok := FieldOf(FieldID(id)); !ok {
+			t.Errorf("quantity %s has no field", id)
+		}
+	}
+}
+
+// Each sentence about a condition says how sure it is, and the doubt: a chance,
+// and, unless the words say it is sure, what comes before acting.
+func TestSentencesNameTheDoubt(t *testing.T) {
+	for key, s := range English().texts {
+		p := strings.Split(key, ".")
+		if p[0] != "condition" || len(p) != 4 {
+			continue
+		}
+		if !strings.Contains(s, "{chance}") {
+			t.Errorf("%s: no {chance} in %q", key, s)
+		}
+		if !strings.HasSuffix(s, ".") {
+			t.Errorf("%s: no sentence: %q", key, s)
+		}
+		if p[2] == "customer" && p[3] == "named" && regexp.MustCompile(`\b(is|are|has|have) (definitely|certainly|clearly)\b`).MatchString(s) {
+			t.Errorf("%s: claims more than a chance: %q", key, s)
+		}
+		if len(strings.Fields(s)) > 42 { // read aloud in one go: about 15 s
+			t.Errorf("%s: %d words", key, len(strings.Fields(s)))
+		}
+	}
+}
+
+// A customer hears no term of the trade that a driver would have to look up.
+func TestCustomerWordsArePlain(t *testing.T) {
+	trade := regexp.MustCompile(`(?i)\b(low side|high side|superheat|subcool\w*|evaporator|condenser|orifice|expansion valve|accumulator|receiver|drier|evacuate|recover|saturation|ambient|psi|kpa|displacement|stroke|liquid line|suction|discharge|port|coupler|clutch|TXV|POE|PAG)\b`)
+	n := 0
+	for key, s := range English().texts {
+		p := strings.Split(key, ".")
+		plain := len(p) > 2 && slices.Contains([]string{"condition", "quantity", "group", "verdict"}, p[0]) &&
+			(p[2] == "customer" || p[2] == "plain")
+		if !plain {
+			continue
+		}
+		n++
+		if w := trade.FindString(s); w != "" {
+			t.Errorf("%s: %q needs a dictionary", key, w)
+		}
+	}
+	if n < 80 {
+		t.Fatalf("only %d texts found", n)
+	}
+}
+
+// Reading ease by the grade formula of Kincaid and others, 1975 (MEMORY): school
+// years = 0.39 words/sentence + 11.8 syllables/word − 15.59. The aim is the eighth
+// grade; a single sentence may miss it by two, because short texts scatter.
+func TestCustomerSentencesReadAtEighthGrade(t *testing.T) {
+	var sum, n float64
+	for key, s := range English().texts {
+		if !strings.Contains(key, ".customer") || strings.HasPrefix(key, "shell") {
+			continue
+		}
+		for _, arg := range []string{"{first}", "{second}"} {
+			s = strings.ReplaceAll(s, arg, "too little refrigerant")
+		}
+		g := grade(strings.ReplaceAll(s, "{chance}", "about three in four"))
+		sum, n = sum+g, n+1
+		if g > 10 {
+			t.Errorf("%s: grade %.1f: %q", key, g, s)
+		}
+	}
+	if n == 0 || sum/n > 8 {
+		t.Errorf("mean grade %.1f of %g sentences, want at most 8", sum/n, n)
+	}
+	t.Logf("mean grade %.1f over %g texts", sum/n, n)
+}
+
+var (
+	wordForm   = regexp.MustCompile(`[A-Za-z’]+`)
+	vowelGroup = regexp.MustCompile(`[aeiouy]+`)
+	sentence   = regexp.MustCompile(`[.;:](\s|$)`)
+)
+
+func grade(s string) float64 {
+	words := wordForm.FindAllString(strings.ToLower(s), -1)
+	syllables := 0
+	for _, w := range words {
+		n := len(vowelGroup.FindAllString(w, -1))
+		if strings.HasSuffix(w, "e") && !strings.HasSuffix(w, "le") && n > 1 {
+			n--
+		}
+		syllables += max(n, 1)
+	}
+	return 0.39*float64(len(words))/float64(len(sentence.FindAllString(s, -1))) +
+		11.8*float64(syllables)/float64(len(words)) - 15.59
+}
+
+// The counter against sentences counted by hand.
+func TestGradeCountsRight(t *testing.T) {
+	// 6 words, 1 sentence, 6 syllables: 0.39·6 + 11.8 − 15.59 = −1.45.
+	if g := grade("The cat sat on the mat."); g < -1.46 || g > -1.44 {
+		t.Errorf("got %g", g)
+	}
+}
+
+// Cautions of the steps and of the measurements, both ways.
+func TestCautionsHaveWordsBothWays(t *testing.T) {
+	codes := map[string]bool{}
+	for _, s := range service.Steps() {
+		for _, c := range Cautions(s, car.Spec{}) {
+			codes[c] = true
+		}
+		if len(Cautions(s, car.Spec{})) == 0 {
+			t.Errorf("no caution at step %s", s)
+		}
+	}
+	f, err := os.Open(filepath.Join(diagnoseDir, "measurements.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil || len(rows) < 10 || rows[0][2] != "hazard" {
+		t.Fatalf("measurements.csv: %v, %d rows", err, len(rows))
+	}
+	for _, row := range rows[1:] {
+		if row[2] != "" {
+			codes[row[2]] = true
+		}
+	}
+	en := English()
+	for c := range codes {
+		if !en.Has("caution." + c) {
+			t.Errorf("no words caution.%s", c)
+		}
+	}
+	for key := range en.texts {
+		if c, ok := strings.CutPrefix(key, "caution."); ok && !codes[c] {
+			t.Errorf("words for a caution that nothing gives: %s", c)
+		}
+	}
+}
+
+// The cautions SCREEN.md asks for, by a word each must hold.
+func TestNothingOfTheSafetyListIsMissing(t *testing.T) {
+	var all strings.Builder
+	for key, s := range English().texts {
+		if strings.HasPrefix(key, "caution.") {
+			all.WriteString(s + "\n")
+		}
+	}
+	for _, must := range []string{"Goggles and gloves", "belts and fans", "burn", "Never let refrigerant escape", "approved equipment",
+		"40 CFR 82 Subpart B", "(EU) 2024/573", "2006/40/EC", "certified person", "high-side valve", "compressed air", "oxygen",
+		"R-1234yf can burn", "POE", "UV lamp", "toxic gas", "label under the bonnet", "maker’s manual", "local law", "licensed professional"} {
+		if !strings.Contains(all.String(), must) {
+			t.Errorf("no caution says %q", must)
+		}
+	}
+}
