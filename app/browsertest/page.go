@@ -20,6 +20,8 @@ type Page struct {
 	ctx    context.Context
 	cancel context.CancelFunc
 
+	watching bool // starts are measured
+
 	mu       sync.Mutex
 	trouble  []string
 	expected bool
@@ -76,11 +78,17 @@ func (p *Page) Click(selector string) {
 	}
 }
 
+// Focus puts the focus into a field and selects what is in it.
+func (p *Page) Focus(selector string) {
+	p.t.Helper()
+	p.Wait(selector+" to be there", fmt.Sprintf("document.querySelector(%q)", selector))
+	p.Run(fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.focus(); e.select(); })()`, selector))
+}
+
 // Type puts the text into a field in the place of what is there, key by key.
 func (p *Page) Type(selector, text string) {
 	p.t.Helper()
-	p.Wait(selector+" to be there", fmt.Sprintf("!!document.querySelector(%q)", selector))
-	p.Run(fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.focus(); e.select(); })()`, selector))
+	p.Focus(selector)
 	if text == "" {
 		text = "\b"
 	}

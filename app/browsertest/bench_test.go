@@ -1,0 +1,69 @@
+package browsertest
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+	"time"
+)
+
+// slow is the processor of a cheap phone, by common practice in measuring pages:
+// four times slower than this one.
+const slow = 4
+
+// BenchmarkWarmStart starts the page from the store, without network.
+func BenchmarkWarmStart(b *testing.B) {
+	for _, slowness := range []float64{1, slow} {
+		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
+			server := Serve(b, Site(b), "/")
+			page := Launch(b).Open(server.URL)
+			page.WaitRunning()
+			page.WaitOffline()
+			server.Stop()
+			page.SetSlowness(slowness)
+			var paint, running []time.Duration
+			for b.Loop() {
+				start := page.MeasureStart(server.URL)
+				paint, running = append(paint, start.Paint), append(running, start.Running)
+			}
+			report(b, "paint", paint)
+			report(b, "running", running)
+			b.ReportMetric(0, "ns/op") // the loop's own time says nothing
+		})
+	}
+}
+
+// BenchmarkKeystroke types readings; with a slow processor this is the budget of
+// 100 ms from keystroke to changed answer and picture.
+func BenchmarkKeystroke(b *testing.B) {
+	for _, slowness := range []float64{1, slow} {
+		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
+			server := Serve(b, Site(b), "/")
+			page := Launch(b).Open(server.URL)
+			page.SetScreen(Phone)
+			page.WaitRunning()
+			page.Type("#low", "30")
+			page.Type("#high", "200")
+			page.Type("#ambient", "90")
+			page.SetSlowness(slowness)
+			var changed []time.Duration
+			for n := 0; b.Loop(); n++ {
+				page.Focus("#low")
+				changed = append(changed, page.MeasureKey(string(rune('2'+n%3))))
+				changed = append(changed, page.MeasureKey(string(rune('0'+n%10))))
+			}
+			report(b, "key", changed)
+			b.ReportMetric(0, "ns/op")
+		})
+	}
+}
+
+// report gives the median and the 95th percentile in milliseconds.
+func report(b *testing.B, name string, times []time.Duration) {
+	slices.Sort(times)
+	at := func(share float64) float64 {
+		return float64(times[int(share*float64(len(times)-1))]) / float64(time.Millisecond)
+	}
+	b.ReportMetric(at(0.5), name+"-p50-ms")
+	b.ReportMetric(at(0.95), name+"-p95-ms")
+}

@@ -1,0 +1,67 @@
+package browsertest
+
+import (
+	"context"
+	"time"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// Start is when things happened after a navigation began.
+type Start struct {
+	Paint   time.Duration // first pixels of the page
+	Running time.Duration // the program has put its page on the screen
+}
+
+// MeasureStart goes to the address and returns when things happened.
+func (p *Page) MeasureStart(url string) Start {
+	p.t.Helper()
+	if !p.watching {
+		p.call("watching starts", func(ctx context.Context) error {
+			_, err := chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watchStart})
+			return err
+		})
+		p.watching = true
+	}
+	p.Go(url)
+	p.WaitRunning()
+	p.Wait("the start to be measured", "window.startedAt")
+	times := Eval[[2]float64](p, `[performance.getEntriesByName("first-paint")[0].startTime, startedAt]`)
+	return Start{millis(times[0]), millis(times[1])}
+}
+
+// afterPaint calls back when the next frame has been drawn.
+const afterPaint = `(then) => requestAnimationFrame(() => {
+	const c = new MessageChannel(); c.port1.onmessage = then; c.port2.postMessage(0); })`
+
+const watchStart = `(() => {
+	const watch = new MutationObserver(() => {
+		if (!document.getElementById("shell-failed") || document.getElementById("shell-loading")) return;
+		watch.disconnect();
+		(` + afterPaint + `)(() => { window.startedAt = performance.now(); });
+	});
+	watch.observe(document, {childList: true, subtree: true});
+})()`
+
+// MeasureKey presses one key in the field that has the focus and returns the time
+// from the browser's input event to the frame that shows the last change it made
+// anywhere in the page. A change counts as the key's when it comes within half a
+// second of the one before; zero means that nothing changed.
+func (p *Page) MeasureKey(key string) time.Duration {
+	p.t.Helper()
+	p.Run(`void (window.measured = new Promise(done => {
+		let start = 0, last = 0;
+		addEventListener("input", e => { start = last = e.timeStamp; }, {capture: true, once: true});
+		const watch = new MutationObserver(() => (` + afterPaint + `)(() => { last = performance.now(); }));
+		watch.observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true});
+		const timer = setInterval(() => {
+			if (!start || performance.now() - last < 500) return;
+			clearInterval(timer); watch.disconnect(); done(last - start);
+		}, 50);
+	}))`)
+	p.Keys(key)
+	return millis(Eval[float64](p, "window.measured"))
+}
+
+func millis(ms float64) time.Duration { return time.Duration(ms * float64(time.Millisecond)) }
