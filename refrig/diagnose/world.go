@@ -16,7 +16,7 @@ type World struct {
 	// Conditions, if set, is the weather and running as reported; the truth then
 	// lies round it by the errors of thermometer, hygrometer and tachometer.
 	Conditions *cycle.Conditions
-	Laws   *cycle.Laws  // correlations the cars obey; nil for the standard ones
+	Laws       *cycle.Laws // correlations the cars obey; nil for the standard ones
 	// Flatten evens out the odds of the conditions (0 prior odds, 1 all alike);
 	// Sample.Weight makes up for it.
 	Flatten float64

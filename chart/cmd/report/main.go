@@ -43,7 +43,7 @@ func run(cars, worlds, library int, out string) error {
 		return err
 	}
 	var md strings.Builder
-	fmt.Fprintln(&md, header)
+	fmt.Fprint(&md, header, "\n")
 
 	samples, failed := diagnose.TrialCars(diagnose.World{}, cars, seedTrial)
 	fmt.Fprintf(&md, "## Cars from the model itself\n\n%d cars never used in fitting, drawn by the prior odds; %d more failed to solve.\n\n", len(samples), failed)
