@@ -87,6 +87,13 @@ func (s span) empty() bool { return s.lo > s.hi }
 
 func (s span) size() float64 { return s.hi - s.lo }
 
+// round widens s to whole steps of the caller's pressure unit, about twenty to
+// the axis.
+func (s span) round(o Options) span {
+	step := svg.Step(o.Units.pressure(s.size()), 20) * o.Units.pressureSize()
+	return span{math.Floor(s.lo/step) * step, math.Ceil(s.hi/step) * step}
+}
+
 // padded returns s at least least wide and with a margin of part of its size;
 // what was positive stays so, because a scale below zero would say vacuum.
 func (s span) padded(least, part float64) span {

@@ -13,7 +13,7 @@ func PlaneAt(p diagnose.Plane, r Reading, leaders []diagnose.ConditionID, o Opti
 	if o.check() != nil || v.check() != nil {
 		return 0, 0, false
 	}
-	l, h := v.limits(v.drifts())
+	l, h := v.limits(o, v.drifts())
 	a := planeArea
 	fx := (x*planeW - a.X0) / (a.X1 - a.X0)
 	fy := (a.Y1 - y*planeH) / (a.Y1 - a.Y0)
@@ -24,7 +24,7 @@ func PlaneAt(p diagnose.Plane, r Reading, leaders []diagnose.ConditionID, o Opti
 }
 
 // planeW and planeH are the size of the plane's canvas, planeArea is where its
-// axes stand; TestPlaneAt holds them to what is drawn.
+// axes stand.
 const planeW, planeH = 360, 340
 
-var planeArea = svg.Rect{X0: 48, Y0: 34, X1: 346, Y1: 292}
+var planeArea = svg.Rect{X0: 52, Y0: 34, X1: 348, Y1: 292}

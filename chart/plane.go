@@ -45,7 +45,7 @@ func (v planeView) figure(o Options) (Figure, error) {
 	}
 	drifts := v.drifts()
 	summary := v.summary(o, drifts)
-	c := svg.New(o.ID, o.Words("chart."+v.kind+".title"), summary, 360, 340)
+	c := svg.New(o.ID, o.Words("chart."+v.kind+".title"), summary, planeW, planeH)
 	v.draw(c, o, drifts)
 	return o.finish(c, summary, v.table(o, drifts))
 }
@@ -95,8 +95,9 @@ func (v planeView) drifts() []diagnose.Drift {
 
 // limits returns what the axes have to hold, in Pa: always the regions, the
 // readings and the trail, and of the drifts as much as does not shrink those to
-// less than about a third.
-func (v planeView) limits(drifts []diagnose.Drift) (low, high span) {
+// less than about a third. They end on round numbers, so that the axes stand
+// still while a reading moves a little.
+func (v planeView) limits(o Options, drifts []diagnose.Drift) (low, high span) {
 	low, high = noSpan(), noSpan()
 	for _, r := range v.plane.Regions {
 		for _, q := range r.Outline {
@@ -131,7 +132,7 @@ func (v planeView) limits(drifts []diagnose.Drift) (low, high span) {
 			high.add(min(max(q.High, roomHigh.lo), roomHigh.hi))
 		}
 	}
-	return low.padded(0, 0.08), high.padded(0, 0.08)
+	return low.padded(0, 0.05).round(o), high.padded(0, 0.05).round(o)
 }
 
 // summary says the picture in sentences.

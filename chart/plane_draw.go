@@ -18,8 +18,8 @@ type planePicture struct {
 }
 
 func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) {
-	area := svg.Rect{X0: 52, Y0: 34, X1: 348, Y1: 292}
-	low, high := v.limits(drifts)
+	area := planeArea
+	low, high := v.limits(o, drifts)
 	x := svg.Axis{Lo: o.Units.pressure(low.lo), Hi: o.Units.pressure(low.hi)}
 	y := svg.Axis{Lo: o.Units.pressure(high.lo), Hi: o.Units.pressure(high.hi)}
 	x.Ticks, y.Ticks = svg.Ticks(x.Lo, x.Hi, 6), svg.Ticks(y.Lo, y.Hi, 6)

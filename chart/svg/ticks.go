@@ -19,15 +19,7 @@ func Ticks(lo, hi float64, n int) []Tick {
 	if !(span > 0) || math.IsInf(span, 0) || n < 1 || span < 1e-9*max(math.Abs(lo), math.Abs(hi)) {
 		return nil
 	}
-	exp := math.Floor(math.Log10(span / float64(n)))
-	base := math.Pow(10, exp)
-	step := 10 * base
-	for _, m := range []float64{1, 2, 5} {
-		if span/(m*base) <= float64(n)+0.5 {
-			step = m * base
-			break
-		}
-	}
+	step := Step(span, n)
 	decimals := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	var ticks []Tick
 	for k := math.Ceil(lo/step - 1e-9); k*step <= hi+1e-9*step && len(ticks) <= 2*n+2; k++ {
@@ -35,6 +27,18 @@ func Ticks(lo, hi float64, n int) []Tick {
 		ticks = append(ticks, Tick{v, Number(v, decimals)})
 	}
 	return ticks
+}
+
+// Step returns the smallest of 1, 2, 5, 10 … times a power of ten that divides
+// span, which is positive, into at most about n parts.
+func Step(span float64, n int) float64 {
+	base := math.Pow(10, math.Floor(math.Log10(span/float64(n))))
+	for _, m := range []float64{1, 2, 5} {
+		if span/(m*base) <= float64(n)+0.5 {
+			return m * base
+		}
+	}
+	return 10 * base
 }
 
 // DecadeTicks returns ticks at 1, 2 and 5 times the powers of ten within
