@@ -19,19 +19,20 @@ type Audit struct {
 // (20 J/kg at 0.1 kg/s over 270 K is 7 mW/K).
 const (
 	auditClose   = 1e-4
+	auditEnergy  = 1e-3 // of the shaft power, a small part of what the coils move
 	auditEntropy = -0.05
 )
 
 func (l *loop) audit() Audit {
 	var a Audit
-	a.Mass = (l.mMeter-l.m)/(l.mMeter+l.m) - 3*l.short + 3*l.choke
+	a.Mass = l.flowGap()
 	// What the compressor puts in less what its shell loses, the coil's heat and
 	// the suction line's gain must equal what the condenser rejects.
 	shaft := l.m * l.w
 	in := shaft*(1-l.p.HeatLoss) + l.qEvap + l.m*(l.suctionHeat()-l.h5)
 	a.Energy = (in - l.qCond) / math.Max(shaft, 10)
 	if !l.design {
-		a.ChargeGap = (l.mass() - l.chargeTarget) / l.chargeNormal
+		a.ChargeGap = (l.mass() - l.charge) / l.chargeScale
 	}
 	fl := l.p.Fluid
 	s2 := entropy(fl, l.pc, l.h2)
@@ -47,12 +48,21 @@ func (l *loop) audit() Audit {
 	return a
 }
 
-func (a Audit) err() error {
-	switch {
-	case !(math.Abs(a.Mass) < auditClose), !(math.Abs(a.Energy) < auditClose*10), !(math.Abs(a.ChargeGap) < auditClose):
-		return fmt.Errorf("cycle: the loop does not close: mass %.2g, energy %.2g, charge %.2g", a.Mass, a.Energy, a.ChargeGap)
-	case !(a.EntropyUp > auditEntropy):
-		return fmt.Errorf("cycle: the loop destroys entropy: %.2g W/K", a.EntropyUp)
+// check returns an *AuditError unless everything closes.
+func (a Audit) check() error {
+	closes := math.Abs(a.Mass) < auditClose && math.Abs(a.Energy) < auditEnergy &&
+		math.Abs(a.ChargeGap) < auditClose && a.EntropyUp > auditEntropy
+	if !closes { // so written that a NaN does not close
+		return &AuditError{a}
 	}
 	return nil
+}
+
+// AuditError reports a state that the solver took for a solution and that does
+// not close.
+type AuditError struct{ Audit Audit }
+
+func (e *AuditError) Error() string {
+	return fmt.Sprintf("cycle: the loop does not close: mass %.2g, energy %.2g, charge %.2g, entropy made %.2g W/K",
+		e.Audit.Mass, e.Audit.Energy, e.Audit.ChargeGap, e.Audit.EntropyUp)
 }

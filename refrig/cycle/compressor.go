@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/fast"
 )
 
 // Constants of the compressor. The forms are textbook; the numbers are judgement
@@ -33,39 +32,37 @@ func (l *loop) speed() float64 {
 //	h_2 = h_1 + (1 − loss) (h_2s − h_1)/η_is · m_gross/m
 //
 // where φ is the displacement, speed or duty fraction.
-func (l *loop) compress(phi float64) {
+func (l *loop) compress() {
 	p, n := l.p, l.n
-	ratio := l.pd / l.ps
-	etaV := p.EtaV0 - p.Clearance*(math.Pow(ratio, reexpansion)-1)
+	lr := math.Log(l.pd / l.ps)
+	etaV := p.EtaV0 - p.Clearance*(math.Exp(reexpansion*lr)-1)
 	if p.Compressor != car.Electric {
 		etaV -= l.laws.SpeedPenalty * (n - refSpeed) * 60 / 1000
 	}
 	etaV = smoothMax(etaV, 0.05, 0.02) * l.f.EtaV
-	gross := phi * p.Displacement * n * etaV * l.rho1
+	gross := l.phi * p.Displacement * n * etaV * l.rho1
 	leak := 0.0
 	if l.f.LeakArea > 0 {
 		leak = l.f.LeakArea * math.Sqrt(2*l.satC.RhoV*math.Max(l.pd-l.ps, 0))
 	}
 	net := gross - leak
 	l.m = 0.5 * (net + math.Sqrt(net*net+4*flowFloor*flowFloor))
+	l.lnM = math.Log(l.m / DesignFlow)
 
-	lr := math.Log(ratio / l.laws.BestRatio)
-	eta := p.EtaIs * (1 - l.laws.RatioPenalty*lr*lr)
+	off := lr - math.Log(l.laws.BestRatio)
+	eta := p.EtaIs * (1 - l.laws.RatioPenalty*off*off)
 	if !l.clutch {
-		eta *= 0.6 + 0.4*math.Sqrt(phi) // part stroke: friction and leakage stay. judgement
+		eta *= 0.6 + 0.4*math.Sqrt(l.phi) // part stroke: friction and leakage stay. judgement
 	}
 	eta = smoothMax(eta, 0.2, 0.02)
-	l.h2s = isentropic(p.Fluid, l.pd, l.s1)
+	h2s := p.Fluid.VapourHS(l.pd, l.s1)
 	through := math.Min(gross/l.m, leakHeatMax)
 	if through < 1 {
 		through = 1
 	}
-	l.w = (l.h2s - l.h1) / eta * through
+	l.w = (h2s - l.h1) / eta * through
 	l.h2 = l.h1 + (1-p.HeatLoss)*l.w
 }
-
-// isentropic returns the enthalpy in J/kg after compression to p at entropy s.
-func isentropic(f *fast.Fluid, p, s float64) float64 { return f.VapourHS(p, s) }
 
 // smoothMax is max(x, lo) rounded over a width of about w.
 func smoothMax(x, lo, w float64) float64 {

@@ -21,25 +21,24 @@ const (
 // with C the air's capacity rate, ε = 1 − exp(−UA/C), and recirculated outlet
 // air folded into ε.
 func (l *loop) condense() {
-	p, s := l.p, l.satC
+	p, s := l.p, &l.satC
 	m := l.m
-	uaR := p.CondUARef * math.Pow(m/DesignFlow, l.laws.CondRefExp)
+	uaR := p.CondUARef * math.Exp(l.laws.CondRefExp*l.lnM)
 	eps := func(ref float64) float64 {
 		ua := 1 / (1/l.condUAAir + 1/ref)
 		e := 1 - math.Exp(-ua/l.condC)
 		return e / (1 + e*p.CondRecirc/(1-p.CondRecirc))
 	}
-	kSH := l.condC * eps(l.laws.CondVapour*uaR)
 	kTP := l.condC * eps(uaR*(1-airBlanket*l.pAir/l.pd))
-	kSC := l.condC * eps(l.laws.CondLiquid*uaR)
 	d := l.Tc - l.condTin
 	gap := 0.5 * (d + math.Sqrt(d*d+gapWidth*gapWidth))
 
 	z := zones{main: 1 - p.CondSubFrac}
 	x := 1.0 // quality entering the two-phase zone
-	var T2, cpV float64
+	var T2, cpV, kSH float64
 	if l.h2 > s.HV {
-		T2, l.rho2, _ = p.Fluid.Vapour(l.pc, l.h2)
+		kSH = l.condC * eps(l.laws.CondVapour*uaR)
+		T2, l.rho2, _ = p.Fluid.VapourAt(*s, l.h2)
 		cpV = (l.h2 - s.HV) / math.Max(T2-l.Tc, 1e-6)
 		z.sh = m * cpV / kSH * math.Log(1+(T2-l.Tc)/gap)
 	} else {
@@ -52,12 +51,15 @@ func (l *loop) condense() {
 	z.xIn = x
 
 	// The liquid's heat capacity, averaged over all the way it could cool.
+	// Within a kelvin of the air there is nothing left to cool and the quotient
+	// loses its digits; there it fades into the value at saturation.
 	cpL := s.CpL
-	if d > 1 { // K; nearer to the air there is nothing left to cool
-		cpL = (s.HL - l.condHL) / d
+	if d > 0 {
+		cpL += math.Min(d, 1) * ((s.HL-l.condHL)/d - cpL)
 	}
 	l.cpL = cpL
 	liquid := func(h, w float64) float64 { // subcool from h over area w
+		kSC := l.condC * eps(l.laws.CondLiquid*uaR)
 		Tin := l.Tc - (s.HL-h)/cpL
 		return h - cpL*(Tin-l.condTin)*(1-math.Exp(-w*kSC/(m*cpL)))
 	}
@@ -71,14 +73,15 @@ func (l *loop) condense() {
 		l.hMain = s.HL + z.xOut*l.hfgC
 	default:
 		z.sh, z.tp, z.xOut = z.main, 0, 1
-		T := l.condTin + (T2-l.condTin)*math.Exp(-z.main*kSH/(m*cpV))
+		air := l.Tc - gap // the air's temperature, rounded as above
+		T := air + (T2-air)*math.Exp(-z.main*kSH/(m*cpV))
 		l.hMain = s.HV + cpV*(T-l.Tc)
 	}
 	l.h3 = l.hMain
 	if sub := p.CondSubFrac; sub > 0 {
 		l.h3, z.subLiq = l.subcoolPass(sub, kTP*gap, liquid)
 	}
-	l.zC = z
+	l.zones = z
 	l.qCond = m * (l.h2 - l.h3)
 }
 
@@ -86,7 +89,7 @@ func (l *loop) condense() {
 // receiver, and the share of that face that holds liquid. Vapour reaching it
 // condenses first.
 func (l *loop) subcoolPass(sub, kGap float64, liquid func(h, w float64) float64) (h, wet float64) {
-	s := l.satC
+	s := &l.satC
 	if l.hMain <= s.HL {
 		return liquid(l.hMain, sub), 1
 	}
@@ -108,12 +111,12 @@ type zones struct {
 // condenserAir sets inlet temperature, capacity rate and air-side conductance;
 // they do not depend on the unknowns.
 func (l *loop) condenserAir() {
-	p, c := l.p, l.c
+	p, c := l.p, &l.c
 	flow := p.CondFlow*(1-p.CondMechFan+p.CondMechFan*c.RPM/1500)*l.f.CondAir + c.RamAir
 	l.condTin = c.Ambient + p.CondPreheat + l.f.CondHeat
 	l.condUAAir = p.CondUAAir * math.Pow(flow/p.CondFlow, l.laws.CondAirExp)
 	if c.WaterOn {
-		l.condTin -= (1 - wetApproach) * l.wetDepression
+		l.condTin -= (1 - wetApproach) * l.sprayDepression()
 		l.condUAAir *= wetUA
 	}
 	l.condHL = p.Fluid.Sat(p.Fluid.PSat(l.condTin)).HL

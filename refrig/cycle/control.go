@@ -55,7 +55,7 @@ func (l *loop) law() float64 {
 	switch {
 	case l.mode == cycleHigh:
 		u = (l.p.HighCut*highHold - (l.pOut - l.c.PAtm)) / bandHigh
-	case l.onFin():
+	case l.p.onFin():
 		set := l.p.FinOff + l.f.FinShift
 		if l.mode == cycleLow {
 			set += dwell * (l.p.FinOn - l.p.FinOff)
@@ -71,8 +71,11 @@ func (l *loop) law() float64 {
 	return lo + (hi-lo)*clamp01(u+0.5)
 }
 
-// onFin reports whether the active control follows the fin temperature.
-func (l *loop) onFin() bool { return l.mode != cycleHigh && l.p.onFin() }
+// strokeIsUnknown reports whether the fraction is an unknown of its own: where
+// the law in force follows the fin temperature.
+func (l *loop) strokeIsUnknown() bool {
+	return l.p.onFin() && (l.mode == stroking || l.mode == cycleLow)
+}
 
 func clamp01(x float64) float64 {
 	if x < 0 {

@@ -3,14 +3,13 @@ package cycle
 // creep solves by following the state from the sound car to the faulty one in
 // steps small enough for Newton's method; the fallback where a cold start fails.
 func (l *loop) creep(start vec) (vec, error) {
-	full := *l.f
 	at := func(t float64, z vec) (vec, error) {
-		f := between(full, t)
-		k := newLoop(l.p, &f, l.c)
+		var k loop
+		k.set(l.p, between(l.f, t), l.c)
 		k.mode, k.clutch = l.mode, l.clutch
-		k.chargeNormal = l.chargeNormal
-		k.chargeTarget = l.p.Charge * f.Charge
-		return k.newtonFrom(z)
+		z, err := k.newtonFrom(z)
+		l.evals += k.evals
+		return z, err
 	}
 	z, err := at(0, start)
 	if err != nil {

@@ -12,7 +12,7 @@ const (
 	ductSurround = 8    // K, how far the duct's surroundings lie above ambient
 )
 
-// evaporate sets the outlet enthalpy h5, the duty and the air leaving the coil
+// evaporate sets the outlet enthalpy h5, the duty and the temperature of the fins
 // from the inlet enthalpy h4 and the pressure pe. The boiling part of the coil
 // is at one temperature; its air side is either dry or wet, whichever moves more
 // heat (Braun's rule for the enthalpy-potential model):
@@ -23,22 +23,15 @@ const (
 // with e = 1 − exp(−UA_a/(m_a c_p)). What the boiling part does not need
 // superheats the vapour.
 func (l *loop) evaporate() {
-	p, s := l.p, l.satE
-	m, ma := l.m, l.evapMa
-	uaR := p.EvapUARef * math.Pow(m/DesignFlow, l.laws.EvapRefExp)
-	e := l.evapEff
+	s := &l.satE
+	m, ma, e := l.m, l.evapMa, l.evapEff
+	uaR := l.p.EvapUARef * math.Exp(l.laws.EvapRefExp*l.lnM)
 	k := ma * moistCp * e
 	q := (l.evapTin - l.Te) / (1/uaR + 1/k)
-	Ts := l.Te + q/uaR
-	wet := false
-	if Tw, qw := l.wetSurface(uaR, ma*e); qw > q {
-		Ts, q, wet = Tw, qw, true
-	}
-	l.Ts, l.wetCoil = Ts, wet
-	Ttp := l.evapTin - e*(l.evapTin-Ts) // air leaving the boiling part
-	Wtp := l.evapWin
-	if wet {
-		Wtp -= e * math.Max(l.evapWin-l.wSat(Ts), 0)
+	dry := l.Te + q/uaR
+	l.Ts = l.wetSurface(uaR, ma*e, dry)
+	if l.wetCoil = l.Ts > dry; l.wetCoil {
+		q = uaR * (l.Ts - l.Te)
 	}
 
 	q = smoothMax(q, 1, 1) // W; air colder than the coil boils nothing
@@ -48,49 +41,67 @@ func (l *loop) evaporate() {
 		l.zE = 1
 		l.xE = (l.h5 - s.HL) / l.hfgE
 		l.qEvap = q
-		l.Toff, l.Woff, l.Tfin = Ttp, Wtp, Ts
+		l.Tfin = l.Ts
 		return
 	}
 	l.zE, l.xE = need, 1
 	rest := 1 - need
-	cpV := s.CpV
 	uaV := l.laws.EvapVapour * uaR
 	kV := 1 / (1/uaV + 1/k) // conductance of the whole coil if all vapour
-	lift := l.evapTin - l.Te
-	dT := lift * (1 - math.Exp(-rest*kV/(m*cpV)))
-	l.h5 = s.HV + cpV*dT
-	qV := m * cpV * dT
+	dT := (l.evapTin - l.Te) * (1 - math.Exp(-rest*kV/(m*s.CpV)))
+	l.h5 = s.HV + s.CpV*dT
 	l.qEvap = m * (l.h5 - l.h4)
-	Tsh := l.evapTin - qV/math.Max(rest*ma*moistCp, 1e-9)
-	l.Toff = need*Ttp + rest*Tsh
-	l.Woff = need*Wtp + rest*l.evapWin
-	l.Tfin = need*Ts + rest*Tsh
+	l.Tfin = need*l.Ts + rest*l.airOffVapour()
 }
 
 // wetSurface solves UA (Ts − Te) = G (h_a − h_sat(Ts)) for the surface
-// temperature by Newton's method (the left side less the right is increasing
-// and convex, so four steps from the cold end suffice; a test holds this to a
-// bisection) and returns it with the heat in W.
-func (l *loop) wetSurface(ua, g float64) (Ts, q float64) {
-	Ts = l.Te + 0.3*(l.evapTin-l.Te)
-	for i := 0; i < 4; i++ {
+// temperature in K, or returns dry, the surface temperature of a dry coil, where
+// that is higher. The left side less the right rises with Ts and is convex, so
+// Newton's steps from the dry value, which is colder, overshoot once and then
+// come down; a test holds this to a bisection.
+func (l *loop) wetSurface(ua, g, dry float64) float64 {
+	Ts := dry
+	for i := range 6 {
 		hs, dhs := air.HSatSlope(Ts, l.c.PAtm)
 		f := ua*(Ts-l.Te) - g*(l.evapHin-hs)
+		if i == 0 && f >= 0 {
+			return dry
+		}
 		step := f / (ua + g*dhs)
 		Ts -= step
-		if math.Abs(step) < 1e-7 {
+		if math.Abs(step) < 1e-4 { // K; the next would be some 1e-10 K
 			break
 		}
 	}
-	return Ts, ua * (Ts - l.Te)
+	return Ts
 }
 
-// wSat returns the humidity ratio of saturated air at T.
-func (l *loop) wSat(T float64) float64 { return air.HumidityRatio(T, 1, l.c.PAtm) }
+// airOffVapour returns the temperature in K of the air that leaves the part of
+// the coil that holds vapour.
+func (l *loop) airOffVapour() float64 {
+	rest := 1 - l.zE
+	q := l.m * (l.h5 - l.satE.HV)
+	return l.evapTin - q/math.Max(rest*l.evapMa*moistCp, 1e-9)
+}
+
+// airOff returns temperature (K) and humidity ratio of the air after the coil,
+// the mixture of what passed its boiling and its vapour part.
+func (l *loop) airOff() (T, W float64) {
+	T = l.evapTin - l.evapEff*(l.evapTin-l.Ts)
+	W = l.evapWin
+	if l.wetCoil {
+		W -= l.evapEff * math.Max(l.evapWin-air.HumidityRatio(l.Ts, 1, l.c.PAtm), 0)
+	}
+	if rest := 1 - l.zE; rest > 0 {
+		T = l.zE*T + rest*l.airOffVapour()
+		W = l.zE*W + rest*l.evapWin
+	}
+	return T, W
+}
 
 // evaporatorAir sets what the unknowns do not change.
 func (l *loop) evaporatorAir() {
-	p, c := l.p, l.c
+	p, c := l.p, &l.c
 	share := c.Blower * l.f.EvapAir
 	l.evapMa = p.EvapFlow * share * c.PAtm / 101325
 	l.evapTin, l.evapWin = c.cabinAir()
@@ -102,6 +113,7 @@ func (l *loop) evaporatorAir() {
 
 // vent returns the air temperature at the vent in K.
 func (l *loop) vent() float64 {
+	off, _ := l.airOff()
 	around := l.c.Ambient + ductSurround
-	return around + (l.Toff-around)*math.Exp(-l.p.DuctUA/(l.evapMa*moistCp))
+	return around + (off-around)*math.Exp(-l.p.DuctUA/(l.evapMa*moistCp))
 }

@@ -1,0 +1,187 @@
+package cycle
+
+import (
+	"math"
+
+	"twoneedles/refrig/air"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fast"
+)
+
+// loop is the working state of one solve. A component reads what those before it
+// in [loop.residual] have set and sets its own; nothing here survives the solve.
+type loop struct {
+	p    *Plant
+	f    Fault
+	c    Conditions
+	laws *Laws
+
+	mode   mode
+	clutch bool // the fraction phi is a duty, not a stroke
+	design bool // the level of the store is given instead of the charge
+
+	// Set once: what the unknowns do not change.
+	n                         float64 // compressor speed, 1/s
+	condTin, condC, condUAAir float64 // condenser's air: inlet K, capacity rate W/K, conductance W/K
+	condHL                    float64 // enthalpy of liquid as cold as that air, J/kg
+	evapMa, evapTin, evapWin  float64 // evaporator's air: kg/s, K, kg/kg
+	evapHin, evapEff          float64 // its enthalpy, J/kg, and contact factor
+	airStatic                 float64 // partial pressure of air in the condenser per kelvin, Pa/K
+	charge, chargeScale       float64 // mass asked for and what its residual is divided by, kg
+
+	// Set by every evaluation. Pressures, Pa absolute: suction, condensing,
+	// discharge, evaporator, before the meter, condenser with air, high port,
+	// partial pressure of air.
+	ps, pc, pd, pe, pIn, pOut, pPort, pAir float64
+	// Enthalpies, J/kg: compressor in and out, condenser out, evaporator in and
+	// out, main part of the condenser out.
+	h1, h2, h3, h4, h5, hMain float64
+	s1, w                     float64 // suction entropy, J/(kg K); shaft work, J/kg
+	rho1, rho2                float64 // kg/m³
+	T1, T2, Tc, Te, Ts, Tfin  float64 // K; Ts is the coil's surface where it boils
+	hfgC, hfgE                float64 // J/kg
+	xIn, xE, zE               float64 // quality before the meter and after the coil; share of the coil that boils
+	cpL                       float64 // of the subcooled liquid, J/(kg K)
+	phi                       float64 // displacement, speed or duty fraction
+	m, mMeter, qCond, qEvap   float64 // kg/s, W
+	lnM                       float64 // ln of m/DesignFlow, which the conductances go with
+	short, choke              float64 // pressure drops that did not fit, as shares of pd
+	wetCoil                   bool
+	zones                     zones
+	satS, satC, satE, satIn   fast.Sat
+
+	evals int // residual evaluations so far
+}
+
+// set prepares the loop for a case.
+func (l *loop) set(p *Plant, f Fault, c Conditions) {
+	l.p, l.f, l.c, l.laws = p, f, c, p.Laws
+	if l.laws == nil {
+		l.laws = &StandardLaws
+	}
+	l.n = l.speed()
+	l.condenserAir()
+	l.evaporatorAir()
+	l.airStatic = f.AirPressure * airGather(p) / 298
+	l.charge, l.chargeScale = p.Charge*f.Charge, p.Charge
+}
+
+// airGather is the ratio of the partial pressure of air in the running condenser
+// to that at rest: nearly all of it is swept there and compressed into the
+// vapour space of the high side. The shares are judgement.
+func airGather(p *Plant) float64 {
+	high := 0.75*p.CondVolume + p.DischVolume
+	if p.Metering == car.ExpansionValve {
+		high += 0.5 * p.StoreVolume
+	}
+	all := p.CondVolume + p.DischVolume + p.EvapVolume + p.SuctionVolume + p.LiquidVolume + p.StoreVolume
+	return 0.7 * all / high
+}
+
+// The unknowns: three, and the displacement fraction where the control follows
+// the fin temperature.
+const (
+	nBase = 3
+	nAll  = 4
+)
+
+type vec [nAll]float64
+
+// dims returns how many unknowns the mode has.
+func (l *loop) dims() int {
+	if l.strokeIsUnknown() {
+		return nAll
+	}
+	return nBase
+}
+
+// residual evaluates the loop at z:
+//
+//	z = (ln p_s, ln p_c, (h_1 − h_V(p_s))/h_fg(p_s), φ)
+//
+// and returns, all scaled to order one,
+//
+//	0 = (m_meter − m_comp)/(m_meter + m_comp)      mass flow
+//	0 = (h_1' − h_1)/h_fg                           energy, evaporator and suction line
+//	0 = (M − M_charge)/M_label                      charge, or the design level
+//	0 = φ_law − φ                                   control, where φ is unknown
+//
+// Every component is explicit in z, in the order of the calls below. That rests
+// on one approximation: the half of the condenser's pressure drop that the
+// compressor works against uses [loop.flowGuess] instead of the flow.
+func (l *loop) residual(z vec) (r vec) {
+	l.evals++
+	l.suction(z)
+	l.satC = l.p.Fluid.Sat(l.pc)
+	l.Tc = l.satC.T
+	l.hfgC = l.satC.HV - l.satC.HL
+	l.pAir = l.airStatic * l.Tc
+	l.pOut = l.pc + l.pAir
+	if l.strokeIsUnknown() {
+		l.phi = z[3]
+	} else {
+		l.phi = l.law()
+	}
+	g := l.flowGuess()
+	l.pd = l.pOut + 0.5*l.p.CondDrop*g*g/l.satC.RhoV
+	l.compress()
+	l.suctionLine()
+	l.satE = l.p.Fluid.Sat(l.pe)
+	l.Te = l.satE.T
+	l.hfgE = l.satE.HV - l.satE.HL
+	l.condense()
+	l.h4 = l.h3
+	l.liquidLine()
+	l.evaporate()
+	l.meter()
+	r[0] = l.flowGap()
+	r[1] = (l.suctionHeat() - l.h1) / l.hfgE
+	if l.design {
+		r[2] = l.storeLevel() - l.p.StoreLevel
+	} else {
+		r[2] = (l.mass() - l.charge) / l.chargeScale
+	}
+	if l.strokeIsUnknown() {
+		r[3] = l.law() - z[3]
+	}
+	return r
+}
+
+// suction sets the state before the compressor from the unknowns.
+func (l *loop) suction(z vec) {
+	l.ps, l.pc = math.Exp(z[0]), math.Exp(z[1])
+	s := l.p.Fluid.Sat(l.ps)
+	l.satS = s
+	hfg := s.HV - s.HL
+	l.h1 = s.HV + z[2]*hfg
+	if z[2] >= 0 {
+		l.T1, l.rho1, l.s1 = l.p.Fluid.VapourAt(s, l.h1)
+		return
+	}
+	x := 1 + z[2]
+	l.T1 = s.T
+	l.rho1 = 1 / (x/s.RhoV + (1-x)/s.RhoL)
+	l.s1 = s.SV + z[2]*hfg/s.T
+}
+
+// flowGap is the relative difference between what the metering device lets
+// through and what the compressor moves. Pressure drops that did not fit into
+// the line are added, so that it keeps falling with the pressure that is short.
+func (l *loop) flowGap() float64 {
+	return (l.mMeter-l.m)/(l.mMeter+l.m) - 3*l.short + 3*l.choke
+}
+
+// flowGuess is the flow in kg/s used for the pressure drop of the condenser's
+// first half. It depends on the unknowns alone, so that the discharge pressure is
+// known before the flow is; 0.65 stands for the volumetric efficiency. An error
+// of a third in it is one of a few kPa in the discharge pressure.
+func (l *loop) flowGuess() float64 {
+	return math.Min(0.65*l.phi*l.p.Displacement*l.n*l.rho1, 2*DesignFlow)
+}
+
+// sprayDepression is how far the wet bulb of the outside air lies below its
+// temperature, K.
+func (l *loop) sprayDepression() float64 {
+	W := air.HumidityRatio(l.c.Ambient, l.c.Humidity, l.c.PAtm)
+	return math.Max(l.c.Ambient-air.WetBulb(l.c.Ambient, W, l.c.PAtm), 0)
+}
