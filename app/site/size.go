@@ -118,7 +118,7 @@ func CodeSizes(program []byte) ([]Part, error) {
 			imported = s.imports()
 			sizes["(imports)"] += len(s.b)
 		case kind == 10:
-			for range s.number() {
+			for n := s.number(); n > 0 && s.err == nil; n-- {
 				bodies = append(bodies, len(s.take(s.number())))
 			}
 		case kind == 0 && string(s.take(s.number())) == "name":
@@ -217,12 +217,9 @@ func (r *reader) functionNames() map[uint64]string {
 		if part != 1 {
 			continue
 		}
-		for range s.number() {
+		for n := s.number(); n > 0 && s.err == nil; n-- {
 			i := s.number()
 			names[i] = string(s.take(s.number()))
-			if s.err != nil {
-				break
-			}
 		}
 		r.err = cmp.Or(r.err, s.err)
 	}

@@ -1,0 +1,43 @@
+package site
+
+import (
+	"net/http/httptest"
+	"testing"
+	"testing/fstest"
+)
+
+func TestHandlerIsThePlainestHost(t *testing.T) {
+	handler := Handler(fstest.MapFS{
+		"index.html":     {Data: []byte("start")},
+		"404.html":       {Data: []byte("page for the rest")},
+		"job/index.html": {Data: []byte("job")},
+		"app.wasm.gz":    {Data: []byte("packed")},
+	})
+	for _, c := range []struct {
+		method, path   string
+		status         int
+		body, location string
+		kind           string
+	}{
+		{"GET", "/", 200, "start", "", "text/html; charset=utf-8"},
+		{"GET", "/job", 301, "", "job/", ""},
+		{"GET", "/job?x=1", 301, "", "job/?x=1", ""},
+		{"GET", "/job/", 200, "job", "", "text/html; charset=utf-8"},
+		{"GET", "/app.wasm.gz?v=1", 200, "packed", "", "application/gzip"},
+		{"GET", "/no/such", 404, "page for the rest", "", "text/html; charset=utf-8"},
+		{"GET", "/../../etc/passwd", 404, "page for the rest", "", "text/html; charset=utf-8"},
+		{"POST", "/", 405, "this host only gives\n", "", "text/plain; charset=utf-8"},
+	} {
+		r := httptest.NewRequest(c.method, "http://host"+c.path, nil)
+		r.Header.Set("Accept-Encoding", "gzip, br")
+		w := httptest.NewRecorder()
+		handler.ServeHTTP(w, r)
+		if w.Code != c.status || w.Body.String() != c.body || w.Header().Get("Location") != c.location || w.Header().Get("Content-Type") != c.kind {
+			t.Errorf("%s %s: %d %q location %q type %q, want %d %q %q %q", c.method, c.path,
+				w.Code, w.Body, w.Header().Get("Location"), w.Header().Get("Content-Type"), c.status, c.body, c.location, c.kind)
+		}
+		if encoding := w.Header().Get("Content-Encoding"); encoding != "" {
+			t.Errorf("%s: encoded as %s", c.path, encoding)
+		}
+	}
+}
