@@ -35,6 +35,7 @@ const (
 	None    Fault = iota
 	Missing       // 404
 	Cut           // half of the bytes, then the connection breaks
+	Stall         // half of the bytes, then nothing until the test ends
 	Wrong         // the right length, one byte different
 	Encoded       // fine, but a .gz file is declared to be an encoding, as some hosts do
 )
@@ -139,7 +140,7 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	case Encoded:
 		w.Header().Set("Content-Encoding", "gzip")
 		handler.ServeHTTP(&counter{w, s}, r)
-	case Cut, Wrong:
+	case Cut, Stall, Wrong:
 		spoil(w, r, handler, fault)
 	default:
 		handler.ServeHTTP(&counter{w, s}, r)
@@ -169,6 +170,12 @@ func spoil(w http.ResponseWriter, r *http.Request, handler http.Handler, fault F
 		w.Write(held.body[:len(held.body)/2])
 		http.NewResponseController(w).Flush()
 		panic(http.ErrAbortHandler) // breaks the connection
+	}
+	if fault == Stall {
+		w.Write(held.body[:len(held.body)/2])
+		http.NewResponseController(w).Flush()
+		<-r.Context().Done()
+		return
 	}
 	held.body[len(held.body)/2] ^= 1
 	w.Write(held.body)

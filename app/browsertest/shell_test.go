@@ -186,6 +186,7 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 	if detail := page.Value("#shell-detail"); !strings.Contains(detail, "typed by hand") || !strings.Contains(detail, "panic") {
 		t.Errorf("the failure page keeps %q, want the stored job and the panic", detail)
 	}
+	page.SetScreen(Phone)
 	page.Screenshot("failed")
 
 	page.Click("#shell-reload")
@@ -214,6 +215,20 @@ func TestProgramThatDoesNotArrive(t *testing.T) {
 			page.WaitRunning()
 			page.WaitOffline()
 		})
+	}
+}
+
+// A slow connection: the page says what it is and how far the program has come.
+func TestLoadingState(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	server.BreakFile("app.wasm.gz", Stall)
+	page := Launch(t).Open(server.URL)
+	page.SetScreen(Phone)
+	page.WaitText("#shell-loading h1", "Two Needles")
+	page.Wait("half of the progress", `Math.abs(document.getElementById("shell-progress").value - 0.5) < 0.05`)
+	for _, dark := range []bool{false, true} {
+		page.SetDark(dark)
+		page.Screenshot(map[bool]string{false: "loading-light", true: "loading-dark"}[dark])
 	}
 }
 
