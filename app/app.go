@@ -7,7 +7,7 @@ import (
 // Run registers the routes and, in the browser, starts the page; it never
 // returns there. Elsewhere it returns at once.
 func Run() {
-	s := newSession(loadEngine)
+	s := newSession(loadEngine, deviceStorage())
 	for _, p := range places {
 		app.Route(p.path, func() app.Composer { return &root{Place: p.id, s: s} })
 	}

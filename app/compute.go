@@ -55,10 +55,13 @@ func (c *computer) ask(ctx app.Context, r request) {
 			func() (func(app.Context), error) { return c.weather(r) },
 		} {
 			time.Sleep(breath)
+			c.mu.Lock()
 			if !fresh() {
+				c.mu.Unlock()
 				return
 			}
 			deliver, err := guarded(piece)
+			c.mu.Unlock()
 			if err != nil {
 				deliver = func(ctx app.Context) { r.Failed(ctx, err) }
 			}
@@ -80,8 +83,6 @@ func (c *computer) cancel() { c.last.Add(1) }
 // diagnose answers the request and draws its plane. They are delivered
 // together: an answer beside the picture of the previous reading is a lie.
 func (c *computer) diagnose(r request) (func(app.Context), error) {
-	c.mu.Lock()
-	defer c.mu.Unlock()
 	e, err := c.engine()
 	if err != nil {
 		return nil, err
@@ -101,8 +102,6 @@ func (c *computer) weather(r request) (func(app.Context), error) {
 	if len(r.Ambients) == 0 {
 		return nil, nil
 	}
-	c.mu.Lock()
-	defer c.mu.Unlock()
 	e, err := c.engine()
 	if err != nil {
 		return nil, err

@@ -90,7 +90,7 @@ func (s *session) inputOf(id present.FieldID) input {
 	return in
 }
 
-// field is a labelled text with its unit, its message and, folded, how to get it.
+// field is a labelled text with its unit, how to get it, and its message.
 func (s *session) field(id present.FieldID, placeholder string) app.UI {
 	in := input{id, ""}
 	w := s.words

@@ -15,9 +15,10 @@ const saveDelay = 300 * time.Millisecond
 // keeper writes the job on the bench to the device.
 type keeper struct {
 	store  *job.Store
-	due    int    // number of the last change that waits to be written
-	dirty  bool   // there is something to write
-	failed string // code of the failure the user was told of, "" if none
+	delay  time.Duration // saveDelay, but in tests
+	due    int           // number of the last change that waits to be written
+	dirty  bool          // there is something to write
+	failed string        // code of the failure the user was told of, "" if none
 }
 
 // saveSoon writes the job once typing has rested. Hiding the page does not wait
@@ -26,7 +27,7 @@ func (s *session) saveSoon(ctx app.Context) {
 	s.keeper.dirty = true
 	s.keeper.due++
 	n := s.keeper.due
-	s.ctx.After(saveDelay, func(ctx app.Context) {
+	s.ctx.After(s.keeper.delay, func(ctx app.Context) {
 		if s.keeper.due == n {
 			s.save(ctx)
 		}
@@ -74,7 +75,6 @@ func (s *session) save(app.Context) {
 // restore returns the job that was on the bench when the page was closed, or an
 // invented car on a first visit.
 func (s *session) restore(app.Context) job.Job {
-	s.keeper.store = job.NewStore(deviceStorage())
 	j, warnings, ok := s.keeper.store.Current()
 	if !ok {
 		return firstExample()

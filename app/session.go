@@ -61,8 +61,11 @@ type answer struct {
 	failure present.Message
 }
 
-func newSession(load func() (Engine, error)) *session {
+// newSession returns a session that keeps its jobs on the device and loads the
+// model when it is first asked.
+func newSession(load func() (Engine, error), device job.Storage) *session {
 	return &session{
+		keeper:     keeper{store: job.NewStore(device), delay: saveDelay},
 		words:      present.English(),
 		chartWords: chart.English(),
 		compute:    computer{load: load},

@@ -69,7 +69,7 @@ func (e *Engine) Diagnose(c diagnose.Case) (diagnose.Report, error) {
 	r.Next = next(c, r.Ranking)
 	if high < low {
 		r.Verdict = diagnose.Doubtful
-		r.Questions = []refrig.Warning{{Code: "sides_swapped", Args: map[string]float64{"low": low, "high": high}}}
+		r.Questions = []refrig.Warning{{Code: "hoses_swapped", Args: map[string]float64{"low": low, "high": high}}}
 	}
 	if !c.Weather.HumidityKnown {
 		r.Warnings = append(r.Warnings, refrig.Warning{Code: "humidity_assumed", Args: map[string]float64{"humidity": c.Weather.Humidity}})
