@@ -40,7 +40,7 @@ type Discrepancy struct {
 }
 
 // ModelError is the discrepancy in force.
-var ModelError = Discrepancy{Low: 0.04, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 1.5, Test: 0.025}
+var ModelError = Discrepancy{Low: 0.04, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
 
 // Measure reads the instruments once: noise, model discrepancy, and for a car
 // with a gauge fault what the fault makes of the reading. Every quantity is
@@ -110,7 +110,20 @@ func Measure(t *Truth, r *fleet.Rand) Case {
 	case NoneOfThese:
 		scramble(&c, t, r)
 	}
+	for q, v := range c.Readings {
+		v.Value, v.Lo, v.Hi = shownBy(q, v.Value, k.PAtm), shownBy(q, v.Lo, k.PAtm), shownBy(q, v.Hi, k.PAtm)
+		if q == SightGlass || !v.Swing {
+			v.Lo, v.Hi = 0, 0
+		}
+		c.Readings[q] = v
+	}
 	return c
+}
+
+// shownBy keeps a value within what the instrument for q can show.
+func shownBy(q Quantity, v, atm float64) float64 {
+	lo, hi, _ := limits(q, atm)
+	return math.Min(math.Max(v, lo), hi)
 }
 
 // Choices of the sight glass.
