@@ -20,12 +20,13 @@ type Server struct {
 	prefix string
 	addr   string
 
-	mu    sync.Mutex
-	dir   string
-	http  *http.Server
-	fault func(path string) Fault
-	asked []string
-	sent  int64
+	mu     sync.Mutex
+	dir    string
+	http   *http.Server
+	fault  func(path string) Fault
+	asked  []string
+	beside map[string]string // prefix → folder
+	sent   int64
 }
 
 // Fault is what a server does to a request instead of answering it.
@@ -84,6 +85,17 @@ func (s *Server) Use(dir string) {
 	s.dir = dir
 }
 
+// Beside serves another site under another path of the same host. Only the first
+// site's requests are counted and broken.
+func (s *Server) Beside(prefix, dir string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.beside == nil {
+		s.beside = map[string]string{}
+	}
+	s.beside[prefix] = dir
+}
+
 // Break asks fault about every request from now on; the path has no prefix and no
 // query. Nil mends everything.
 func (s *Server) Break(fault func(path string) Fault) {
@@ -121,6 +133,15 @@ func (s *Server) Sent() int64 {
 }
 
 func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
+	s.mu.Lock()
+	for prefix, dir := range s.beside {
+		if strings.HasPrefix(r.URL.Path, prefix) {
+			s.mu.Unlock()
+			strip(prefix, dir).ServeHTTP(w, r)
+			return
+		}
+	}
+	s.mu.Unlock()
 	path, ok := strings.CutPrefix(r.URL.Path, s.prefix)
 	if !ok { // another site on the same host; browsers ask for /favicon.ico
 		http.NotFound(w, r)
@@ -132,7 +153,7 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	if s.fault != nil {
 		fault = s.fault(path)
 	}
-	handler := http.StripPrefix(strings.TrimSuffix(s.prefix, "/"), site.Handler(os.DirFS(s.dir)))
+	handler := strip(s.prefix, s.dir)
 	s.mu.Unlock()
 	switch fault {
 	case Missing:
@@ -145,6 +166,10 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	default:
 		handler.ServeHTTP(&counter{w, s}, r)
 	}
+}
+
+func strip(prefix, dir string) http.Handler {
+	return http.StripPrefix(strings.TrimSuffix(prefix, "/"), site.Handler(os.DirFS(dir)))
 }
 
 // counter counts the bytes of answers.

@@ -174,6 +174,39 @@ func TestHalfAnUpdateChangesNothing(t *testing.T) {
 	}
 }
 
+// Hosts that give each project a folder give them one origin, and with it one store.
+// The site at the host's root even stands in the way of the ones below.
+func TestSitesOnOneHostLeaveEachOtherAlone(t *testing.T) {
+	_, next := Versions(t)
+	server := Serve(t, Site(t), "/")
+	server.Beside("/deep/er/", Site(t))
+	browser := Launch(t)
+	root := browser.Open(server.URL)
+	root.WaitRunning()
+	root.WaitOffline()
+	deep := browser.Open(server.URL + "deep/er/job")
+	deep.WaitRunning()
+	deep.WaitOffline()
+	if base := Eval[string](deep, "twoneedles.base"); base != "/deep/er/" {
+		t.Errorf("the site below is at %s", base)
+	}
+
+	root.Reload()
+	root.WaitRunning()
+	server.Use(NextSite(t))
+	root.Run("twoneedles.checkForUpdate()")
+	waitUpdate(root, next)
+	root.Run("twoneedles.applyUpdate()")
+	root.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	server.Stop()
+	deep.Reload()
+	deep.WaitRunning()
+	wantEdition(t, deep, "first")
+	root.Reload()
+	root.WaitRunning()
+	wantEdition(t, root, "next")
+}
+
 func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 	server := Serve(t, Site(t), "/")
 	page := Launch(t).Open(server.URL)
