@@ -9,33 +9,43 @@ import (
 	"twoneedles/refrig/diagnose"
 )
 
-// The point that is drawn leads back to the pressures it was drawn for, to the
-// tenth of a unit the picture is written in: 0.05 of 258 units is 1/5000 of the
-// axis, which spans less than 4 MPa.
+// The point of the drawn picture, found again by PlaneAt, is the reading: within
+// the half hundredth of a view-box unit to which coordinates are written.
 func TestPlaneAt(t *testing.T) {
-	p := samplePlane()
-	o := sampleOptions("p", PSI, Fahrenheit)
-	ids := []diagnose.ConditionID{diagnose.Undercharge}
-	for _, want := range [][2]float64{{262e3, 2.02e6}, {90e3, 0.7e6}, {-20e3, 1.4e6}} {
-		r := Reading{Steady(want[0], gaugeError), Steady(want[1], gaugeError)}
-		f, err := Plane(p, r, ids, o)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m := regexp.MustCompile(`class="point" cx="([0-9.]+)" cy="([0-9.]+)"`).FindStringSubmatch(f.SVG)
-		if m == nil {
-			t.Fatalf("no point in %s", f.SVG)
-		}
-		x, _ := strconv.ParseFloat(m[1], 64)
-		y, _ := strconv.ParseFloat(m[2], 64)
-		low, high, ok := PlaneAt(p, r, ids, o, x/planeW, y/planeH)
-		if !ok || math.Abs(low-want[0]) > 500 || math.Abs(high-want[1]) > 1000 {
-			t.Errorf("%v comes back as %g, %g, %v", want, low, high, ok)
+	plane := diagnose.Plane{
+		Regions: []diagnose.Region{{Level: 0.9, Outline: [][2]float64{{1.8e5, 1.3e6}, {2.6e5, 1.4e6}, {2.4e5, 1.9e6}, {1.7e5, 1.7e6}}}},
+		Centre:  [2]float64{2.1e5, 1.55e6},
+		Drifts: []diagnose.Drift{{Condition: diagnose.Undercharge, Points: []diagnose.DriftPoint{
+			{Severity: 0, Low: 2.1e5, High: 1.55e6}, {Severity: 1, Low: 0.4e5, High: 0.7e6}}}},
+	}
+	leaders := []diagnose.ConditionID{diagnose.Undercharge}
+	point := regexp.MustCompile(`<circle class="point" cx="([\d.]+)" cy="([\d.]+)"`)
+	for _, want := range [][2]float64{{2.0e5, 1.5e6}, {0.5e5, 0.8e6}, {4.5e5, 2.4e6}} {
+		for _, u := range []PressureUnit{PSI, KPa, Bar} {
+			o := Options{ID: "p", Units: Units{u, Celsius}, Words: English()}
+			r := Reading{Low: Steady(want[0], 16e3), High: Steady(want[1], 56e3)}
+			f, err := Plane(plane, r, leaders, o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := point.FindStringSubmatch(f.SVG)
+			if m == nil {
+				t.Fatalf("no point in %s", f.SVG)
+			}
+			x, _ := strconv.ParseFloat(m[1], 64)
+			y, _ := strconv.ParseFloat(m[2], 64)
+			low, high, ok := PlaneAt(plane, r, leaders, o, x/planeW, y/planeH)
+			// 0.005 of at least 250 units across at most 1 MPa and 4 MPa.
+			if !ok || math.Abs(low-want[0]) > 200 || math.Abs(high-want[1]) > 800 {
+				t.Errorf("in %s the point at %g, %g is taken for %g, %g Pa", u, want[0], want[1], low, high)
+			}
 		}
 	}
-	for _, out := range [][2]float64{{0, 0}, {1, 1}, {0.5, 0.99}, {math.NaN(), 0.5}} {
-		if _, _, ok := PlaneAt(p, Reading{}, ids, o, out[0], out[1]); ok {
-			t.Errorf("%v is within the axes", out)
-		}
+	o := Options{ID: "p", Units: Units{PSI, Celsius}, Words: English()}
+	if _, _, ok := PlaneAt(plane, Reading{}, nil, o, 0.01, 0.5); ok {
+		t.Error("the margin is no place for a reading")
+	}
+	if _, _, ok := PlaneAt(plane, Reading{}, nil, o, math.NaN(), 0.5); ok {
+		t.Error("NaN is no place for a reading")
 	}
 }

@@ -1,0 +1,62 @@
+// Package app is the page: the only package, with app/cmd/site, that knows
+// go-app. It asks the model, draws its answers and keeps what was typed; it
+// computes nothing about a car and holds no sentence.
+//
+// Reading order:
+//
+//	places.go     the table of places; a new place is a file and a line here
+//	app.go        the page around every place: header, navigation, main, foot
+//	session.go    what the places share: the job, its answer, what is said above
+//	compute.go    the only caller of the model: numbered, in pieces, guarded
+//	engine.go     where the model comes from
+//	keep.go       autosave, restore, undo; storage.go is the browser's store
+//	banner.go     notices, updates by consent, ready without a signal
+//
+//	readings.go   the Readings place, put together from
+//	  entry.go      the two needles, the outside air, units
+//	  settings.go   air, engine and car, with what is assumed
+//	  more.go       every further measurement
+//	  examples.go   invented cars
+//	  picture.go    the pressure plane, moved by tap and arrow keys (glide.go)
+//	  weather.go    both needles across the outside temperature
+//	  answer.go     sentences (speak.go), ranking, reasons
+//	  next.go       the next measurement and its cautions (cautions.go)
+//	  share.go      link, print, arriving by a link
+//	sources.go    bibliography, method, limits
+//
+//	input.go, field.go, units.go   texts on screen: kept as typed, read by job
+//	figure.go     a chart.Figure: picture, sentence, table
+//	dom.go        language, title, focus, scroll: what go-app leaves to the page
+//
+// # How a keystroke becomes an answer
+//
+// The handler of an input stores the text in the job and calls session.edited,
+// which reads the job as a case (job.Case), asks the model off the event and
+// saves half a breath later. Every change raises session.rev or answerRev; the
+// panels carry them as the exported field Rev, so that go-app draws again what
+// has changed and nothing else.
+//
+// # Ids
+//
+// Browser tests and links from elsewhere rely on these ids; a change is a change
+// of the contract.
+//
+//	title, main, nav-<place>, theme, banner, update, dismiss, offline
+//	about, examples, start-empty, undo, [data-example]
+//	low, high, ambient                      the three that are asked first
+//	low-lo, low-hi, high-lo, high-hi        the ends of a swing
+//	low-swings, low-vacuum, high-swings, high-pegged    aria-pressed toggles
+//	<field>-note                            the message beside a field; [data-suggest] in it
+//	low-band, high-band                     where healthy cars read
+//	unit-psi, unit-kPa, unit-bar, unit-F, unit-C
+//	air: humidity, altitude, rpm, blower, recirc
+//	car: refrigerant, metering, compressor, high_port, evaporators, size,
+//	     label_charge, service_low, service_high
+//	more: one id per diagnose.Quantity: vent, discharge_line, …
+//	plane-frame, plane-text, plane-summary, plane-table
+//	weather, weather-frame, weather-text, weather-summary, weather-table
+//	answer, verdict[data-verdict], customer-sentence, technician-sentence, questions
+//	ranking > li[data-condition], ranking-rest, why > li[data-quantity], notes
+//	next, next-ask[data-quantity], enter, enter-<quantity>, outcomes, cautions
+//	before-coupling, share, share-said, share-link, print
+package app
