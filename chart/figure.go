@@ -30,6 +30,10 @@ type Options struct {
 	ID    string
 	Units Units
 	Words Words
+	// From is the reading the pressure plane showed before. If it is set, the
+	// point and its needles carry the way they have come as data-dx and data-dy
+	// (see [svg.Canvas.Glide]), so that the page can let them glide.
+	From Reading
 }
 
 func (o Options) check() error {

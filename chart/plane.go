@@ -43,6 +43,9 @@ func (v planeView) figure(o Options) (Figure, error) {
 	if err := v.check(); err != nil {
 		return Figure{}, err
 	}
+	if err := o.From.check(); err != nil {
+		return Figure{}, err
+	}
 	drifts := v.drifts()
 	summary := v.summary(o, drifts)
 	c := svg.New(o.ID, o.Words("chart."+v.kind+".title"), summary, planeW, planeH)

@@ -127,9 +127,30 @@ func (d *planePicture) regionLabels() {
 	}
 }
 
+// glide returns where the point comes from and where it is, if it is to glide:
+// not if it was hardly elsewhere, nor from or to a swing, which is no point.
+func (d *planePicture) glide() (from, to svg.Pt, ok bool) {
+	was, is := d.o.From, d.now
+	if !was.both() || !is.both() || len(is.Low.ends())+len(is.High.ends()) > 2 {
+		return from, to, false
+	}
+	from, to = d.clamped(was.Low.mid(), was.High.mid()), d.at(is.Low.mid(), is.High.mid())
+	return from, to, math.Hypot(to.X-from.X, to.Y-from.Y) > 1
+}
+
 // needles draws from each axis to the reading, as far as it is known.
 func (d *planePicture) needles() {
 	a := d.p.Area
+	if from, to, ok := d.glide(); ok {
+		// Each needle keeps its foot on its axis.
+		d.c.Glide(from.X-to.X, 0)
+		d.line(svg.LowThin, svg.Pt{X: to.X, Y: a.Y1 + 4}, to)
+		d.c.EndGlide()
+		d.c.Glide(0, from.Y-to.Y)
+		d.line(svg.HighThin, svg.Pt{X: a.X0 - 4, Y: to.Y}, to)
+		d.c.EndGlide()
+		return
+	}
 	for _, lo := range d.now.Low.ends() {
 		to := a.Y0
 		if d.now.High.Read {
@@ -247,6 +268,10 @@ func (d *planePicture) reading() {
 	}
 	if !d.now.both() {
 		return
+	}
+	if from, to, ok := d.glide(); ok {
+		d.c.Glide(from.X-to.X, from.Y-to.Y)
+		defer d.c.EndGlide()
 	}
 	low, high := d.now.Low, d.now.High
 	q := d.at(low.mid(), high.mid())

@@ -136,6 +136,7 @@ func TestAnyNumbers(t *testing.T) {
 		for range d.IntN(20) {
 			trail = append(trail, [2]float64{d.in(-1e5, 3e6), d.in(-1e5, 9e6)})
 		}
+		o.From = d.reading()
 		bad := d.bad
 		for _, c := range []struct {
 			name string

@@ -163,6 +163,10 @@ func samples() []sample {
 			return BeforeAfter(p, Reading{Steady(95e3, gaugeError), Steady(860e3, 5*gaugeError)}, Reading{Steady(225e3, gaugeError), Steady(1.5e6, 5*gaugeError)}, o)
 		}, psi("ba")},
 		{"trail", func(o Options) (Figure, error) { return Trail(p, hot, trail, leaders[:1], o) }, kpa("tr")},
+		{"plane_glide", func(o Options) (Figure, error) {
+			o.From = Reading{Steady(200e3, gaugeError), Steady(1.4e6, 5*gaugeError)}
+			return Plane(p, hot, leaders[:1], o)
+		}, psi("gl")},
 		{"weather", func(o Options) (Figure, error) { return Weather(sampleBands(), At{hot, t35}, samplePublished(), o) }, psi("w1")},
 		{"weather_plain", func(o Options) (Figure, error) {
 			return Weather(sampleBands(), At{Reading{Swinging(60e3, 150e3, gaugeError), Steady(1.4e6, 5*gaugeError)}, 300}, nil, o)
