@@ -22,12 +22,7 @@ const (
 var SightGlassChoices = []string{"clear", "bubbles", "foam", "none"}
 
 // Quantities lists every reading in the order a form asks for them.
-var Quantities = []diagnose.Quantity{
-	diagnose.Low, diagnose.High, diagnose.Vent, diagnose.DischargeLine, diagnose.SuctionLine,
-	diagnose.LiquidLine, diagnose.CondenserIn, diagnose.CondenserOut, diagnose.Resting,
-	diagnose.Cycling, diagnose.SightGlass, diagnose.WaterTest, diagnose.FanTest,
-	diagnose.LowIdle, diagnose.HighIdle, diagnose.EqualiseTime, diagnose.Recovered,
-}
+var Quantities = diagnose.Quantities
 
 // reader collects problems while typed text becomes numbers.
 type reader struct {

@@ -174,16 +174,6 @@ func set[K, V comparable](m *map[K]V, k K, v V) {
 // Empty tells whether nothing was read or typed at this visit.
 func (v Visit) Empty() bool { return len(v.Text) == 0 && len(v.Readings) == 0 }
 
-// Conditions lists every condition, for the menu of [Repair].Cause.
-var Conditions = []diagnose.ConditionID{
-	diagnose.Healthy, diagnose.Undercharge, diagnose.Overcharge, diagnose.Air,
-	diagnose.CondenserAirflow, diagnose.EvaporatorAirflow, diagnose.Restriction,
-	diagnose.ValveClosed, diagnose.ValveOpen, diagnose.WeakCompressor, diagnose.Slipping,
-	diagnose.StuckMinimum, diagnose.StuckMaximum, diagnose.SwitchRange, diagnose.SuctionBlocked,
-	diagnose.Moisture, diagnose.WrongRefrigerant, diagnose.Empty, diagnose.NotRunning,
-	diagnose.Gauge, diagnose.NoneOfThese,
-}
-
 // visitFields and jobFields say which typed texts belong where.
 var (
 	visitFields = []present.FieldID{present.Ambient, present.Humidity, present.Altitude, present.EngineSpeed, present.Blower}

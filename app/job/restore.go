@@ -3,7 +3,8 @@ package job
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
+	"io"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -86,11 +87,10 @@ func decodeUpTo(b []byte, limit int) (map[string]any, error) {
 	dec := json.NewDecoder(bytes.NewReader(b))
 	var v any
 	if err := dec.Decode(&v); err != nil {
-		var syntax *json.SyntaxError
-		if errors.As(err, &syntax) && int(syntax.Offset) < len(b) {
-			return nil, &Error{What: Damaged, Err: err}
+		if err == io.EOF || err == io.ErrUnexpectedEOF {
+			return nil, &Error{What: Truncated, Err: err}
 		}
-		return nil, &Error{What: Truncated, Err: err}
+		return nil, &Error{What: Damaged, Err: err}
 	}
 	m, ok := v.(map[string]any)
 	if !ok || dec.More() {
@@ -104,11 +104,11 @@ func fromMap(m map[string]any) (Job, []refrig.Warning, error) {
 		return Job{}, nil, &Error{What: Foreign}
 	}
 	version, ok := m["version"].(float64)
-	if !ok || version < 1 || version != float64(int(version)) {
+	if !ok || version < 1 || version != math.Trunc(version) {
 		return Job{}, nil, &Error{What: Foreign}
 	}
 	if version > Version {
-		return Job{}, nil, &Error{What: Future, Args: map[string]any{"version": number(version), "known": Version}}
+		return Job{}, nil, &Error{What: Future, Args: map[string]any{"version": int(min(version, 1e9)), "known": Version}}
 	}
 	var w warnings
 	for v := int(version); v < Version; v++ {
@@ -118,14 +118,6 @@ func fromMap(m map[string]any) (Job, []refrig.Warning, error) {
 	j := w.fill(m)
 	w.clean(&j)
 	return j, w.list(), nil
-}
-
-// number says a version as a whole number where it is a sane one.
-func number(v float64) any {
-	if v < 1e6 {
-		return int(v)
-	}
-	return v
 }
 
 // warnings counts what was changed, by code.
@@ -230,7 +222,7 @@ func (w *warnings) repair(r *Repair) {
 	w.choice(&r.Oil, Oils)
 	w.choice(&r.Hoses, Hoses)
 	causes := []string{""}
-	for _, id := range Conditions {
+	for _, id := range diagnose.Conditions {
 		causes = append(causes, string(id))
 	}
 	w.choice(&r.Cause, causes)

@@ -62,7 +62,8 @@ func celsius(lo, hi float64) Span { return Span{lo + 273.15, hi + 273.15} }
 func psi(lo, hi float64) Span     { return Span{lo * psiPa, hi * psiPa} }
 
 // fields is the table of all inputs. The limits are judgement unless a source
-// is named: they only decide when to ask, never what the answer is. Gauges are
+// is named: they only decide when to ask, never what the answer is. None is wider
+// than what diagnose takes, so that a refusal is said beside its field (a test). Gauges are
 // taken to end at 30 inHg and 500 psi (low side with retard 250 psi), which is
 // common practice; one size more is accepted.
 var fields = func() map[FieldID]Field {
@@ -75,7 +76,7 @@ var fields = func() map[FieldID]Field {
 	mass := Field{Kind: Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear up to 1.7 kg, FACTS section 8, common practice
 	oil := Field{Kind: Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
 	label := mass
-	label.Limit.Lo, label.Usual.Lo = 0.05, 0.15
+	label.Limit, label.Usual.Lo = Span{0.1, 4}, 0.15
 
 	list := map[FieldID]Field{
 		"low": low, "high": high, "low_idle": low, "high_idle": high,
@@ -84,16 +85,16 @@ var fields = func() map[FieldID]Field {
 		"vent":    line(-40, 90, -8, 55), "suction_line": line(-50, 120, -25, 60),
 		"discharge_line": line(-40, 200, 20, 160), "liquid_line": line(-40, 120, 5, 95),
 		"condenser_in": line(-40, 200, 20, 150), "condenser_out": line(-40, 120, 5, 95),
-		"cycling":       {Kind: Rate, Limit: Span{0, 120}, Usual: Span{0, 30}, Typical: Span{0, 15}},
+		"cycling":       {Kind: Rate, Limit: Span{0, 60}, Usual: Span{0, 30}, Typical: Span{0, 15}},
 		"sight_glass":   {Kind: Choice},
-		"equalise_time": {Kind: Duration, Limit: Span{0, 6 * 3600}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
+		"equalise_time": {Kind: Duration, Limit: Span{0, 7200}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
 		"recovered":     mass,
 
-		Ambient:     {Kind: Temperature, Limit: celsius(-40, 65), Usual: celsius(8, 55), Typical: celsius(15, 46)},
+		Ambient:     {Kind: Temperature, Limit: celsius(-20, 60), Usual: celsius(8, 55), Typical: celsius(15, 46)},
 		Humidity:    {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.03, 1}, Typical: Span{0.1, 0.98}},
-		Altitude:    {Kind: Length, Limit: Span{-450, 5600}, Usual: Span{-450, 5000}, Typical: Span{-100, 3500}}, // the limits of air.CheckAltitude
-		EngineSpeed: {Kind: Speed, Limit: Span{0, 8000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
-		Blower:      {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.1, 1}, Typical: Span{0.1, 1}},
+		Altitude:    {Kind: Length, Limit: Span{-430, 5000}, Usual: Span{-430, 4500}, Typical: Span{-100, 3500}},
+		EngineSpeed: {Kind: Speed, Limit: Span{0, 6000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
+		Blower:      {Kind: Fraction, Limit: Span{0.05, 1}, Usual: Span{0.1, 1}, Typical: Span{0.1, 1}},
 		LabelCharge: label,
 		ServiceLow:  {Kind: GaugePressure, Limit: low.Limit, Usual: psi(5, 80), Typical: psi(10, 75), Swing: true},
 		ServiceHigh: {Kind: GaugePressure, Limit: high.Limit, Usual: psi(70, 500), Typical: psi(90, 450), Swing: true},
