@@ -349,6 +349,9 @@ func (d *planePicture) beforeAfterLabels() {
 // errorBar draws a bar with caps where there is room for them.
 func errorBar(c *svg.Canvas, area svg.Rect, class svg.Class, a, b svg.Pt) {
 	const half = 3.5
+	if math.Hypot(b.X-a.X, b.Y-a.Y) < 13 {
+		return // the point that stands on it is larger
+	}
 	c.Segment(class, a, b)
 	for _, q := range []svg.Pt{a, b} {
 		u, v := svg.Pt{X: q.X - half, Y: q.Y}, svg.Pt{X: q.X + half, Y: q.Y}

@@ -51,13 +51,15 @@ func (p *Plot) At(q Pt) Pt {
 	}
 }
 
-// Axes draws grid, axis lines and tick labels.
+// Axes draws grid and tick labels.
 //
-// The axes lie a little outside the plot: go-chart's grid lines then reach
+// go-chart's axes lie a little outside the plot: its grid lines then reach
 // beyond it and serve as ticks, its own being half a unit long on our canvas.
+// Its axis lines, which it strokes first, are left out: beside a grid line at
+// the end of the scale they would be one line too many.
 func (p *Plot) Axes() {
 	const gap = 40 // go-chart pixels
-	r := &renderer{c: p.c, joined: Grid, anchor: Middle}
+	r := &renderer{c: p.c, joined: Grid, anchor: Middle, skip: 1}
 	style := gochart.Style{ClassName: string(Grid), FontSize: Grid.Size()}
 
 	xbox := p.box
@@ -66,7 +68,7 @@ func (p *Plot) Axes() {
 	gochart.XAxis{GridLines: xg}.Render(r, xbox, p.xr, style, xt)
 
 	// The height of the plot stays, as the range is measured from the bottom.
-	r.anchor = End
+	r.anchor, r.skip = End, 1
 	ybox := p.box
 	ybox.Left -= gap
 	yt, yg := goTicks(p.Y.Ticks)

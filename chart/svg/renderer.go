@@ -21,12 +21,15 @@ type renderer struct {
 	class string
 	size  float64
 	path  []byte
+	kept  int // how much of path is stroked
 	// anchor is the part of a label that its place in go-chart's layout fixes
 	// best: so a label wider or narrower than measured still sits on its tick.
 	anchor Anchor
 	// joined, if set, gathers every stroked line into one path of that class:
 	// a grid is one element, not forty.
 	joined Class
+	// skip leaves out that many strokes.
+	skip int
 }
 
 var _ gochart.Renderer = (*renderer)(nil)
@@ -54,9 +57,14 @@ func (r *renderer) SetTextRotation(float64)      {}
 func (r *renderer) ClearTextRotation()           {}
 
 func (r *renderer) Stroke() {
-	if r.joined == "" {
+	switch {
+	case r.skip > 0:
+		r.skip--
+		r.path = r.path[:r.kept]
+	case r.joined == "":
 		r.element()
 	}
+	r.kept = len(r.path)
 }
 
 // Curves and circles do not occur in what [Plot] asks of go-chart.

@@ -1,8 +1,8 @@
 package svg
 
 // TextWidth returns roughly how wide s is in the text class, in units of the
-// view box. The widths per letter are those of a wide sans-serif face, measured on
-// none (judgement: a label thought too wide only keeps more distance).
+// view box, without reading a font. The widths per letter are those of a wide
+// sans-serif face (judgement: a label thought too wide only keeps more distance).
 func TextWidth(class Class, s string) float64 {
 	w := 0.0
 	for _, r := range s {
