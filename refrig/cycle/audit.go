@@ -8,7 +8,8 @@ import (
 // Audit is how well a result closes. Every solve is audited; a result that does
 // not close is an error, never an answer.
 type Audit struct {
-	Mass      float64 // metering flow less compressor flow, relative
+	Mass      float64 // metering flow less compressor flow, relative to their sum
+	Misfit    float64 // pressure drop that does not fit into a line, as a share of the discharge pressure
 	Energy    float64 // first law round the loop, W relative to the shaft power
 	ChargeGap float64 // mass held less mass asked for, relative to the label
 	EntropyUp float64 // least entropy made by any part, W/K; negative breaks the second law
@@ -25,7 +26,8 @@ const (
 
 func (l *loop) audit() Audit {
 	var a Audit
-	a.Mass = l.flowGap()
+	a.Mass = (l.mMeter - l.m) / (l.mMeter + l.m)
+	a.Misfit = l.short + l.choke
 	// What the compressor puts in less what its shell loses, the coil's heat and
 	// the suction line's gain must equal what the condenser rejects.
 	shaft := l.m * l.w
@@ -50,7 +52,7 @@ func (l *loop) audit() Audit {
 
 // check returns an *AuditError unless everything closes.
 func (a Audit) check() error {
-	closes := math.Abs(a.Mass) < auditClose && math.Abs(a.Energy) < auditEnergy &&
+	closes := math.Abs(a.Mass) < auditClose && a.Misfit < auditClose && math.Abs(a.Energy) < auditEnergy &&
 		math.Abs(a.ChargeGap) < auditClose && a.EntropyUp > auditEntropy
 	if !closes { // so written that a NaN does not close
 		return &AuditError{a}
@@ -63,6 +65,6 @@ func (a Audit) check() error {
 type AuditError struct{ Audit Audit }
 
 func (e *AuditError) Error() string {
-	return fmt.Sprintf("cycle: the loop does not close: mass %.2g, energy %.2g, charge %.2g, entropy made %.2g W/K",
-		e.Audit.Mass, e.Audit.Energy, e.Audit.ChargeGap, e.Audit.EntropyUp)
+	return fmt.Sprintf("cycle: the loop does not close: mass %.2g, misfit %.2g, energy %.2g, charge %.2g, entropy made %.2g W/K",
+		e.Audit.Mass, e.Audit.Misfit, e.Audit.Energy, e.Audit.ChargeGap, e.Audit.EntropyUp)
 }

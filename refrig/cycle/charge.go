@@ -77,7 +77,8 @@ func (l *loop) mass() float64 {
 		m += p.CondVolume * z.tp * cond.density(z.xOut, z.xIn)
 	}
 	if p.CondSubFrac > 0 {
-		vap := cond.density(0, math.Min(math.Max(z.xOut, 0), 1))
+		out := clamp01((l.h3 - c.HL) / l.hfgC) // of the pass: zero unless it does not suffice
+		vap := cond.density(out, math.Max(clamp01(z.xOut), out))
 		m += p.CondVolume * p.CondSubFrac * (z.subLiq*rhoCold + (1-z.subLiq)*vap)
 	}
 	m += p.DischVolume * l.rho2

@@ -61,7 +61,7 @@ func (l *loop) evaporate() {
 // come down; a test holds this to a bisection.
 func (l *loop) wetSurface(ua, g, dry float64) float64 {
 	Ts := dry
-	for i := range 6 {
+	for i := range 12 {
 		hs, dhs := air.HSatSlope(Ts, l.c.PAtm)
 		f := ua*(Ts-l.Te) - g*(l.evapHin-hs)
 		if i == 0 && f >= 0 {

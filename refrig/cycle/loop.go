@@ -165,10 +165,11 @@ func (l *loop) suction(z vec) {
 }
 
 // flowGap is the relative difference between what the metering device lets
-// through and what the compressor moves. Pressure drops that did not fit into
-// the line are added, so that it keeps falling with the pressure that is short.
+// through and what the compressor moves. Pressure drops that do not fit into a
+// line both say that the compressor moves too much; they push the gap further
+// the same way, so that it has no root where a drop does not fit.
 func (l *loop) flowGap() float64 {
-	return (l.mMeter-l.m)/(l.mMeter+l.m) - 3*l.short + 3*l.choke
+	return (l.mMeter-l.m)/(l.mMeter+l.m) - 3*(l.short+l.choke)
 }
 
 // flowGuess is the flow in kg/s used for the pressure drop of the condenser's

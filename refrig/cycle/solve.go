@@ -14,16 +14,15 @@ import (
 func Solve(p *Plant, f Fault, c Conditions) (Result, error) {
 	var l loop
 	l.set(p, f, c)
-	return l.run()
+	return l.run(l.start())
 }
 
-// run finds the mode that stands and its state. A mode may give way to another;
+// run finds the mode that stands and its state, looking first at start. A mode may give way to another;
 // a mode without a solution gives way to a cycling clutch, which is what stops a
 // real system from going where the equations have no state; what is left is
 // followed from the sound car.
-func (l *loop) run() (Result, error) {
+func (l *loop) run(start vec) (Result, error) {
 	l.mode = l.p.firstMode(&l.f)
-	start := l.start()
 	for range 4 { // each of the four modes at most once
 		l.clutch = l.mode == cycleLow || l.mode == cycleHigh || l.mode == fullOn && l.p.Compressor == car.Fixed
 		z, err := l.newtonFrom(start)
