@@ -11,6 +11,10 @@
 // Why not go-chart's renderer, nor its Chart: a stock render costs 13 ms in
 // WebAssembly, nearly all of it reading a font to measure labels, and writes
 // neither escaped text nor a role. Its axes and series drawn into our canvas
-// cost hundredths of a millisecond, and as nothing mentions its Chart type, the
-// linker leaves the font out (BenchmarkPlot; sizes in DEVELOPERS.md).
+// cost hundredths of a millisecond, and as nothing here mentions its Chart type,
+// the linker leaves the font out: on a bare go-app page of 1.400 MB (brotli)
+// Chart adds 0.242 MB, axes and series alone 0.067 MB, most of that an image
+// decoder that go-chart registers. Whole pictures with sentence and table take
+// 0.4 to 1.8 ms of processor time in WebAssembly (chart.BenchmarkFigures on a
+// busy two-core machine, Node 20, Go 1.26).
 package svg

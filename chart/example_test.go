@@ -1,0 +1,37 @@
+package chart_test
+
+import (
+	"fmt"
+
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+)
+
+// A figure says the same as a picture, as sentences and as a table.
+func ExampleOdds() {
+	f, err := chart.Odds([]diagnose.Ranked{
+		{ID: diagnose.CondenserAirflow, Probability: 0.74},
+		{ID: diagnose.Healthy, Probability: 0.26},
+	}, chart.Options{ID: "odds", Units: chart.Units{Pressure: chart.PSI, Temperature: chart.Fahrenheit}, Words: chart.English()})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(f.Summary)
+	fmt.Println(f.Table.Head)
+	fmt.Println(f.Table.Rows)
+	// Output:
+	// Most likely: Condenser short of air, about 3 in 4. Then: Healthy, about 1 in 4.
+	// [Condition How likely In percent]
+	// [[Condenser short of air about 3 in 4 74] [Healthy about 1 in 4 26]]
+}
+
+// Numbers that no gauge can show are refused by name, with the limits.
+func ExamplePlane_refused() {
+	r := chart.Reading{Low: chart.Steady(9e99, 0)}
+	_, err := chart.Plane(diagnose.Plane{}, r, nil, chart.Options{
+		ID: "plane", Units: chart.Units{Pressure: chart.KPa, Temperature: chart.Celsius}, Words: chart.English(),
+	})
+	fmt.Println(err)
+	// Output: gauge pressure 9e+99 Pa is outside -110000 to 1e+07 Pa [judgement]
+}
