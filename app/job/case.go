@@ -167,13 +167,29 @@ func (r *reader) reading(q diagnose.Quantity, typed Reading, label float64) (dia
 		out.Lo, out.Hi = e.Lo, e.Hi
 	}
 	if q == diagnose.Recovered { // the model wants it as a share of the label charge
-		if label == 0 {
-			r.note(id, present.NoLabelCharge, present.Assumed, nil)
-			return diagnose.Reading{}, false
-		}
-		out.Value /= label
+		return r.share(id, out, label)
 	}
 	return out, true
+}
+
+// maxShare is the most a system can hold of its label charge: a condenser, an
+// evaporator and lines full of liquid (judgement).
+const maxShare = 3.0
+
+func (r *reader) share(id present.FieldID, mass diagnose.Reading, label float64) (diagnose.Reading, bool) {
+	switch {
+	case label == 0:
+		r.note(id, present.NoLabelCharge, present.Assumed, nil)
+		return diagnose.Reading{}, false
+	case mass.Value > maxShare*label:
+		r.note(id, present.AboveLimit, present.Refused, map[string]any{
+			"value": present.Amount{Value: mass.Value, Kind: present.Mass},
+			"limit": present.Amount{Value: maxShare * label, Kind: present.Mass},
+		})
+		return diagnose.Reading{}, false
+	}
+	mass.Value /= label
+	return mass, true
 }
 
 func (r *reader) choice(id present.FieldID, c string) (diagnose.Reading, bool) {

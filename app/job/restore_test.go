@@ -153,34 +153,63 @@ func FuzzRestore(f *testing.F) {
 	for _, j := range Examples(noon) {
 		f.Add(j.portion(browser))
 	}
-	f.Fuzz(func(t *testing.T, b []byte) {
-		j, _, err := Restore(b)
+	f.Fuzz(func(t *testing.T, b []byte) { restoreAndUse(t, b) })
+}
+
+// FuzzRestoreValues puts any text and number where a job has one: deeper than
+// FuzzRestore, whose bytes seldom make whole JSON.
+func FuzzRestoreValues(f *testing.F) {
+	f.Add("low", "28", "psi", 1.0)
+	f.Add("ambient", "35,5", "C", 99.0)
+	f.Add("label_charge", "1 lb 8 oz", "lb_oz", -1.0)
+	f.Add("vacuum_reached", "29 in", "kPa", 2.0)
+	f.Add("__proto__", "=1+1\u202e", "bar", 1e300)
+	f.Fuzz(func(t *testing.T, key, text, unit string, n float64) {
+		texts := map[string]any{key: text, "label_charge": text, "vacuum_reached": text, "altitude": text, "ambient": text}
+		reading := map[string]any{"text": text, "lo": text, "hi": unit, "swing": n > 0, "choice": text, key: n}
+		visit := map[string]any{"text": texts, "recirc": n < 0, "readings": map[string]any{key: reading, "low": reading, "high": reading, "recovered": reading}}
+		b, err := json.Marshal(map[string]any{
+			"format": Format, "version": 1, "id": key, "title": text, "notes": text, key: text,
+			"units": map[string]any{"pressure": unit, "temperature": unit, "mass": unit, "volume": unit, "length": unit, "vacuum": unit},
+			"car":   map[string]any{"refrigerant": unit, "evaporators": n, key: n},
+			"text":  texts, "before": visit, "after": visit,
+			"repair": map[string]any{"done": []any{key, text, n}, "work": text, "cause": key, "hold": []any{map[string]any{"time": text, "pressure": unit}, n}},
+		})
 		if err != nil {
-			if c := codeOf(t, err); !present.English().Has("error." + c + ".what") {
-				t.Fatalf("no words for %s", c)
-			}
-			return
+			return // NaN and Inf are no JSON
 		}
-		k, warn, err := Restore(j.portion(browser))
-		if err != nil || warn != nil || !reflect.DeepEqual(j, k) {
-			t.Fatalf("%v %v\n%+v\n%+v", err, warn, j, k)
-		}
-		c, problems := j.Case()
-		j.CaseAfter()
-		j.HoldReadings()
-		if _, err := json.Marshal(c); err != nil { // refuses NaN and Inf
-			t.Fatal(err)
-		}
-		v := present.Voice{Words: present.English(), Units: j.Units}
-		for i := range problems {
-			if m := v.Problem(&problems[i]); strings.Contains(m.What, "⟨") && !strings.Contains(string(b), "⟨") {
-				t.Fatalf("%s: %+v", problems[i].Field, m)
-			}
-		}
-		if l, _, err := OpenLink(j.Link()); err != nil || l.Title != j.Title {
-			t.Fatalf("link: %v", err)
-		}
-		j.WithUnits(present.MetricUnits).WithUnits(present.USUnits)
-		CSV([]Job{j})
+		restoreAndUse(t, b)
 	})
+}
+
+// restoreAndUse does with a restored job all that a page does with one.
+func restoreAndUse(t *testing.T, b []byte) {
+	j, _, err := Restore(b)
+	if err != nil {
+		if c := codeOf(t, err); !present.English().Has("error." + c + ".what") {
+			t.Fatalf("no words for %s", c)
+		}
+		return
+	}
+	k, warn, err := Restore(j.portion(browser))
+	if err != nil || warn != nil || string(k.portion(browser)) != string(j.portion(browser)) {
+		t.Fatalf("%v %v\n%+v\n%+v", err, warn, j, k)
+	}
+	c, problems := j.Case()
+	j.CaseAfter()
+	j.HoldReadings()
+	if _, err := json.Marshal(c); err != nil { // refuses NaN and Inf
+		t.Fatal(err)
+	}
+	v := present.Voice{Words: present.English(), Units: j.Units}
+	for i := range problems {
+		if m := v.Problem(&problems[i]); strings.Contains(m.What, "⟨") && !strings.Contains(string(b), "⟨") {
+			t.Fatalf("%s: %+v", problems[i].Field, m)
+		}
+	}
+	if l, _, err := OpenLink(j.Link()); err != nil || l.Title != j.Title {
+		t.Fatalf("link: %v", err)
+	}
+	j.WithUnits(present.MetricUnits).WithUnits(present.USUnits)
+	CSV([]Job{j})
 }

@@ -90,7 +90,7 @@ var fields = func() map[FieldID]Field {
 		"equalise_time": {Kind: Duration, Limit: Span{0, 7200}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
 		"recovered":     mass,
 
-		Ambient:     {Kind: Temperature, Limit: celsius(-20, 60), Usual: celsius(8, 55), Typical: celsius(15, 46)},
+		Ambient:     {Kind: Temperature, Limit: celsius(-15, 60), Usual: celsius(8, 55), Typical: celsius(15, 46)},
 		Humidity:    {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.03, 1}, Typical: Span{0.1, 0.98}},
 		Altitude:    {Kind: Length, Limit: Span{-430, 5000}, Usual: Span{-430, 4500}, Typical: Span{-100, 3500}},
 		EngineSpeed: {Kind: Speed, Limit: Span{0, 6000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
