@@ -1,0 +1,85 @@
+package practice
+
+import (
+	"slices"
+
+	"twoneedles/refrig/diagnose"
+)
+
+// Desk is a student at work on a puzzle: the two needles are coupled, everything
+// else is bought with minutes.
+type Desk struct {
+	Puzzle *Puzzle
+	bought []diagnose.Quantity // in the order they were bought
+}
+
+// NewDesk returns a desk with nothing bought.
+func NewDesk(p *Puzzle) *Desk { return &Desk{Puzzle: p} }
+
+// Offer is a measurement that can be bought.
+type Offer struct {
+	Quantity diagnose.Quantity
+	Minutes  float64
+	Hazard   string // code of a caution, "" if none
+}
+
+// together are readings that one look gives: idling, both needles are read.
+var together = map[diagnose.Quantity]diagnose.Quantity{diagnose.HighIdle: diagnose.LowIdle}
+
+// Offers lists what can still be bought. A look that gives two readings is
+// offered once, under the name the diagnosis asks for it by.
+func (d *Desk) Offers() []Offer {
+	var out []Offer
+	for _, q := range diagnose.Quantities {
+		if q == diagnose.Low || q == diagnose.High || q == diagnose.LowIdle || slices.Contains(d.bought, q) {
+			continue
+		}
+		if _, ok := d.Puzzle.Case.Readings[q]; ok {
+			e := diagnose.EffortOf(q)
+			out = append(out, Offer{q, e.Minutes, e.Hazard})
+		}
+	}
+	return out
+}
+
+// Buy takes a measurement that is on offer and reports whether it was.
+func (d *Desk) Buy(q diagnose.Quantity) bool {
+	for _, o := range d.Offers() {
+		if o.Quantity == q {
+			d.bought = append(d.bought, q)
+			return true
+		}
+	}
+	return false
+}
+
+// Bought lists what was bought, in order.
+func (d *Desk) Bought() []diagnose.Quantity { return slices.Clone(d.bought) }
+
+// Minutes is what was spent.
+func (d *Desk) Minutes() float64 {
+	sum := 0.0
+	for _, q := range d.bought {
+		sum += diagnose.EffortOf(q).Minutes
+	}
+	return sum
+}
+
+// Case is the puzzle's case as far as it is known at the desk.
+func (d *Desk) Case() diagnose.Case {
+	c := d.Puzzle.Case
+	known := diagnose.Readings{}
+	take := func(q diagnose.Quantity) {
+		if r, ok := c.Readings[q]; ok {
+			known[q] = r
+		}
+	}
+	take(diagnose.Low)
+	take(diagnose.High)
+	for _, q := range d.bought {
+		take(q)
+		take(together[q]) // "" is no reading
+	}
+	c.Readings = known
+	return c
+}

@@ -1,0 +1,127 @@
+package practice
+
+import (
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/fleet"
+)
+
+// Level is how hard a puzzle is.
+type Level int
+
+// The levels.
+const (
+	Textbook Level = 1 + iota
+	Everyday
+	Ambiguous
+)
+
+// Levels lists the levels from easy to hard.
+var Levels = []Level{Textbook, Everyday, Ambiguous}
+
+// causes says how often each condition is set at each level. All numbers are
+// judgement: at every level the common conditions come more often than the rare
+// ones, but less so than among real cars (refrig/diagnose/priors.csv), because
+// what is never met is never learnt. A zero leaves a condition out: at the
+// textbook level those that even every measurement seldom settles, at the
+// ambiguous level those that two needles settle at once. NoneOfThese is never
+// set: its readings come from no car.
+var causes = []struct {
+	id     diagnose.ConditionID
+	weight [3]float64 // by level
+}{
+	{diagnose.Healthy, [3]float64{3, 5, 3}},
+	{diagnose.Undercharge, [3]float64{4, 6, 5}},
+	{diagnose.Overcharge, [3]float64{3, 3, 3}},
+	{diagnose.Air, [3]float64{2, 2, 2}},
+	{diagnose.CondenserAirflow, [3]float64{4, 4, 2}},
+	{diagnose.EvaporatorAirflow, [3]float64{3, 3, 2}},
+	{diagnose.Restriction, [3]float64{3, 3, 4}},
+	{diagnose.ValveClosed, [3]float64{3, 3, 4}},
+	{diagnose.ValveOpen, [3]float64{3, 2, 3}},
+	{diagnose.WeakCompressor, [3]float64{3, 3, 4}},
+	{diagnose.Slipping, [3]float64{1, 1, 1.5}},
+	{diagnose.StuckMinimum, [3]float64{2, 2, 1.5}},
+	{diagnose.StuckMaximum, [3]float64{0, 1, 0.5}},
+	{diagnose.SwitchRange, [3]float64{0, 1, 0}},
+	{diagnose.SuctionBlocked, [3]float64{0, 1, 0.5}},
+	{diagnose.Moisture, [3]float64{2, 1, 1}},
+	{diagnose.WrongRefrigerant, [3]float64{0, 1, 0.5}},
+	{diagnose.Empty, [3]float64{2, 1.5, 0}},
+	{diagnose.NotRunning, [3]float64{2, 1.5, 0}},
+	{diagnose.Gauge, [3]float64{2, 1.5, 1}},
+	{diagnose.Combination, [3]float64{0, 1.5, 1}},
+}
+
+// ungraded are the conditions that are there or not: a severity says nothing of
+// them.
+var ungraded = map[diagnose.ConditionID]bool{
+	diagnose.Healthy: true, diagnose.Moisture: true, diagnose.WrongRefrigerant: true, diagnose.Empty: true,
+	diagnose.NotRunning: true, diagnose.Gauge: true, diagnose.Combination: true,
+}
+
+// textbookFrom is the severity from which a fault is one of a textbook.
+// judgement
+const textbookFrom = 0.5
+
+// keeps reports whether a car drawn is one of the level, given what the
+// diagnosis makes of the two needles and of every measurement.
+func (l Level) keeps(truth *diagnose.Truth, two, all *diagnose.Report) bool {
+	want := Wanted(truth)
+	switch l {
+	case Textbook:
+		plain := ungraded[truth.Cause] || truth.Severity >= textbookFrom
+		return plain && want == truth.Cause && names(all, want)
+	case Everyday:
+		return !Settled(all) || names(all, want)
+	default:
+		return two.Verdict == diagnose.CannotTell && names(all, want)
+	}
+}
+
+// Wanted is the right answer to a car: what was done to it, unless that is
+// within reserve, and Combination for two faults at once.
+func Wanted(t *diagnose.Truth) diagnose.ConditionID {
+	if t.Second != "" {
+		return diagnose.Combination
+	}
+	return t.Label
+}
+
+// Settled reports whether the diagnosis claims one condition. A reading that no
+// car can give settles a fault of the gauge, if it leads.
+func Settled(r *diagnose.Report) bool {
+	return r.Verdict == diagnose.Named || r.Verdict == diagnose.Doubtful && r.Ranking[0].ID == diagnose.Gauge
+}
+
+func names(r *diagnose.Report, id diagnose.ConditionID) bool {
+	return Settled(r) && r.Ranking[0].ID == id
+}
+
+// cause draws one condition by its weight at the level, raised by boost where
+// boost is not nil.
+func (l Level) cause(r *fleet.Rand, boost func(diagnose.ConditionID) float64) diagnose.ConditionID {
+	weight := func(i int) float64 {
+		w := causes[i].weight[l-1]
+		if boost != nil {
+			w *= boost(causes[i].id)
+		}
+		return w
+	}
+	sum := 0.0
+	for i := range causes {
+		sum += weight(i)
+	}
+	u := r.Float64() * sum
+	last := diagnose.Healthy
+	for i, c := range causes {
+		w := weight(i)
+		if w == 0 {
+			continue
+		}
+		if last = c.id; u < w {
+			break
+		}
+		u -= w
+	}
+	return last
+}

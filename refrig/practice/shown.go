@@ -1,0 +1,59 @@
+package practice
+
+import (
+	"maps"
+	"math"
+
+	"twoneedles/refrig/diagnose"
+)
+
+// shown rounds everything a student is told to what its instrument shows, so
+// that the screen, the diagnosis and another device all hold the same numbers.
+// Steps are judgement: a fifth of a division of a service gauge and what the
+// displays of thermometers, hygrometers and scales show.
+func shown(c diagnose.Case) diagnose.Case {
+	c.Weather.Ambient = celsius(c.Weather.Ambient, 0.5)
+	c.Weather.Humidity = min(max(to(c.Weather.Humidity, 0.01), 0.01), 1)
+	c.Weather.Altitude = to(c.Weather.Altitude, 10)
+	c.Running.RPM = to(c.Running.RPM, 10)
+	c.Running.Blower = min(max(to(c.Running.Blower, 0.05), 0.05), 1)
+	c.Car.LabelCharge = to(c.Car.LabelCharge, 0.01)
+	c.Readings = maps.Clone(c.Readings)
+	for q, r := range c.Readings {
+		r.Value, r.Lo, r.Hi = step(q, r.Value), step(q, r.Lo), step(q, r.Hi)
+		if !r.Swing {
+			r.Lo, r.Hi = 0, 0
+		} else if r.Lo == r.Hi { // a swing too small to be seen is none
+			r.Value, r.Swing, r.Lo, r.Hi = r.Lo, false, 0, 0
+		}
+		c.Readings[q] = r
+	}
+	return c
+}
+
+func step(q diagnose.Quantity, v float64) float64 {
+	switch q {
+	case diagnose.Low, diagnose.LowIdle, diagnose.Resting:
+		return to(v, 2e3)
+	case diagnose.High, diagnose.HighIdle, diagnose.WaterTest, diagnose.FanTest:
+		return to(v, 10e3)
+	case diagnose.Cycling:
+		return to(v, 0.5)
+	case diagnose.EqualiseTime:
+		return to(v, 5)
+	case diagnose.Recovered:
+		return to(v, 0.01)
+	case diagnose.SightGlass:
+		return 0
+	}
+	return celsius(v, 0.5)
+}
+
+// to rounds v to whole steps, without a negative zero.
+func to(v, step float64) float64 { return math.Round(v/step)*step + 0 }
+
+// celsius rounds a temperature in K to whole steps in °C.
+func celsius(k, step float64) float64 {
+	const zero = 273.15
+	return zero + to(k-zero, step)
+}
