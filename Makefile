@@ -79,7 +79,7 @@ golden: ## accept the pictures and texts as they are now; shows what changed
 	git --no-pager diff --stat -- testdata/golden
 
 report: ## write testdata/report: how often the answer is right, and how sure it should be
-	go run ./refrig/diagnose/cmd/report
+	go run ./chart/cmd/report
 
 fit: ## make the networks of refrig/diagnose again (about twenty minutes)
 	go run ./refrig/diagnose/cmd/fit
