@@ -12,4 +12,5 @@ require (
 	github.com/wcharczuk/go-chart/v2 v2.1.2 // indirect
 	golang.org/x/image v0.25.0 // indirect
 	gonum.org/v1/gonum v0.17.0 // indirect
+	rsc.io/qr v0.2.0 // indirect
 )

@@ -129,6 +129,7 @@ func (s *session) syncInputs(ctx app.Context) {
 			setValue(in.html(), s.text(in))
 		}
 	})
+	s.syncSlots(ctx)
 }
 
 func (s *session) allInputs() []input {

@@ -32,6 +32,7 @@ type session struct {
 
 	answer  answer
 	weather weather
+	desk    desk
 
 	notice notice
 	spot   spot
@@ -69,6 +70,7 @@ func newSession(load func() (Engine, error), device job.Storage) *session {
 		words:      present.English(),
 		chartWords: chart.English(),
 		compute:    computer{load: load},
+		desk:       desk{compute: computer{load: load}},
 		job:        job.New(time.Now(), present.USUnits),
 	}
 }
@@ -140,6 +142,7 @@ func (s *session) replace(ctx app.Context, j job.Job) {
 func (s *session) recompute(ctx app.Context) {
 	s.rev++
 	s.answerRev++
+	s.recomputeAfter(ctx)
 	c, problems := s.job.Case()
 	s.current = c
 	s.problems = map[present.FieldID][]present.Problem{}

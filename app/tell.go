@@ -1,7 +1,20 @@
 package app
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"strings"
+	"time"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/service"
+)
+
+// tellPage is one sheet for the person who drives the car: what was found and how
+// sure that is, what was done, how it was proved, what nobody can promise. Words are
+// whole sentences in tell.json, held to the reading age of a fourteen-year-old.
 type tellPage struct {
 	app.Compo
 	Rev int
@@ -11,4 +24,219 @@ type tellPage struct {
 
 func newTell(s *session) app.Composer { return &tellPage{Rev: s.rev, s: s} }
 
-func (p *tellPage) Render() app.UI { return emptyPlace(p.s, "tell") }
+func (p *tellPage) Render() app.UI {
+	s, w := p.s, p.s.words
+	work := strings.TrimSpace(s.job.Repair.Work)
+	class := "sheet card"
+	if len([]rune(work)) > longWork {
+		class += " long" // smaller type keeps it on one sheet
+	}
+	return app.Div().Class("tell").Body(
+		app.Div().Class("tell-tools row").Body(
+			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
+				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+			app.A().Class("btn").Href(href("/job")).Text(w.T("tell.to_job")),
+		),
+		app.Article().ID("sheet").Class(class).Body(
+			p.letterhead(),
+			app.H1().ID("title").TabIndex(-1).Text(w.T("tell.title")),
+			p.part("found", p.found()...),
+			p.part("sure", p.sure()...),
+			p.picture(),
+			p.part("did", p.did(work)...),
+			p.part("proved", p.proved()...),
+			p.part("promise", p.promise()...),
+		),
+	)
+}
+
+// Work longer than longWork is set smaller, and cut at mostWork with a word that it
+// was: an imported job may hold more than the field takes. In characters.
+const (
+	longWork = 320
+	mostWork = 900
+)
+
+// letterhead is whose sheet this is. The shop's name is the user's own text and is
+// typed where it will stand.
+func (p *tellPage) letterhead() app.UI {
+	s, w := p.s, p.s.words
+	date := s.job.Updated
+	if date.IsZero() {
+		date = time.Now()
+	}
+	return app.Div().Class("letterhead").Body(
+		app.Label().Class("sr").For("shop").Text(w.T("job.shop.name")),
+		app.Input().ID("shop").Class("shop").Type("text").AutoComplete(false).MaxLength(maxTitle).
+			Placeholder(w.T("tell.shop")).Value(s.job.Shop).OnInput(func(ctx app.Context, _ app.Event) {
+			s.job.Shop = ctx.JSSrc().Get("value").String()
+			s.edited(ctx)
+		}),
+		app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.job.Title),
+			app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly))),
+	)
+}
+
+func (p *tellPage) part(id string, body ...app.UI) app.UI {
+	return app.Section().ID("tell-" + id).Class("part").Body(
+		append([]app.UI{app.H2().Text(p.s.words.T("tell." + id + ".title"))}, body...)...)
+}
+
+func para(text string) app.UI { return app.P().Text(text) }
+
+// cause is the condition the sheet speaks of: the one the technician settled on, or
+// else the likeliest.
+func (s *session) cause() (id diagnose.ConditionID, settled bool) {
+	if c := s.job.Repair.Cause; c != "" {
+		return diagnose.ConditionID(c), true
+	}
+	if s.answer.state == answered && len(s.answer.report.Ranking) > 0 && s.answer.report.Verdict != diagnose.Doubtful {
+		return s.answer.report.Ranking[0].ID, false
+	}
+	return "", false
+}
+
+func (p *tellPage) found() []app.UI {
+	s, w := p.s, p.s.words
+	id, settled := s.cause()
+	switch {
+	case id == "" && s.answer.state != answered:
+		return []app.UI{para(w.T("tell.found.nothing_read"))}
+	case !settled:
+		customer, _ := s.sentences(s.answer.report)
+		return []app.UI{para(customer)}
+	}
+	key := "tell.found.cause"
+	if id == diagnose.Healthy {
+		key = "tell.found.healthy"
+	}
+	out := []app.UI{para(w.T(key, "cause", s.plain(id)))}
+	if found := s.job.Repair.LeaksFound; len(found) > 0 {
+		places := make([]string, len(found))
+		for i, f := range found {
+			places[i] = w.T("tell.place." + f)
+		}
+		out = append(out, para(w.T("tell.found.leak", "n", len(places), "places", s.list(places))))
+	}
+	return out
+}
+
+func (p *tellPage) sure() []app.UI {
+	s, w := p.s, p.s.words
+	id, settled := s.cause()
+	if id == "" || s.answer.state != answered {
+		return []app.UI{para(w.T("tell.sure.unknown"))}
+	}
+	chance := 0.0
+	for _, r := range s.answer.report.Ranking {
+		if r.ID == id {
+			chance = r.Probability
+		}
+	}
+	key := "tell.sure.likeliest"
+	switch {
+	case settled && chance < unlikely:
+		key = "tell.sure.by_hand" // seen at the car, whatever the numbers said
+	case settled:
+		key = "tell.sure.settled"
+	}
+	out := []app.UI{para(w.T(key, "chance", w.Chance(chance)))}
+	if r := sumsOf(s.job, s.current).recovery(); r.ready() {
+		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, present.Fraction))))
+	}
+	return out
+}
+
+// picture is the one picture: before and after the repair, or before it the odds.
+func (p *tellPage) picture() app.UI {
+	s, w := p.s, p.s.words
+	if fig := s.beforeAfter("tell-plane"); fig != nil {
+		return app.Div().ID("tell-picture").Class("shown").Body(fig, app.P().Class("caption").Text(w.T("tell.picture.before_after")))
+	}
+	if s.answer.state != answered {
+		return app.Div().ID("tell-picture").Hidden(true)
+	}
+	f, err := chart.Odds(s.answer.report.Ranking[:min(shownConditions, len(s.answer.report.Ranking))], s.chartOptions("tell-odds"))
+	if err != nil {
+		return app.P().Class("msg").Text(s.voice().Error(err).What)
+	}
+	return app.Div().ID("tell-picture").Class("shown").Body(app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.figureText(f)),
+		app.P().Class("caption").Text(w.T("tell.picture.odds")))
+}
+
+// did is what was done: from what was ticked and typed, and in the technician's own
+// words.
+func (p *tellPage) did(work string) []app.UI {
+	s, w, v := p.s, p.s.words, p.s.voice()
+	var items []app.UI
+	add := func(text string) { items = append(items, app.Li().Text(text)) }
+	sums := sumsOf(s.job, s.current)
+	if r := sums.recovery(); r.ready() {
+		add(w.T("tell.did.recovered", "mass", v.Quantity(sums.recovered(), present.Mass), "label", v.Quantity(sums.label(), present.Mass)))
+	}
+	if parts := s.job.Repair.Parts; len(parts) > 0 {
+		names := make([]string, len(parts))
+		for i, part := range parts {
+			names[i] = w.T("tell.part." + part)
+		}
+		add(w.T("tell.did.parts", "parts", s.list(names)))
+	}
+	if h := sums.hold(); h.ready() {
+		add(w.T("tell.did.hold_" + string(h.Is.Verdict)))
+	} else if s.isDone("evacuate") {
+		add(w.T("tell.did.evacuated"))
+	}
+	if kg, ok := sums.number(present.MassIn, ""); ok {
+		add(w.T("tell.did.charged", "mass", v.Quantity(kg, present.Mass)))
+	}
+	if work != "" {
+		if runes := []rune(work); len(runes) > mostWork {
+			work = w.T("tell.did.cut", "text", strings.TrimSpace(string(runes[:mostWork])))
+		}
+		items = append(items, app.Li().ID("tell-work").Class("own").Text(work))
+	}
+	if len(items) == 0 {
+		return []app.UI{para(w.T("tell.did.nothing_yet"))}
+	}
+	return []app.UI{app.Ul().Class("list").Body(items...)}
+}
+
+func (p *tellPage) proved() []app.UI {
+	s, w := p.s, p.s.words
+	proof := sumsOf(s.job, s.current).proof(s.desk.after)
+	if !proof.ready() {
+		return []app.UI{para(w.T("tell.proved.not_yet"))}
+	}
+	out := []app.UI{para(w.T(passed(proof.Is, "tell.proved.passed", "tell.proved.failed")))}
+	for _, e := range s.desk.after.report.Evidence {
+		if e.Quantity == diagnose.Vent && e.HasExpected {
+			out = append(out, para(p.vent(e)))
+		}
+	}
+	return out
+}
+
+// vent says the one number a driver can feel.
+func (p *tellPage) vent(e diagnose.Evidence) string {
+	s, w, v := p.s, p.s.words, p.s.voice()
+	args := map[string]any{
+		"now": s.readingText(diagnose.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, present.Temperature),
+		"outside": v.Quantity(s.desk.after.of.Weather.Ambient, present.Temperature),
+	}
+	if before, ok := s.current.Readings[diagnose.Vent]; ok {
+		args["before"] = s.readingText(diagnose.Vent, before)
+		return w.Text("tell.proved.vent_before", args)
+	}
+	return w.Text("tell.proved.vent", args)
+}
+
+// promise is what the sheet does not promise: the same for every car, and what this
+// job left open.
+func (p *tellPage) promise() []app.UI {
+	s, w := p.s, p.s.words
+	items := []app.UI{app.Li().Text(w.T("tell.promise.gauges")), app.Li().Text(w.T("tell.promise.later"))}
+	if h := sumsOf(s.job, s.current).hold(); h.ready() && h.Is.Verdict == service.HoldTight {
+		items = append(items, app.Li().Text(w.T("tell.promise.small_leak")))
+	}
+	return []app.UI{app.Ul().Class("list").Body(items...), app.P().Class("small").Text(w.T("tell.promise.law"))}
+}

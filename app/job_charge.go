@@ -1,0 +1,149 @@
+package app
+
+import (
+	"math"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/service"
+)
+
+// charge is how much leaves the cylinder, and how much of it is in the car.
+func (c *stepCard) charge() []app.UI {
+	s := c.s
+	sums := sumsOf(s.job, s.current)
+	fields := []app.UI{
+		s.slotField(slot{present.LabelCharge, ""}, ""),
+		s.slotField(slot{present.MassIn, ""}, ""),
+		s.choose("hoses", "hoses", job.Hoses, &s.job.Repair.Hoses),
+	}
+	if h := s.job.Repair.Hoses; h == "liquid" || h == "vapour" {
+		fields = append(fields, s.slotField(slot{present.HoseLength, ""}, ""), s.slotField(slot{present.HoseBore, ""}, ""))
+	}
+	return []app.UI{
+		app.Div().Class("grid2").Body(fields...),
+		result(s, "sum-charge", sums.charge(), c.sayCharge),
+		result(s, "sum-charged", sums.charged(), c.sayCharged),
+	}
+}
+
+func (c *stepCard) sayCharge(p service.ChargePlan) []app.UI {
+	s, w, v := c.s, c.s.words, c.s.voice()
+	var lines []app.UI
+	if p.InHoses > 0 {
+		lines = append(lines, s.note("in_hoses", w.T("job.charge.in_hoses", "mass", v.Quantity(p.InHoses, present.Mass)), service.Computed, ""))
+	}
+	lines = append(lines,
+		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, present.Mass)), p.Tolerance),
+		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, present.Mass)), service.ToleranceArmy),
+		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, present.Temperature)), service.EquipmentAmbient))
+	for _, t := range p.Traps {
+		kind := present.Fraction
+		if t.Code == "leak_limit_differs" {
+			kind = present.MassRate
+		}
+		lines = append(lines, s.check("fact", w.T("job.rule."+t.Code, "span", s.span(t, kind)), t))
+	}
+	return []app.UI{
+		hero("charge-hero", v.Quantity(p.Dispense, present.Mass), w.T("job.charge.dispense")),
+		checks("charge-checks", lines...), s.minded(p.Warnings),
+	}
+}
+
+func (c *stepCard) sayCharged(x service.Charged) []app.UI {
+	s, w, v := c.s, c.s.words, c.s.voice()
+	how := map[service.Standing]string{service.InsideBand: "yes"}[x.Label]
+	if how == "" {
+		how = "no"
+	}
+	return []app.UI{
+		hero("charged-hero", s.between(x.InCar.Lo, x.InCar.Hi, present.Mass), w.T("job.charge.in_car")),
+		checks("charged-checks", s.check(how, w.T("job.charge."+string(x.Label), "off", v.Quantity(math.Abs(x.Off), present.Mass)), service.ToleranceSAE)),
+	}
+}
+
+// prove is the visit after the repair, against what the model expects of a healthy
+// car in this weather.
+func (c *stepCard) prove() []app.UI {
+	s, w := c.s, c.s.words
+	v := s.voice()
+	before := func(id present.FieldID, kind present.Kind, si float64) string {
+		if s.job.Before.Text[id] == "" {
+			return s.assumedText(id)
+		}
+		text, _ := v.Number(si, kind)
+		return text
+	}
+	of := s.current
+	body := []app.UI{
+		app.Div().Class("grid2").Body(
+			s.slotField(slot{present.FieldID(diagnose.Low), "after"}, ""),
+			s.slotField(slot{present.FieldID(diagnose.High), "after"}, ""),
+			s.slotField(slot{present.FieldID(diagnose.Vent), "after"}, ""),
+			s.slotField(slot{present.Ambient, "after"}, s.ambientText()),
+			s.slotField(slot{present.Humidity, "after"}, before(present.Humidity, present.Fraction, of.Weather.Humidity)),
+			s.slotField(slot{present.EngineSpeed, "after"}, before(present.EngineSpeed, present.Speed, of.Running.RPM)),
+		),
+		app.P().Class("hint").Text(w.T("job.prove.assumes")),
+	}
+	a := s.desk.after
+	if a.state == failed {
+		return append(body, app.Div().ID("sum-prove").Class("sum tight").Body(
+			app.P().Body(app.Strong().Text(a.failure.What)), app.P().Text(a.failure.Why), app.P().Text(a.failure.Next)))
+	}
+	return append(body,
+		result(s, "sum-prove", sumsOf(s.job, s.current).proof(a), c.sayProof),
+		s.beforeAfter("before-after"))
+}
+
+func (c *stepCard) sayProof(p service.Proof) []app.UI {
+	s, w, v := c.s, c.s.words, c.s.voice()
+	var lines []app.UI
+	for _, q := range []diagnose.Quantity{diagnose.Low, diagnose.High, diagnose.Vent} {
+		standing := map[diagnose.Quantity]service.Standing{diagnose.Low: p.Low, diagnose.High: p.High, diagnose.Vent: p.Vent}[q]
+		how := "no"
+		if standing == service.InsideBand || q == diagnose.Vent && standing == service.BelowBand {
+			how = "yes"
+		}
+		for _, e := range s.desk.after.report.Evidence {
+			if e.Quantity == q {
+				lines = append(lines, s.check(how, w.T("job.prove."+string(standing), "quantity", s.quantityName(q),
+					"value", s.readingText(q, e.Reading), "range", v.Range(e.Expected.Lo, e.Expected.Hi, s.kind(q))),
+					service.Rule{Code: string(q), Basis: service.Computed}))
+			}
+		}
+	}
+	vent := map[service.Standing]string{service.InsideBand: "yes", service.BelowBand: "yes", service.AboveBand: "no"}[p.Vents.Vent]
+	key := "job.prove.published"
+	if !p.Vents.Applies {
+		vent, key = "open", "job.prove.published_not_here"
+	}
+	because := make([]string, len(p.Vents.Because))
+	for i, b := range p.Vents.Because {
+		because[i] = w.T("job.prove.because." + b)
+	}
+	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, present.Temperature), "because", s.list(because)), p.Vents.Rule))
+	return []app.UI{
+		hero("prove-hero", w.T(passed(p, "job.proved", "job.not_proved")), ""),
+		app.P().ID("prove-says").Text(w.T(passed(p, "job.prove.passed", "job.prove.failed"))),
+		checks("prove-checks", lines...),
+	}
+}
+
+// beforeAfter draws the reading before and after the repair on the plane of the
+// weather after it; nothing until both are there.
+func (s *session) beforeAfter(id string) app.UI {
+	a := s.desk.after
+	if a.state != answered || s.answer.state != answered {
+		return nil
+	}
+	f, err := chart.BeforeAfter(a.plane, chartReading(s.answer.of), chartReading(a.of), s.chartOptions(id))
+	if err != nil {
+		return app.P().Class("msg").Text(s.voice().Error(err).What)
+	}
+	return app.Figure().ID(id+"-figure").Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.figureText(f))
+}

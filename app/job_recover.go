@@ -1,0 +1,169 @@
+package app
+
+import (
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/service"
+)
+
+// recover is what came out, against the label. The mass is the reading of the same
+// name, so that it weighs in the answer of the Readings place too.
+func (c *stepCard) recover() []app.UI {
+	s, w := c.s, c.s.words
+	return []app.UI{
+		app.Div().Class("grid2").Body(
+			s.slotField(slot{present.LabelCharge, ""}, ""),
+			s.slotField(slot{present.FieldID(diagnose.Recovered), "before"}, ""),
+			s.slotField(slot{present.OutTemp, ""}, s.ambientText()),
+			s.slotField(slot{present.OilOut, ""}, ""),
+		),
+		result(s, "sum-recover", sumsOf(s.job, s.current).recovery(), c.sayRecovery),
+		app.Div().ID("answer-now").Class("answer-now tight").Body(
+			app.H3().Text(w.T("job.answer_now")), app.P().Text(s.jobAnswer()),
+			app.P().Class("small").Body(app.A().Href(href("/")).Text(w.T("job.to_readings")))),
+	}
+}
+
+func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
+	s, w, v := c.s, c.s.words, c.s.voice()
+	key := "job.recovered.short_of"
+	lo, hi := r.Missing.Lo, r.Missing.Hi
+	switch {
+	case r.Missing.Hi <= 0:
+		key, lo, hi = "job.recovered.too_much", -r.Missing.Hi, -r.Missing.Lo
+	case r.Missing.Lo < 0:
+		key, lo = "job.recovered.about_right", 0
+	}
+	display := service.DisplayError
+	lines := []app.UI{
+		s.note("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, present.Mass)), service.Computed, ""),
+		s.check("fact", w.T("job.rule."+display.Code, "span", s.span(display, present.Mass)), display),
+		s.check("fact", w.T("job.rule."+r.Residual.Code, "span", v.Quantity(r.Residual.Lo, present.Fraction)), r.Residual),
+	}
+	if r.OilToReturn.Value > 0 {
+		lines = append(lines, s.check("fact", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, present.Volume)), service.OilError))
+	}
+	return []app.UI{
+		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, present.Fraction), w.T("job.recovered.of_label")),
+		app.P().ID("recover-missing").Text(w.T(key, "mass", s.between(lo, hi, present.Mass))),
+		checks("recover-checks", lines...),
+		s.minded(r.Warnings),
+	}
+}
+
+// between is a range, or one value where both ends read the same.
+func (s *session) between(lo, hi float64, k present.Kind) string {
+	v := s.voice()
+	if a := v.Quantity(lo, k); a == v.Quantity(hi, k) {
+		return a
+	}
+	return v.Range(lo, hi, k)
+}
+
+// repair is what was found and done, and the oil it takes.
+func (c *stepCard) repair() []app.UI {
+	s, w := c.s, c.s.words
+	r := &s.job.Repair
+	sums := sumsOf(s.job, s.current)
+	body := []app.UI{
+		app.Div().Class("grid2").Body(s.choose("cause", "condition", causes(), &r.Cause)),
+		app.H3().Text(w.T("job.parts.title")),
+		s.chips("part", &r.Parts, job.Parts),
+		app.Div().Class("row chips").Body(
+			chip("opened", w.T("job.opened"), r.Opened, func(ctx app.Context) { r.Opened = !r.Opened; s.edited(ctx) }),
+			chip("sudden", w.T("job.sudden"), r.SuddenLeak, func(ctx app.Context) { r.SuddenLeak = !r.SuddenLeak; s.edited(ctx) }),
+		),
+		c.repairNotes(sums),
+		app.H3().Text(w.T("job.oil.title")),
+		app.Div().Class("grid2").Body(c.oilFields()...),
+		result(s, "sum-oil", sums.oil(), c.sayOil),
+	}
+	if s.job.Car.Refrigerant == car.R12 {
+		body = append(body,
+			app.H3().Text(w.T("job.retrofit.title")),
+			app.Div().Class("grid2").Body(s.slotField(slot{present.R12Charge, ""}, "")),
+			result(s, "sum-retrofit", sums.retrofit(), c.sayRetrofit))
+	}
+	return append(body,
+		app.Label().Class("label").For("work").Text(w.T("job.work.name")),
+		app.P().Class("hint").Text(w.T("job.work.how")),
+		s.area("work", &r.Work, 4, maxWork, ""))
+}
+
+// maxWork is how much is typed for the customer: their page is one sheet.
+const maxWork = 600
+
+// causes are the conditions a technician can settle on, after "not settled".
+func causes() []string {
+	out := []string{""}
+	for _, id := range diagnose.Conditions {
+		out = append(out, string(id))
+	}
+	return out
+}
+
+func (c *stepCard) repairNotes(x *sums) app.UI {
+	s, w := c.s, c.s.words
+	notes := x.notes()
+	items := make([]app.UI, len(notes))
+	for i, n := range notes {
+		items[i] = s.note(n.Code, w.T("job.repair_note."+n.Code), n.Basis, n.Ref)
+	}
+	return app.Div().ID("repair-notes").Class("tight").Body(
+		app.If(len(items) > 0, func() app.UI { return app.H3().Text(w.T("job.parts.mind")) }),
+		checks("repair-note-list", items...))
+}
+
+// oilFields are as many as the parts ask for, the constant ones first.
+func (c *stepCard) oilFields() []app.UI {
+	s := c.s
+	fields := []app.UI{s.choose("oil", "oil", job.Oils, &s.job.Repair.Oil), s.slotField(slot{present.OilIn, ""}, "")}
+	for _, d := range []struct {
+		part string
+		id   present.FieldID
+	}{{"compressor", present.DrainedCompressor}, {"accumulator", present.DrainedAccumulator}} {
+		if slices.Contains(s.job.Repair.Parts, d.part) {
+			fields = append(fields, s.slotField(slot{d.id, ""}, ""))
+		}
+	}
+	return fields
+}
+
+func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
+	s, w := c.s, c.s.words
+	advice := service.OilFor(s.current.Car.Compressor, s.current.Car.Refrigerant)
+	var lines []app.UI
+	for _, l := range p.Lines {
+		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Lo, l.Hi, present.Volume)), l.Rule))
+	}
+	lines = append(lines, s.note("oil_kind", w.T("job.oil_kind."+advice.Kind), advice.Basis, advice.Ref))
+	var head app.UI = app.P().ID("oil-hero").Text(w.T("job.oil.none"))
+	if len(p.Lines) > 0 {
+		head = hero("oil-hero", s.between(p.Lo, p.Hi, present.Volume), w.T("job.oil.to_add"))
+	}
+	return []app.UI{head, checks("oil-checks", lines...), s.minded(append(p.Warnings, advice.Warnings...))}
+}
+
+func (c *stepCard) sayRetrofit(p service.RetrofitPlan) []app.UI {
+	s, w := c.s, c.s.words
+	lines := []app.UI{
+		s.check("fact", w.T("job.rule."+p.Rules[0].Code, "span", s.span(p.Rules[0], present.Fraction)), p.Rules[0]),
+		s.check("fact", w.T("job.rule."+p.Rules[1].Code, "span", s.span(p.Rules[1], present.Mass)), p.Rules[1]),
+	}
+	for _, r := range p.HighSide {
+		lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, present.GaugePressure)), r))
+	}
+	for _, r := range p.Steps {
+		lines = append(lines, s.check("fact", w.T("job.retrofit_step."+r.Code), r))
+	}
+	return []app.UI{
+		hero("retrofit-hero", s.between(p.Charge.Lo, p.Charge.Hi, present.Mass), w.T("job.retrofit.charge")),
+		checks("retrofit-checks", lines...),
+	}
+}
