@@ -116,8 +116,8 @@ func emptyFields(v reflect.Value) (n int) {
 	return n
 }
 
-// paths returns the policy path of every value in decoded JSON.
-func paths(v any, path string, out map[string]bool) {
+// leaves returns the policy path of every value in decoded JSON.
+func leaves(v any, path string, out map[string]bool) {
 	switch v := v.(type) {
 	case map[string]any:
 		for k, item := range v {
@@ -125,11 +125,11 @@ func paths(v any, path string, out map[string]bool) {
 			if _, fixed := policy[strings.TrimPrefix(sub, ".")]; !fixed && slices.ContainsFunc([]string{".text", ".readings"}, func(s string) bool { return strings.HasSuffix(path, s) }) {
 				sub = path + ".*"
 			}
-			paths(item, sub, out)
+			leaves(item, sub, out)
 		}
 	case []any:
 		for _, item := range v {
-			paths(item, path+".*", out)
+			leaves(item, path+".*", out)
 		}
 	default:
 		out[strings.TrimPrefix(path, ".")] = true
@@ -147,7 +147,7 @@ func TestPolicyCoversTheJob(t *testing.T) {
 		t.Fatal(err)
 	}
 	have := map[string]bool{}
-	paths(m, "", have)
+	leaves(m, "", have)
 	for p := range have {
 		if _, ok := policy[p]; !ok {
 			t.Errorf("%s has no row in the policy", p)

@@ -129,22 +129,24 @@ func child(path, k string) string {
 		path += "."
 	}
 	for _, sub := range []string{path + k, path + "*"} {
-		if known(sub) {
+		if paths[sub] {
 			return sub
 		}
 	}
 	return ""
 }
 
-// known tells whether the policy has path or something below it.
-func known(path string) bool {
-	if _, ok := policy[path]; ok {
-		return true
-	}
+// paths holds every path of the policy and every path above one.
+var paths = func() map[string]bool {
+	m := map[string]bool{}
 	for p := range policy {
-		if strings.HasPrefix(p, path+".") {
-			return true
+		for ok := true; ok; {
+			m[p] = true
+			i := strings.LastIndexByte(p, '.')
+			if ok = i >= 0; ok {
+				p = p[:i]
+			}
 		}
 	}
-	return false
-}
+	return m
+}()

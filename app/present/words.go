@@ -79,6 +79,11 @@ func loadFrom(fsys fs.FS, dir, lang string) (*Words, error) {
 // duplicate key.
 func (w *Words) add(b []byte) error {
 	dec := json.NewDecoder(bytes.NewReader(b))
+	if open, err := dec.Token(); err != nil {
+		return err
+	} else if open != json.Delim('{') {
+		return errors.New("not an object")
+	}
 	if err := w.object(dec, ""); err != nil {
 		return err
 	}
@@ -88,38 +93,38 @@ func (w *Words) add(b []byte) error {
 	return nil
 }
 
+// object reads the rest of an object whose opening brace has been read.
 func (w *Words) object(dec *json.Decoder, prefix string) error {
-	open, err := dec.Token()
-	if err != nil {
-		return err
-	}
-	if open != json.Delim('{') {
-		return fmt.Errorf("%q is neither a text nor an object", prefix)
-	}
-	for dec.More() {
+	for {
 		k, err := dec.Token()
 		if err != nil {
 			return err
 		}
-		key := prefix + k.(string)
-		var v json.RawMessage
-		if err := dec.Decode(&v); err != nil {
+		if k == json.Delim('}') {
+			return nil
+		}
+		key := prefix + k.(string) // the decoder gives nothing else before a colon
+		v, err := dec.Token()
+		if err != nil {
 			return err
 		}
-		var text string
-		if v[0] != '"' || json.Unmarshal(v, &text) != nil {
-			if err := w.object(json.NewDecoder(bytes.NewReader(v)), key+"."); err != nil {
+		switch v := v.(type) {
+		case string:
+			if _, twice := w.texts[key]; twice {
+				return fmt.Errorf("key %q appears twice", key)
+			}
+			w.texts[key] = v
+		case json.Delim:
+			if v != '{' {
+				return fmt.Errorf("%q is a list", key)
+			}
+			if err := w.object(dec, key+"."); err != nil {
 				return err
 			}
-			continue
+		default:
+			return fmt.Errorf("%q is neither a text nor an object", key)
 		}
-		if _, twice := w.texts[key]; twice {
-			return fmt.Errorf("key %q appears twice", key)
-		}
-		w.texts[key] = text
 	}
-	_, err = dec.Token()
-	return err
 }
 
 // Lang returns the language code, the name of its folder.
