@@ -6,14 +6,19 @@
 //
 //	units.go     unit table with exact factors; the user's choice of units
 //	field.go     every input: its kind, the limits of what can be typed
-//	parse.go     typed text → number in SI, swing or bound, or a [Problem]
+//	parse.go     typed text → tokens → number in SI, swing or bound
+//	grammar.go   the order in which those tokens may come
 //	check.go     a number that cannot be, or that looks like another unit
+//	problem.go   what can be wrong with an input, as codes
+//	retype.go    typed text from one unit to another, meaning kept
 //	format.go    number in SI → text a person reads
 //	chance.go    probability → "about 3 in 4"
 //	words.go     keys → sentences, one folder of JSON files per language
-//	message.go   warnings and errors of the model → what, why, what next
-//	caution.go   which cautions belong to which step
+//	message.go   problems, warnings, errors → what, why, what next
+//	caution.go   the cautions of a step, in words
 //
-// Words for people live in words/<language>/*.json and nowhere else. Numbers
-// inside the model are SI; nothing here changes what the user typed.
+// Words for people live in words/<language>/*.json and nowhere else; tests tie
+// them to the codes, ids and keys in the Go source, both ways. To add a language,
+// copy words/en and translate the values: a test says what is missing. Nothing
+// here changes what the user typed.
 package present
