@@ -128,7 +128,9 @@ func (v planeView) limits(o Options, drifts []diagnose.Drift) (low, high span) {
 		high = span{0, 2.4e6}
 	}
 	low, high = low.padded(8e4, 0), high.padded(3e5, 0)
-	roomLow, roomHigh := low.padded(0, 1), high.padded(0, 1)
+	// A drift may lead into a vacuum even if all readings are above.
+	roomLow := span{low.lo - low.size(), low.hi + low.size()}
+	roomHigh := span{max(high.lo-high.size(), 0), high.hi + high.size()}
 	for _, d := range drifts[:min(len(drifts), maxDrifts)] {
 		for _, q := range d.Points {
 			low.add(min(max(q.Low, roomLow.lo), roomLow.hi))

@@ -179,8 +179,10 @@ var driftClasses = [maxDrifts]svg.Class{svg.Drift1, svg.Drift2, svg.Drift3, svg.
 
 // drifts draws the lines and returns where their labels belong.
 func (d *planePicture) drifts(drifts []diagnose.Drift) []svg.Pt {
-	var ends []svg.Pt
-	for i, dr := range drifts[:min(len(drifts), maxDrifts)] {
+	shown := drifts[:min(len(drifts), maxDrifts)]
+	ends := make([]svg.Pt, len(shown))
+	for i := len(shown) - 1; i >= 0; i-- { // the most likely on top
+		dr := shown[i]
 		pts := make([]svg.Pt, len(dr.Points))
 		for k, q := range dr.Points {
 			pts[k] = svg.Pt{X: d.o.Units.pressure(q.Low), Y: d.o.Units.pressure(q.High)}
@@ -198,7 +200,7 @@ func (d *planePicture) drifts(drifts []diagnose.Drift) []svg.Pt {
 			d.mark(i, end) // a line that leaves the picture has no end in it
 		}
 		d.labels.Block(around(end, 5))
-		ends = append(ends, end)
+		ends[i] = end
 	}
 	return ends
 }
@@ -226,7 +228,7 @@ func (d *planePicture) mark(i int, p svg.Pt) {
 func (d *planePicture) driftLabels(drifts []diagnose.Drift, ends []svg.Pt) {
 	names := conditionNames(d.o, drifts)
 	for i, end := range ends {
-		name := svg.Fit(svg.Text, names[i], 170)
+		name := svg.Fit(svg.Text, names[i], 240)
 		at, anchor, _ := d.labels.Place(svg.Text, name, end)
 		d.leader(end, svg.TextBox(svg.Text, at, anchor, name))
 		d.c.Text(svg.Text, at, anchor, name)

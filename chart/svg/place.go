@@ -79,7 +79,7 @@ func (p *Placer) Place(class Class, s string, places ...Pt) (at Pt, a Anchor, cl
 	var bestAt Pt
 	var bestBox Rect
 	for _, at := range places {
-		for _, far := range []float64{8, 13, 20, 30, 44} {
+		for _, far := range []float64{8, 13, 20, 30, 44, 62} {
 			for i, sp := range spots {
 				q := Pt{at.X + sp.dx*far, at.Y + sp.dy*far + (ascent-descent)/2*size + sp.dy*size*0.4}
 				box := textBox(size, width, q, sp.a)
