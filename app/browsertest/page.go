@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -37,8 +38,12 @@ func (b *Browser) Open(url string) *Page {
 		b.t.Fatalf("opening a tab: %v", err)
 	}
 	b.t.Cleanup(func() {
+		complain := b.t.Errorf
+		if _, measuring := b.t.(*testing.B); measuring {
+			complain = b.t.Logf // a failed benchmark would keep its numbers to itself
+		}
 		for _, trouble := range p.Trouble() {
-			b.t.Errorf("trouble in the page: %s", trouble)
+			complain("trouble in the page: %s", trouble)
 		}
 	})
 	p.Go(url)
@@ -199,14 +204,14 @@ func (p *Page) until(done func() bool, what func() string) {
 func (p *Page) ExpectTrouble() { p.mu.Lock(); p.expected = true; p.mu.Unlock() }
 
 // Trouble returns the uncaught exceptions, console errors and violations of the
-// content security policy so far, unless they are expected.
+// content security policy so far, each once, unless they are expected.
 func (p *Page) Trouble() []string {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.expected {
 		return nil
 	}
-	return append([]string(nil), p.trouble...)
+	return slices.Clone(p.trouble)
 }
 
 func (p *Page) troubleSoFar() string {
@@ -245,6 +250,8 @@ func (p *Page) hear(event any) {
 		return
 	}
 	p.mu.Lock()
-	p.trouble = append(p.trouble, trouble)
+	if !slices.Contains(p.trouble, trouble) {
+		p.trouble = append(p.trouble, trouble)
+	}
 	p.mu.Unlock()
 }
