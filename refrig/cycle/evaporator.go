@@ -35,7 +35,7 @@ func (l *loop) evaporate() {
 	}
 
 	q = smoothMax(q, 1, 1) // W; air colder than the coil boils nothing
-	need := m * (s.HV - l.h4) / q
+	need := math.Max(m*(s.HV-l.h4)/q, 0)
 	if need >= 1 {
 		l.h5 = l.h4 + q/m
 		l.zE = 1
@@ -48,8 +48,9 @@ func (l *loop) evaporate() {
 	rest := 1 - need
 	uaV := l.laws.EvapVapour * uaR
 	kV := 1 / (1/uaV + 1/k) // conductance of the whole coil if all vapour
-	dT := (l.evapTin - l.Te) * (1 - math.Exp(-rest*kV/(m*s.CpV)))
-	l.h5 = s.HV + s.CpV*dT
+	hIn := math.Max(l.h4, s.HV) // where charge is nearly gone vapour comes in
+	lift := l.evapTin - l.Te - (hIn-s.HV)/s.CpV
+	l.h5 = hIn + s.CpV*lift*(1-math.Exp(-rest*kV/(m*s.CpV)))
 	l.qEvap = m * (l.h5 - l.h4)
 	l.Tfin = need*l.Ts + rest*l.airOffVapour()
 }
@@ -80,7 +81,7 @@ func (l *loop) wetSurface(ua, g, dry float64) float64 {
 // the coil that holds vapour.
 func (l *loop) airOffVapour() float64 {
 	rest := 1 - l.zE
-	q := l.m * (l.h5 - l.satE.HV)
+	q := l.m * (l.h5 - math.Max(l.h4, l.satE.HV))
 	return l.evapTin - q/math.Max(rest*l.evapMa*moistCp, 1e-9)
 }
 

@@ -39,3 +39,4 @@ func (r *Result) Mode() string {
 	}
 	return "full on"
 }
+

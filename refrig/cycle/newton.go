@@ -37,7 +37,7 @@ func (l *loop) newtonFrom(start vec) (vec, error) {
 		}
 		l.bound(&z)
 		z, n := l.newton(z)
-		if n < tolerance {
+		if l.solved(n) {
 			return z, nil
 		}
 		if n < bestN {
@@ -49,6 +49,23 @@ func (l *loop) newtonFrom(start vec) (vec, error) {
 	}
 	last := append([]float64(nil), best[:]...)
 	return best, &refrig.ConvergenceError{What: "refrigerant loop", Iterations: l.evals - begin, Residual: bestN, Last: last}
+}
+
+// newtonOnce solves from start alone.
+func (l *loop) newtonOnce(start vec) (vec, error) {
+	l.bound(&start)
+	z, n := l.newton(start)
+	if l.solved(n) {
+		return z, nil
+	}
+	return z, &refrig.ConvergenceError{What: "refrigerant loop", Residual: n}
+}
+
+// solved reports whether newton, which left the loop evaluated at its last
+// iterate, ended in a state that can be: a residual can also vanish where a
+// trickle meets a pressure drop that does not fit.
+func (l *loop) solved(norm float64) bool {
+	return norm < tolerance && l.short+l.choke < auditClose
 }
 
 // bound keeps z inside the tables and the pressures in order.

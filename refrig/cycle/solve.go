@@ -17,23 +17,12 @@ func Solve(p *Plant, f Fault, c Conditions) (Result, error) {
 	return l.run(l.start())
 }
 
-// run finds the mode that stands and its state, looking first at start. A mode may give way to another;
-// a mode without a solution gives way to a cycling clutch, which is what stops a
-// real system from going where the equations have no state; what is left is
-// followed from the sound car.
+// run finds the mode that stands and its state, looking first at start.
 func (l *loop) run(start vec) (Result, error) {
 	l.mode = l.p.firstMode(&l.f)
 	for range 4 { // each of the four modes at most once
 		l.clutch = l.mode == cycleLow || l.mode == cycleHigh || l.mode == fullOn && l.p.Compressor == car.Fixed
-		z, err := l.newtonFrom(start)
-		if err != nil {
-			if zc, ok := l.heldByClutch(start); ok {
-				z, err = zc, nil
-			}
-		}
-		if err != nil {
-			z, err = l.creep(start)
-		}
+		z, err := l.find(start)
 		if err != nil {
 			return Result{}, err
 		}
@@ -51,13 +40,57 @@ func (l *loop) run(start vec) (Result, error) {
 	return l.result()
 }
 
+// scattered is how many starts are tried at last.
+const scattered = 40
+
+// find returns a state of the mode at hand. Where none is found the mode gives
+// way to a cycling clutch, which is what stops a real system from going where the
+// equations have no state; else the state is followed from the sound car; at last
+// starts from all over are tried, spread evenly and always the same. Of a
+// thousand random cars some six need more than the first of these.
+func (l *loop) find(start vec) (vec, error) {
+	z, err := l.newtonFrom(start)
+	if err == nil {
+		return z, nil
+	}
+	if z, ok := l.heldByClutch(start, l.newtonFrom); ok {
+		return z, nil
+	}
+	if z, err := l.creep(start); err == nil {
+		return z, nil
+	}
+	for k := range scattered {
+		z := l.scatter(k)
+		if z, err := l.newtonOnce(z); err == nil {
+			return z, nil
+		}
+		if z, ok := l.heldByClutch(z, l.newtonOnce); ok {
+			return z, nil
+		}
+	}
+	return z, err
+}
+
+// scatter returns the k-th of the starts spread over the box of states that a
+// car can have, by the additive recurrence of the fractional parts of √2, √3, √5
+// and √7.
+func (l *loop) scatter(k int) vec {
+	lo, hi := vec{-1.5, -0.5, -0.1, -0.5}, vec{1, 0.4, 0.3, 0.5}
+	z := l.start()
+	for i, a := range [...]float64{math.Sqrt2, 1.7320508, 2.2360680, 2.6457513} {
+		_, u := math.Modf(float64(k+1) * a)
+		z[i] += lo[i] + (hi[i]-lo[i])*u
+	}
+	return z
+}
+
 // heldByClutch tries the modes in which the clutch cycles, first on the
 // high-pressure cut-out and then on the low-side switch. A solution counts only
 // if the switch is really at work: a duty of one would mean that the compressor
 // could run on, and then it does. (A severe restriction of an orifice tube
 // system can have both kinds of solution; the one that needs the higher
 // pressure is met first when the compressor starts.)
-func (l *loop) heldByClutch(start vec) (vec, bool) {
+func (l *loop) heldByClutch(start vec, solve func(vec) (vec, error)) (vec, bool) {
 	mode0, clutch := l.mode, l.clutch
 	for _, m := range [...]mode{cycleHigh, cycleLow} {
 		if m == mode0 || m == cycleLow && (!l.p.hasClutchSwitch() || l.f.NoCut) {
@@ -69,7 +102,7 @@ func (l *loop) heldByClutch(start vec) (vec, bool) {
 		if m == cycleHigh {
 			at[1] = l.cutOutStart()
 		}
-		z, err := l.newtonFrom(at)
+		z, err := solve(at)
 		if err == nil {
 			l.residual(z)
 			if _, hi := l.strokeLimits(); l.phi < hi {
@@ -108,6 +141,9 @@ func Size(p *Plant) error {
 		l.mode, l.clutch = stroking, false
 	}
 	z, err := l.newtonFrom(l.start())
+	for k := 0; err != nil && k < scattered; k++ {
+		z, err = l.newtonOnce(l.scatter(k))
+	}
 	if err != nil {
 		return err
 	}
