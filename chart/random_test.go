@@ -123,9 +123,9 @@ func (d *dice) hold() HoldTest {
 // What can be read is drawn, and nothing outside the picture; what cannot be
 // read is refused with its value and limits, never drawn and never a panic.
 func TestAnyNumbers(t *testing.T) {
-	rounds := 1000
+	rounds := 500
 	if testing.Short() {
-		rounds = 100
+		rounds = 60
 	}
 	refused := 0
 	for seed := range rounds {

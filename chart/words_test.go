@@ -16,6 +16,7 @@ func TestWordsBothWays(t *testing.T) {
 		t.Fatal(err)
 	}
 	english := English()
+	argument := regexp.MustCompile(`\{([a-z_]+)\}`)
 	asked := map[string]bool{}
 	words := func(key string, pairs ...any) string {
 		text, ok := texts[key]
@@ -26,7 +27,7 @@ func TestWordsBothWays(t *testing.T) {
 		for i := 0; i+1 < len(pairs); i += 2 {
 			given[pairs[i].(string)] = true
 		}
-		for _, m := range regexp.MustCompile(`\{([a-z_]+)\}`).FindAllStringSubmatch(text, -1) {
+		for _, m := range argument.FindAllStringSubmatch(text, -1) {
 			if !given[m[1]] {
 				t.Errorf("%s names {%s}, which is not given", key, m[1])
 			}
