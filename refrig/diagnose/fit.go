@@ -16,16 +16,6 @@ import (
 	"twoneedles/refrig/internal/mlp"
 )
 
-// Recipe is everything that decides what the networks become.
-type Recipe struct {
-	Seed          uint64
-	Cars          int // simulated cars with any condition
-	HealthyCars   int // simulated healthy cars, for the bands
-	PosteriorStep int // training steps
-	PredictStep   int
-	BandStep      int
-}
-
 // DefaultRecipe made the networks in nets/.
 var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 60_000, PosteriorStep: 36_000, PredictStep: 14_000, BandStep: 12_000}
 
@@ -37,9 +27,6 @@ type row struct {
 	cause  int
 	weight float32
 }
-
-// Nets are the three networks; see doc.go.
-type Nets struct{ Posterior, Predict, Bands *mlp.Net }
 
 // Fit simulates the recipe's cars and fits the networks. It logs to w.
 func Fit(rc Recipe, w io.Writer) (*Nets, error) {

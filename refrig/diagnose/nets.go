@@ -1,6 +1,23 @@
 package diagnose
 
-import "math"
+import (
+	"math"
+
+	"twoneedles/refrig/internal/mlp"
+)
+
+// Nets are the three networks; see doc.go.
+type Nets struct{ Posterior, Predict, Bands *mlp.Net }
+
+// Recipe is everything that decides what the networks become.
+type Recipe struct {
+	Seed          uint64
+	Cars          int // simulated cars with any condition
+	HealthyCars   int // simulated healthy cars, for the bands
+	PosteriorStep int // training steps
+	PredictStep   int
+	BandStep      int
+}
 
 // What the outputs of the networks mean; shared by fitting and use.
 
