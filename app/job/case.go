@@ -143,6 +143,10 @@ func (r *reader) service(id present.FieldID, text string) diagnose.Interval {
 	if !ok {
 		return diagnose.Interval{}
 	}
+	if !e.Swing { // one number is no band to lie in
+		r.note(id, present.NeedsRange, present.Refused, nil)
+		return diagnose.Interval{}
+	}
 	return diagnose.Interval{Lo: e.Lo, Hi: e.Hi}
 }
 

@@ -130,6 +130,7 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	j.Before.SetText(present.Ambient, "95")
 	j.Before.SetText(present.Humidity, "many")
 	j.Before.SetText(present.Altitude, "5000")
+	j.SetText(present.ServiceLow, "30")
 	text := j.Clone()
 	c, problems := j.Case()
 
@@ -144,6 +145,9 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	}
 	if code(problems, "recovered") != present.NoLabelCharge {
 		t.Error("a recovered mass without a label must be explained")
+	}
+	if code(problems, present.ServiceLow) != present.NeedsRange || c.Service.Low != (diagnose.Interval{}) {
+		t.Error("one number passes for a range")
 	}
 	// A refused humidity says so and falls back to the default, shown as such.
 	if code(problems, present.Humidity) != present.NotANumber || c.Weather.HumidityKnown {

@@ -40,10 +40,11 @@ func (j Job) Link() string {
 	return linkPrefix + base64.RawURLEncoding.EncodeToString(b.Bytes())
 }
 
-// IsLink tells whether a fragment claims to be a job, so that the page can tell
-// it from a fragment of its own.
+// IsLink tells whether a fragment claims to be a job of this or another version,
+// so that the page can tell it from a fragment of its own.
 func IsLink(fragment string) bool {
-	return strings.HasPrefix(strings.TrimPrefix(fragment, "#"), "j")
+	version, _, ok := strings.Cut(strings.TrimPrefix(fragment, "#"), ".")
+	return ok && len(version) > 1 && version[0] == 'j' && strings.Trim(version[1:], "0123456789") == ""
 }
 
 // OpenLink reads the fragment of a link as a new job: it gets an id of its own,

@@ -50,6 +50,17 @@ func TestLinkThereAndBack(t *testing.T) {
 	}
 }
 
+func TestIsLink(t *testing.T) {
+	for text, want := range map[string]bool{
+		Examples(noon)[0].Link(): true, "#j1.": true, "j27.abc": true,
+		"": false, "#": false, "j": false, "job": false, "job.1": false, "#jump.to": false, "x1.a": false, "seed.4": false,
+	} {
+		if IsLink(text) != want {
+			t.Errorf("%q: %v", text, !want)
+		}
+	}
+}
+
 // A QR code is read easily from a phone up to about 600 characters (version 15 to
 // 20, judgement); a job with readings must stay well below.
 func TestLinksAreShort(t *testing.T) {

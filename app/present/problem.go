@@ -34,6 +34,7 @@ const (
 	DefaultUsed     = "default_used"       // {value}
 	NoLabelCharge   = "no_label_charge"    // recovered mass without a label to compare
 	BadChoice       = "bad_choice"         // {text}
+	NeedsRange      = "needs_range"        // one number where a range is wanted
 	VacuumTooDeep   = "vacuum_too_deep"    // {value} {limit}: deeper than this altitude's air
 )
 
@@ -41,7 +42,7 @@ const (
 var ProblemCodes = []string{
 	Empty, NotANumber, UnknownUnit, WrongKind, AbsoluteUnit, TooLong, TooMuch, NoSwing, NoBound,
 	PeggedNumber, BelowVacuum, BelowZeroKelvin, Negative, AboveLimit, BelowLimit, Unusual,
-	PerhapsUnit, LowAboveHigh, DefaultUsed, NoLabelCharge, BadChoice, VacuumTooDeep,
+	PerhapsUnit, LowAboveHigh, DefaultUsed, NoLabelCharge, BadChoice, NeedsRange, VacuumTooDeep,
 }
 
 // Codes of suggestions. Each has the text suggest.<code>.
