@@ -104,7 +104,7 @@ type HoldPoint struct {
 	Pressure string `json:"pressure"` // vacuum gauge, absolute; or inHg of a compound gauge
 }
 
-// The choices of [Repair], in the order of the work. Words: "step.<id>",
+// The choices of [Repair], in the order of the work. Words: "job.step.<id>",
 // "place.<id>", "part.<id>", "hoses.<id>", "oil.<id>".
 var (
 	Steps  = []string{"find", "recover", "repair", "evacuate", "charge", "prove"} // present.Step
