@@ -6,8 +6,11 @@
 //
 //	job.go      Job: inputs only
 //	case.go     Job → diagnose.Case, with a Problem per doubtful input
+//	numbers.go  the numbers of the repair, the hold test
+//	units.go    the same job in other units
 //	policy.go   per field: kept in the browser, in a link, in a file
-//	restore.go  anything from outside → Job, checked and repaired
+//	restore.go  anything from outside → Job, old versions brought up
+//	clean.go    what a Job from outside may hold
 //	link.go     Job ⇄ URL fragment
 //	store.go    the list of jobs over a tiny Storage
 //	file.go     export and import, CSV

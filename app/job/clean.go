@@ -1,0 +1,171 @@
+package job
+
+import (
+	"slices"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+)
+
+// clean repairs a job in place. Whatever it holds afterwards could have been
+// typed on the page.
+func (w *warnings) clean(j *Job) {
+	if !goodID(j.ID) {
+		j.ID = newID()
+	}
+	j.Created, j.Updated = sane(j.Created), sane(j.Updated)
+	if j.Updated.Before(j.Created) {
+		j.Updated = j.Created
+	}
+	w.line(&j.Title, maxTitle)
+	w.line(&j.Example, maxTitle)
+	w.line(&j.Shop, maxTitle)
+	w.text(&j.Notes)
+	w.text(&j.Repair.Work)
+	if u := j.Units.Repaired(present.USUnits); u != j.Units {
+		if j.Units != (present.Units{}) {
+			w.count(WarnCleared, 1)
+		}
+		j.Units = u
+	}
+	w.choice(&j.Car.Refrigerant, Refrigerants)
+	w.choice(&j.Car.Metering, Meterings)
+	w.choice(&j.Car.Compressor, Compressors)
+	w.choice(&j.Car.HighPort, HighPorts)
+	w.choice(&j.Car.Size, Sizes)
+	if j.Car.Evaporators < 0 || j.Car.Evaporators > 2 {
+		j.Car.Evaporators = 0
+		w.count(WarnCleared, 1)
+	}
+	w.fields(&j.Text, jobFields)
+	w.visit(&j.Before)
+	w.visit(&j.After)
+	w.repair(&j.Repair)
+}
+
+func (w *warnings) visit(v *Visit) {
+	w.fields(&v.Text, visitFields)
+	for q, r := range v.Readings {
+		if !slices.Contains(Quantities, q) {
+			v.SetReading(q, Reading{})
+			w.count(WarnDropped, 1)
+			continue
+		}
+		w.line(&r.Text, maxField)
+		w.line(&r.Lo, maxField)
+		w.line(&r.Hi, maxField)
+		choices := []string{""}
+		if q == diagnose.SightGlass {
+			choices = append(choices, SightGlassChoices...)
+		}
+		w.choice(&r.Choice, choices)
+		v.SetReading(q, r)
+	}
+}
+
+func (w *warnings) repair(r *Repair) {
+	w.menuItems(&r.Done, Steps)
+	w.menuItems(&r.LeaksFound, Places)
+	w.menuItems(&r.Parts, Parts)
+	w.choice(&r.Oil, Oils)
+	w.choice(&r.Hoses, Hoses)
+	causes := []string{""}
+	for _, id := range diagnose.Conditions {
+		causes = append(causes, string(id))
+	}
+	w.choice(&r.Cause, causes)
+	for i := range r.Hold {
+		w.line(&r.Hold[i].Time, maxField)
+		w.line(&r.Hold[i].Pressure, maxField)
+	}
+}
+
+// fields keeps the texts of known fields.
+func (w *warnings) fields(m *map[present.FieldID]string, ids []present.FieldID) {
+	for id, text := range *m {
+		if !slices.Contains(ids, id) {
+			text = ""
+			w.count(WarnDropped, 1)
+		}
+		w.line(&text, maxField)
+		set(m, id, text)
+	}
+}
+
+func (w *warnings) choice(s *string, list []string) {
+	if !slices.Contains(list, *s) {
+		*s = ""
+		w.count(WarnCleared, 1)
+	}
+}
+
+// menuItems keeps the items on the menu, each once.
+func (w *warnings) menuItems(items *[]string, menu []string) {
+	var out []string
+	for _, s := range *items {
+		if slices.Contains(menu, s) && !slices.Contains(out, s) {
+			out = append(out, s)
+		} else {
+			w.count(WarnCleared, 1)
+		}
+	}
+	*items = out
+}
+
+// line makes s one line of at most limit characters without control characters.
+func (w *warnings) line(s *string, limit int) {
+	*s = strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return ' '
+		}
+		return printable(r)
+	}, *s)
+	w.cut(s, limit)
+}
+
+func (w *warnings) text(s *string) {
+	*s = strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return r
+		}
+		return printable(r)
+	}, *s)
+	w.cut(s, maxText)
+}
+
+// printable drops control characters and the invisible marks that turn the
+// direction of a text, with which one text can be made to look like another.
+func printable(r rune) rune {
+	if unicode.IsControl(r) || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == utf8.RuneError {
+		return -1
+	}
+	return r
+}
+
+func (w *warnings) cut(s *string, limit int) {
+	if utf8.RuneCountInString(*s) <= limit {
+		return
+	}
+	*s = string([]rune(*s)[:limit])
+	w.count(WarnShort, 1)
+}
+
+// goodID tells whether an id is one that newID could have made.
+func goodID(id string) bool {
+	if len(id) != 16 {
+		return false
+	}
+	return strings.Trim(id, "abcdefghijklmnopqrstuvwxyz234567") == ""
+}
+
+// sane drops times that no clock of a working device shows.
+func sane(t time.Time) time.Time {
+	if t.Year() < 2000 || t.Year() > 2200 {
+		return time.Time{}
+	}
+	return t.UTC().Truncate(time.Second)
+}
