@@ -43,7 +43,7 @@ func (p *nextPanel) first(n diagnose.Next) []app.UI {
 		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
 		s.cautions("cautions", s.hazards(n)),
 		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", w.T("readings.next.enter"), "btn main")),
-		app.If(len(n.Outcomes) > 0, func() app.UI { return p.outcomes(n) }),
+		app.If(len(n.Outcomes) > 1, func() app.UI { return p.outcomes(n) }),
 	}
 }
 
@@ -53,7 +53,7 @@ func (p *nextPanel) outcomes(n diagnose.Next) app.UI {
 	for i, o := range n.Outcomes {
 		items[i] = app.Li().Body(
 			app.Span().Class("when").Text(s.outcomeRange(n.Quantity, o)),
-			app.Span().Text(w.T("readings.next.means", "condition", s.conditionName(o.Leader), "chance", w.Chance(o.LeaderChance))),
+			app.Span().Class("then").Text(w.T("readings.next.means", "condition", s.conditionName(o.Leader), "chance", w.Chance(o.LeaderChance))),
 		)
 	}
 	return app.Div().Body(
@@ -73,8 +73,6 @@ func (s *session) outcomeRange(q diagnose.Quantity, o diagnose.Outcome) string {
 		kind = present.Fraction
 	}
 	switch {
-	case o.OpenLo && o.OpenHi:
-		return w.T("readings.next.any")
 	case o.OpenLo:
 		return w.T("readings.next.below", "hi", s.voice().Quantity(o.Hi, kind))
 	case o.OpenHi:

@@ -21,7 +21,8 @@ type picturePanel struct {
 	// plane is drawn again only when what it shows has changed.
 	plane    chart.Figure
 	planeErr error
-	drawn    int // the answerRev it was drawn for
+	drawn    int           // the answerRev it was drawn for
+	last     chart.Reading // what it showed before
 }
 
 func (p *picturePanel) Render() app.UI {
@@ -39,7 +40,10 @@ func (p *picturePanel) planeParts() []app.UI {
 			app.Raw(emptyPlane), app.P().Class("soft").Text(w.T("readings.plane.waiting")))}
 	}
 	if p.drawn != p.s.answerRev {
-		p.plane, p.planeErr = chart.Plane(a.plane, chartReading(a.of), leaders(a.report), p.s.chartOptions("plane"))
+		o := p.s.chartOptions("plane")
+		o.From = p.last
+		p.last = chartReading(a.of)
+		p.plane, p.planeErr = chart.Plane(a.plane, p.last, leaders(a.report), o)
 		p.drawn = p.s.answerRev
 	}
 	if p.planeErr != nil {

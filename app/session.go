@@ -35,7 +35,6 @@ type session struct {
 	desk    desk
 
 	notice notice
-	spot   spot
 
 	rev, answerRev, noticeRev int
 }
@@ -202,7 +201,7 @@ func (s *session) hasValue(id present.FieldID) bool {
 }
 
 func (s *session) answerCame(ctx app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
-	ctx.Defer(func(app.Context) { s.spot.glide() })
+	ctx.Defer(func(app.Context) { glide("plane-frame") })
 	s.answer = answer{state: answered, of: c, report: r, plane: p}
 	s.rev++ // the gauges show the healthy band
 	s.answerRev++
