@@ -8,8 +8,9 @@ OUT  ?= dist
 ADDR ?= localhost:8080
 
 # Packages that also run in the browser and are tested there: everything below the
-# screen. go_js_wasm_exec counts the environment against a small limit: pass little.
-BELOW   := ./refrig/... ./chart/... ./app/job/... ./app/present/...
+# screen, commands aside. Go's programs in WebAssembly have little room for the
+# environment: pass little.
+BELOW    = $$(go list ./refrig/... ./chart/... ./app/job/... ./app/present/... | grep -v /cmd/)
 WASM_GO  = GOOS=js GOARCH=wasm go test -exec="env -i PATH=$$PATH HOME=$$HOME $$(go env GOROOT)/lib/wasm/go_js_wasm_exec"
 
 .PHONY: help
@@ -31,7 +32,7 @@ test-fast: ## all tests that need no browser
 
 test-wasm: ## the packages below the screen, compiled to WebAssembly, under Node (if there is one)
 	@if ! command -v node >/dev/null; then echo 'test-wasm: no Node here, left out'; exit 0; fi; \
-	echo 'go test (js/wasm under Node) $(BELOW)'; $(WASM_GO) -short -vet=off -timeout 20m $(BELOW)
+	echo 'The packages below the screen, as WebAssembly under Node:'; $(WASM_GO) -short -vet=off -timeout 20m $(BELOW)
 
 test-browser: chromium ## the built site in Chromium: readings, offline, updates, restarts
 	go test -count=1 -timeout 20m ./app/browsertest/...
@@ -42,7 +43,7 @@ chromium: ## install Chromium where there is none (apt-get)
 	sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
 	echo 'Installing Chromium for the browser tests'; \
 	$$sudo apt-get update -q && \
-	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium
+	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium fonts-dejavu-core
 
 .PHONY: lint check
 lint: ## gofmt and vet, native and for the browser
@@ -60,7 +61,7 @@ check: ## make every generated file again, fail if one changes, then test
 
 .PHONY: bench budget fuzz golden report fit new-fault
 bench: chromium ## times of the model, the pictures and the page in the browser
-	go test -run '^$$' -bench . -benchmem ./refrig/... ./chart/... ./app/job/... ./app/present/...
+	go test -run '^$$' -bench . -benchmem $(BELOW)
 	go test -run '^$$' -bench . -benchtime 30x ./app/browsertest
 
 budget: build chromium ## what the site weighs and what it is made of
