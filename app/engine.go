@@ -1,6 +1,6 @@
 package app
 
-import "twoneedles/app/internal/fake"
+import "twoneedles/refrig/diagnose"
 
 // loadEngine loads the model.
-func loadEngine() (Engine, error) { return &fake.Engine{}, nil }
+func loadEngine() (Engine, error) { return diagnose.Load() }

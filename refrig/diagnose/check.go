@@ -98,12 +98,12 @@ func question(c *Case, sc *scaler) []refrig.Warning {
 	}
 	if hasLow && hasHigh {
 		switch {
-		case top > highTop+equalBand:
-			ask("hoses_swapped", map[string]float64{"low": top, "high": highTop})
 		case math.Abs(low.Value) < closedBand && !low.Swing && high.Value > 700e3:
 			ask("low_coupler", map[string]float64{"low": low.Value})
-		case math.Abs(high.Value) < closedBand && low.Value > 80e3:
+		case math.Abs(high.Value) < closedBand && !high.Swing && low.Value > 80e3:
 			ask("high_coupler", map[string]float64{"high": high.Value})
+		case top > highTop+equalBand:
+			ask("hoses_swapped", map[string]float64{"low": top, "high": highTop})
 		}
 	}
 	if hasHigh && highTop > reliefPressure {

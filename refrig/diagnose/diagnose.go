@@ -8,11 +8,11 @@ import (
 	"twoneedles/refrig/internal/mlp"
 )
 
-// How much must be sure before one condition is named. Judgement: at 0.8 the
+// NamedAt and LeaningAt are how much must be sure before one condition is named. Judgement: at 0.8 the
 // report command counts how often a healthy car is accused (see doc.go).
 const (
-	namedAt   = 0.80
-	leaningAt = 0.50
+	NamedAt   = 0.80
+	LeaningAt = 0.50
 	doubtAt   = 0.50 // probability that the reading itself is at fault
 )
 
@@ -45,6 +45,8 @@ func (m *Model) Diagnose(c Case) (Report, error) {
 	sort.SliceStable(r.Ranking, func(i, j int) bool { return r.Ranking[i].Probability > r.Ranking[j].Probability })
 	low, high := a.bands()
 	r.Group = group(&c, low, high)
+	r.Members = m.Members(r.Group, c.Car)
+	sort.SliceStable(r.Members, func(i, j int) bool { return p[index[r.Members[i]]] > p[index[r.Members[j]]] })
 	r.Questions = question(&c, a.sc)
 	r.Verdict = verdict(&r)
 	r.Evidence = a.evidence(r.Ranking)
@@ -71,6 +73,7 @@ func (m *Model) ask(c Case) (*asked, error) {
 	a.c = m.toServiceBand(c, sc, &a.s)
 	a.x = make([]float32, inputSize)
 	features(&a.c, sc, a.x)
+	compare(m.nets.Base, a.x, &a.s)
 	return a, nil
 }
 
@@ -87,9 +90,9 @@ func verdict(r *Report) Verdict {
 		return Doubtful
 	}
 	switch {
-	case top.Probability >= namedAt:
+	case top.Probability >= NamedAt:
 		return Named
-	case top.Probability >= leaningAt:
+	case top.Probability >= LeaningAt:
 		return Leaning
 	}
 	return CannotTell
@@ -122,9 +125,7 @@ func (a *asked) without(q Quantity) []float64 {
 func (a *asked) evidence(rank []Ranked) []Evidence {
 	lead, next := index[rank[0].ID], index[rank[1].ID]
 	healthy := index[Healthy]
-	bare := make([]float32, inputSize)
-	copy(bare, a.x[:contextSize])
-	mean, sd := a.m.predict(bare, Healthy, &a.s)
+	mean, sd := a.m.expect(a.x, &a.s)
 	low, high := a.bands()
 	var out []Evidence
 	for i, q := range Quantities {

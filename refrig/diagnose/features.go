@@ -6,6 +6,7 @@ import (
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fast"
+	"twoneedles/refrig/internal/mlp"
 )
 
 // The inputs of the networks. Each quantity has a block that opens with a flag,
@@ -28,14 +29,12 @@ func init() {
 	blocks = map[Quantity]block{}
 	at := contextSize
 	for _, q := range Quantities {
-		n := 2
+		n := 3 // flag, value, score against healthy cars
 		switch q {
 		case Low, High:
-			n = 6 // flag, mean, swings, span, at least, at most
-		case SightGlass:
-			n = 3
+			n = 7 // … swings, span, at least, at most
 		case Cycling:
-			n = 3
+			n = 4 // … cycles at all
 		}
 		blocks[q] = block{at, n}
 		at += n
@@ -191,7 +190,7 @@ func features(c *Case, s *scaler, x []float32) {
 	flag(25, k.Evaporators == 2)
 	for q, r := range c.Readings {
 		b, ok := blocks[q]
-		if !ok {
+		if !ok || r.Choice == GlassNone {
 			continue
 		}
 		i := b.at
@@ -201,22 +200,37 @@ func features(c *Case, s *scaler, x []float32) {
 			if r.Swing {
 				lo, hi := s.in(q, r.Lo), s.in(q, r.Hi)
 				set(i+1, squash((lo+hi)/2))
-				x[i+2] = 1
-				set(i+3, squash(hi-lo))
+				x[i+3] = 1
+				set(i+4, squash(hi-lo))
 			} else {
 				set(i+1, squash(s.in(q, r.Value)))
 			}
-			flag(i+4, r.AtLeast)
-			flag(i+5, r.AtMost)
+			flag(i+5, r.AtLeast)
+			flag(i+6, r.AtMost)
 		case SightGlass:
 			flag(i+1, r.Choice == GlassBubbles)
-			flag(i+2, r.Choice == GlassEmpty)
+			flag(i+2, r.Choice == GlassFoam)
 		case Cycling:
 			set(i+1, squash(s.in(q, r.Value)))
-			flag(i+2, r.Value > 0)
+			flag(i+3, r.Value > 0)
 		default:
 			set(i+1, squash(s.in(q, r.Value)))
 		}
+	}
+}
+
+// compare fills in how each reading stands against healthy cars of this kind in
+// this weather: (value − mean)/spread, from the base network and the context
+// left visible in x. With it the other networks need not learn the weather.
+func compare(base *mlp.Net, x []float32, s *mlp.Scratch) {
+	y := base.Eval(x[:contextSize], s)
+	for i, q := range Quantities {
+		b := blocks[q]
+		if x[b.at] == 0 || q == SightGlass {
+			continue
+		}
+		e := (float64(x[b.at+1]) - float64(y[2*i])) / math.Exp(logSpread(y[2*i+1]))
+		x[b.at+2] = float32(squash(e))
 	}
 }
 

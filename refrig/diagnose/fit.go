@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
-	"runtime"
 	"sync"
 
 	"twoneedles/refrig/car"
@@ -17,7 +16,7 @@ import (
 )
 
 // DefaultRecipe made the networks in nets/.
-var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 60_000, PosteriorStep: 36_000, PredictStep: 14_000, BandStep: 12_000}
+var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 60_000, PosteriorStep: 40_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
 
 // row is one simulated car as the networks see it.
 type row struct {
@@ -36,12 +35,17 @@ func Fit(rc Recipe, w io.Writer) (*Nets, error) {
 	}
 	n := &Nets{}
 	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(Conditions))
+	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(Quantities))
+	loss := n.Base.Train(baseTask(rows), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,
+		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 3, Log: logger(w, "base")})
+	fmt.Fprintf(w, "base: loss %.4f\n", loss)
+	n.Base.Quantise() // the networks that build on it see it as it will be stored
 	n.Posterior = mlp.New(inputSize, hidden1, hidden2, len(Conditions)+len(pairables))
-	loss := n.Posterior.Train(posteriorTask(rows), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
+	loss = n.Posterior.Train(posteriorTask(rows, n.Base), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: logger(w, "posterior")})
 	fmt.Fprintf(w, "posterior: loss %.4f\n", loss)
-	n.Predict = mlp.New(inputSize+len(Conditions), hidden1, hidden2, 2*len(Quantities))
-	loss = n.Predict.Train(predictTask(rows), mlp.Plan{Steps: rc.PredictStep, Batch: 512, Workers: 2,
+	n.Predict = mlp.New(inputSize+len(Conditions), predict1, predict2, 2*len(Quantities))
+	loss = n.Predict.Train(predictTask(rows, n.Base), mlp.Plan{Steps: rc.PredictStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed + 1, Log: logger(w, "predict")})
 	fmt.Fprintf(w, "predict: loss %.4f\n", loss)
 	bands := healthyRows(rc)
@@ -56,8 +60,10 @@ func Fit(rc Recipe, w io.Writer) (*Nets, error) {
 }
 
 const (
-	hidden1    = 128
-	hidden2    = 64
+	hidden1    = 192
+	hidden2    = 96
+	predict1   = 128
+	predict2   = 64
 	bandHidden = 40
 )
 
@@ -65,30 +71,10 @@ func logger(w io.Writer, what string) func(int, float64) {
 	return func(step int, loss float64) { fmt.Fprintf(w, "%s %d %.4f\n", what, step, loss) }
 }
 
-// parallel runs f for every chunk of n items, each with a generator of its own,
-// so that the result does not depend on the number of processors.
-func parallel(n, chunk int, seed uint64, f func(chunk, lo, hi int, r *fleet.Rand)) {
-	jobs := make(chan int)
-	var wg sync.WaitGroup
-	for range runtime.NumCPU() {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			for k := range jobs {
-				f(k, k*chunk, min((k+1)*chunk, n), fleet.NewRand(seed<<20+uint64(k)))
-			}
-		}()
-	}
-	for k := 0; k*chunk < n; k++ {
-		jobs <- k
-	}
-	close(jobs)
-	wg.Wait()
-}
-
 func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 	world := World{Flatten: 0.5}
-	all := make([]row, rc.Cars)
+	per := max(rc.Readings, 1)
+	all := make([]row, rc.Cars*per)
 	var mu sync.Mutex
 	parallel(rc.Cars, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {
@@ -99,7 +85,12 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 				mu.Unlock()
 				continue
 			}
-			all[i] = toRow(&s)
+			for k := range per {
+				if k > 0 {
+					s.Case = Measure(&s.Truth, r)
+				}
+				all[i*per+k] = toRow(&s)
+			}
 		}
 	})
 	for _, x := range all {
@@ -107,7 +98,7 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 			rows = append(rows, x)
 		}
 	}
-	fmt.Fprintf(w, "simulated %d cars, %d failed\n", len(rows), failed)
+	fmt.Fprintf(w, "simulated %d cars, %d failed\n", rc.Cars, failed)
 	return rows, failed
 }
 
@@ -164,13 +155,17 @@ func hideContext(r *rand.Rand, x []float32) {
 
 // posteriorTask: cross-entropy of the label, and of which two faults a
 // combination holds.
-func posteriorTask(rows []row) mlp.Task {
+func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 	nc := len(Conditions)
+	scratch := sync.Pool{New: func() any { return new(mlp.Scratch) }}
 	return mlp.Task{
 		Sample: func(r *rand.Rand, x []float32) int {
 			i := r.IntN(len(rows))
 			copy(x, rows[i].x)
 			hide(r, x)
+			s := scratch.Get().(*mlp.Scratch)
+			compare(base, x, s)
+			scratch.Put(s)
 			return i
 		},
 		Loss: func(i int, y, dy []float32) float64 {
@@ -204,35 +199,61 @@ func posteriorTask(rows []row) mlp.Task {
 
 // predictTask: for every reading that was hidden, its mean and spread given what
 // is visible and the condition. Loss is the Gaussian's log-likelihood.
-func predictTask(rows []row) mlp.Task {
+func predictTask(rows []row, base *mlp.Net) mlp.Task {
+	scratch := sync.Pool{New: func() any { return new(mlp.Scratch) }}
 	return mlp.Task{
 		Sample: func(r *rand.Rand, x []float32) int {
 			i := r.IntN(len(rows))
 			copy(x, rows[i].x)
 			hide(r, x[:inputSize])
+			s := scratch.Get().(*mlp.Scratch)
+			compare(base, x[:inputSize], s)
+			scratch.Put(s)
 			x[inputSize+classOf(&rows[i])] = 1
 			return i
 		},
-		Loss: func(i int, y, dy []float32) float64 {
-			k := &rows[i]
-			loss := 0.0
-			for j, q := range Quantities {
-				b := blocks[q]
-				if q == SightGlass || k.x[b.at] == 0 {
-					continue
-				}
-				m, s := float64(y[2*j]), logSpread(y[2*j+1])
-				e := (float64(k.x[b.at+1]) - m) / math.Exp(s)
-				e2 := math.Min(e*e, 50) // an outlier may not rule the fit
-				loss += s + 0.5*e2
-				if e*e < 50 {
-					dy[2*j] = float32(-e / math.Exp(s) * float64(k.weight) * 0.1)
-				}
-				dy[2*j+1] = float32((1 - e2) * float64(k.weight) * 0.1 * logSpreadSlope(y[2*j+1]))
-			}
-			return loss
-		},
+		Loss: func(i int, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
 	}
+}
+
+// baseTask: every reading of healthy cars from the context alone.
+func baseTask(rows []row) mlp.Task {
+	var sound []int
+	for i := range rows {
+		if rows[i].cause == index[Healthy] && rows[i].second < 0 {
+			sound = append(sound, i)
+		}
+	}
+	return mlp.Task{
+		Sample: func(r *rand.Rand, x []float32) int {
+			i := sound[r.IntN(len(sound))]
+			copy(x, rows[i].x[:contextSize])
+			hideContext(r, x)
+			return i
+		},
+		Loss: func(i int, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
+	}
+}
+
+// gaussianLoss is −ln of the density of every reading of k under means and
+// spreads y, less a constant.
+func gaussianLoss(k *row, y, dy []float32) float64 {
+	loss := 0.0
+	for j, q := range Quantities {
+		b := blocks[q]
+		if q == SightGlass || k.x[b.at] == 0 {
+			continue
+		}
+		m, s := float64(y[2*j]), logSpread(y[2*j+1])
+		e := (float64(k.x[b.at+1]) - m) / math.Exp(s)
+		e2 := math.Min(e*e, 50) // an outlier may not rule the fit
+		loss += s + 0.5*e2
+		if e*e < 50 {
+			dy[2*j] = float32(-e / math.Exp(s) * float64(k.weight) * 0.1)
+		}
+		dy[2*j+1] = float32((1 - e2) * float64(k.weight) * 0.1 * logSpreadSlope(y[2*j+1]))
+	}
+	return loss
 }
 
 func classOf(k *row) int {

@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"bytes"
 	"embed"
 	"encoding/json"
 	"fmt"
@@ -18,8 +19,9 @@ var netFiles embed.FS
 // Model carries what the answer is computed from. Load it once; it may be used
 // from several goroutines.
 type Model struct {
-	nets Nets
-	made Made
+	nets   Nets
+	made   Made
+	shares shares
 }
 
 // Made records what the networks were fitted to.
@@ -84,7 +86,15 @@ func load() (*Model, error) {
 	if err := json.Unmarshal(b, &m.made); err != nil {
 		return nil, fmt.Errorf("nets/made.json: %w", err)
 	}
+	if b, err = netFiles.ReadFile("nets/groups.csv"); err != nil {
+		return nil, err
+	}
+	if m.shares, err = readShares(bytes.NewReader(b)); err != nil {
+		return nil, fmt.Errorf("nets/groups.csv: %w", err)
+	}
 	for _, c := range []struct{ got, want int }{
+		{m.nets.Base.Sizes[0], contextSize},
+		{last(m.nets.Base.Sizes), 2 * len(Quantities)},
 		{m.nets.Posterior.Sizes[0], inputSize},
 		{m.nets.Predict.Sizes[0], inputSize + len(Conditions)},
 		{m.nets.Bands.Sizes[0], contextSize},
@@ -102,7 +112,7 @@ func load() (*Model, error) {
 func last(s []int) int { return s[len(s)-1] }
 
 func (n *Nets) byName() map[string]**mlp.Net {
-	return map[string]**mlp.Net{"posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
+	return map[string]**mlp.Net{"base.mlp": &n.Base, "posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
 }
 
 // posterior returns the probability of each condition, by place in Conditions,
@@ -129,17 +139,26 @@ func (m *Model) posterior(x []float32, spec car.Spec, s *mlp.Scratch) (p, pair [
 	return p, pair
 }
 
-// predict returns mean and standard deviation, scaled, of every quantity given
-// what is visible in x and condition c.
-func (m *Model) predict(x []float32, c ConditionID, s *mlp.Scratch) (mean, sd []float64) {
-	in := make([]float32, inputSize+len(Conditions))
-	copy(in, x)
-	in[inputSize+index[c]] = 1
-	y := m.nets.Predict.Eval(in, s)
+// expect returns mean and standard deviation, scaled, of every quantity over
+// healthy cars in the context of x.
+func (m *Model) expect(x []float32, s *mlp.Scratch) (mean, sd []float64) {
+	return gaussians(m.nets.Base.Eval(x[:contextSize], s))
+}
+
+func gaussians(y []float32) (mean, sd []float64) {
 	mean, sd = make([]float64, len(Quantities)), make([]float64, len(Quantities))
 	for i := range Quantities {
 		mean[i] = float64(y[2*i])
 		sd[i] = math.Exp(logSpread(y[2*i+1]))
 	}
 	return mean, sd
+}
+
+// predict returns mean and standard deviation, scaled, of every quantity given
+// what is visible in x and condition c.
+func (m *Model) predict(x []float32, c ConditionID, s *mlp.Scratch) (mean, sd []float64) {
+	in := make([]float32, inputSize+len(Conditions))
+	copy(in, x)
+	in[inputSize+index[c]] = 1
+	return gaussians(m.nets.Predict.Eval(in, s))
 }

@@ -6,8 +6,8 @@ import (
 	"twoneedles/refrig/internal/mlp"
 )
 
-// Nets are the three networks; see doc.go.
-type Nets struct{ Posterior, Predict, Bands *mlp.Net }
+// Nets are the four networks; see doc.go.
+type Nets struct{ Base, Posterior, Predict, Bands *mlp.Net }
 
 // Recipe is everything that decides what the networks become.
 type Recipe struct {
@@ -17,6 +17,7 @@ type Recipe struct {
 	PosteriorStep int // training steps
 	PredictStep   int
 	BandStep      int
+	Readings      int // times each car is read, with fresh noise
 }
 
 // What the outputs of the networks mean; shared by fitting and use.

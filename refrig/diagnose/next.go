@@ -57,11 +57,32 @@ func (a *asked) candidates() []Quantity {
 //
 //	gain = H(p) − Σ_c p_c Σ_k w_k H(p | y = μ_c + z_k σ_c)
 func (a *asked) next() []Next {
-	live := a.live()
-	means, sds := make([][]float64, len(live)), make([][]float64, len(live))
+	live, means, sds := a.forecast()
+	out := a.gains(live, means, sds)
+	sort.SliceStable(out, func(i, j int) bool {
+		return out[i].Gain/out[i].effort() > out[j].Gain/out[j].effort()
+	})
+	for i := range out {
+		if i < shown {
+			out[i].Outcomes = a.outcomes(out[i].Quantity, live, means, sds)
+		}
+	}
+	return out
+}
+
+// forecast returns the conditions in question and what every reading would be
+// under each.
+func (a *asked) forecast() (live []int, means, sds [][]float64) {
+	live = a.live()
+	means, sds = make([][]float64, len(live)), make([][]float64, len(live))
 	for i, c := range live {
 		means[i], sds[i] = a.m.predict(a.x, Conditions[c], &a.s)
 	}
+	return live, means, sds
+}
+
+// gains works out the expected gain of every candidate.
+func (a *asked) gains(live []int, means, sds [][]float64) []Next {
 	total := 0.0
 	for _, c := range live {
 		total += a.p[c]
@@ -80,14 +101,6 @@ func (a *asked) next() []Next {
 		e := efforts[q]
 		if gain := h0 - after; gain > leastGain {
 			out = append(out, Next{Quantity: q, Gain: gain, Minutes: e.Minutes, Hazard: e.Hazard})
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool {
-		return out[i].Gain/out[i].effort() > out[j].Gain/out[j].effort()
-	})
-	for i := range out {
-		if i < shown {
-			out[i].Outcomes = a.outcomes(out[i].Quantity, live, means, sds)
 		}
 	}
 	return out
@@ -129,13 +142,14 @@ func (a *asked) given(q Quantity, y float64, under int, means [][]float64) []flo
 		b := blocks[q]
 		x[b.at], x[b.at+1] = 1, float32(squash(y))
 		if q == Cycling && y > 0.1 {
-			x[b.at+2] = 1
+			x[b.at+3] = 1
 		}
 	}
 	set(q, y)
 	if _, ok := a.c.Readings[LowIdle]; q == HighIdle && !ok {
 		set(LowIdle, means[under][place(LowIdle)])
 	}
+	compare(a.m.nets.Base, x, &a.s)
 	p, _ := a.m.posterior(x, a.c.Car, &a.s)
 	return p
 }

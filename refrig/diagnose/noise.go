@@ -130,7 +130,8 @@ func shownBy(q Quantity, v, atm float64) float64 {
 const (
 	GlassClear   = "clear"
 	GlassBubbles = "bubbles"
-	GlassEmpty   = "none" // oil streaks or nothing moving
+	GlassFoam    = "foam" // foam, oil streaks or nothing moving
+	GlassNone    = "none" // no glass fitted: nothing was read
 )
 
 // glass draws what a sight glass shows: bubbles where vapour reaches it, but
@@ -138,7 +139,7 @@ const (
 // practice).
 func glass(t *Truth, r *fleet.Rand) string {
 	if t.ChargeShare < 0.1 {
-		return GlassEmpty
+		return GlassFoam
 	}
 	p := 0.06 + 0.84/(1+math.Exp(-(t.LiquidQuality-0.004)/0.008))
 	if r.Float64() < p {

@@ -102,6 +102,7 @@ type Report struct {
 	Verdict   Verdict
 	Ranking   []Ranked // most likely first; every condition appears
 	Group     Group
+	Members   []ConditionID    // what can put a car into Group, the likeliest now first
 	Evidence  []Evidence       // one per reading, most telling first
 	Next      []Next           // best first: expected gain per minute of work
 	Questions []refrig.Warning // "did you mean…": readings no car can give

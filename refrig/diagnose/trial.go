@@ -1,5 +1,3 @@
-//go:build !js
-
 package diagnose
 
 import (
@@ -155,7 +153,7 @@ func Trial(samples []Sample, set ReadingSet, posterior func(Case) ([]float64, er
 		b.True += hit1
 		if k == 0 {
 			soundScores = append(soundScores, 1-p[0])
-			if first != 0 && p[first] >= namedAt {
+			if first != 0 && p[first] >= NamedAt {
 				sc.Accused++
 			}
 		}
@@ -214,7 +212,7 @@ func twoBest(p []float64) (first, second int) {
 // probability of one half; a fault counts as seen, if not named, when healthy is
 // left with less than one fifth.
 func (o *Outcomes) count(truth, first int, p []float64) {
-	claimed := p[first] >= leaningAt
+	claimed := p[first] >= LeaningAt
 	seen := p[0] < 0.2
 	if truth == 0 {
 		switch {

@@ -56,6 +56,10 @@ func run(cars, worlds, library int, out string) error {
 	}
 	confusion(&md, scores[len(scores)-1])
 
+	if err := plan(&md, m, samples[:min(len(samples), 2500)]); err != nil {
+		return err
+	}
+
 	other, failed := diagnose.TrialCars(diagnose.World{Spread: 1.5, Laws: &cycle.OtherLaws}, cars, seedOther)
 	fmt.Fprintf(&md, "## Cars from a different model\n\n%s\n\n%d cars; %d more failed to solve.\n\n", differs, len(other), failed)
 	if _, err := trial(&md, m, other); err != nil {
@@ -105,6 +109,25 @@ func trial(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) ([
 	}
 	fmt.Fprintln(md)
 	return scores, nil
+}
+
+func plan(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) error {
+	s, err := diagnose.PlanTrial(m, samples)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(md, "### Three measurements chosen one after the other\n\nOn %d faulty cars, from two needles, ambient and humidity; mean log-loss of the truth in bit.\n\n", s.Cars)
+	fmt.Fprintf(md, "| before | chosen by expected gain | best fixed order | everything | share of the whole reduction |\n| --- | --- | --- | --- | --- |\n| %.3f | %.3f | %.3f (%s) | %.3f | %.0f %% |\n\n",
+		s.Start, s.Plan, s.Fixed, join(s.FixedOrder), s.All, 100*s.Share())
+	return nil
+}
+
+func join(q []diagnose.Quantity) string {
+	var out []string
+	for _, k := range q {
+		out = append(out, string(k))
+	}
+	return strings.Join(out, ", ")
 }
 
 func confusion(md *strings.Builder, s diagnose.Score) {

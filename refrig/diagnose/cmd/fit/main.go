@@ -22,7 +22,18 @@ func main() {
 	flag.IntVar(&rc.PredictStep, "predict", rc.PredictStep, "training steps of the predictor")
 	flag.IntVar(&rc.BandStep, "bands", rc.BandStep, "training steps of the bands")
 	out := flag.String("out", "refrig/diagnose/nets", "folder to write")
+	groups := flag.Bool("groups", false, "keep the networks and only count the groups again")
 	flag.Parse()
+	if *groups {
+		nets, err := diagnose.ReadNets(*out)
+		if err == nil {
+			err = nets.WriteGroups(*out, rc)
+		}
+		if err != nil {
+			log.Fatal(err)
+		}
+		return
+	}
 	nets, err := diagnose.Fit(rc, os.Stdout)
 	if err != nil {
 		log.Fatal(err)

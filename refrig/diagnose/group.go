@@ -1,0 +1,116 @@
+package diagnose
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"math"
+	"sort"
+	"strconv"
+
+	"twoneedles/refrig/car"
+)
+
+// group names the pattern of the two needles against the bands.
+func group(c *Case, low, high Band) Group {
+	l, okL := c.Readings[Low]
+	h, okH := c.Readings[High]
+	place := func(r Reading, ok bool, b Band) int {
+		switch {
+		case !ok || r.Swing && r.Lo <= b.P95 && r.Hi >= b.P05:
+			return 0 // a needle that was not read cannot stand out
+		case r.Value < b.P05:
+			return -1
+		case r.Value > b.P95:
+			return 1
+		}
+		return 0
+	}
+	if okL && okH && math.Abs(l.Value-h.Value) < equalBand && !l.Swing {
+		return GroupEqual
+	}
+	switch pl, ph := place(l, okL, low), place(h, okH, high); {
+	case pl < 0 && ph > 0:
+		return GroupLowLowHighHigh
+	case pl > 0 && ph < 0:
+		return GroupLowHighHighLow
+	case ph < 0:
+		return GroupBothLow // MODEL.md section 4: low side low or normal, high side low
+	case ph > 0:
+		return GroupBothHigh
+	case pl < 0:
+		return GroupLowOnly
+	case pl > 0:
+		return GroupHighOnly
+	}
+	return GroupNormal
+}
+
+// A condition is a member of a group if at least memberAt of the simulated cars
+// with it show the pattern, and clearly more of them than of healthy cars, of which
+// one in ten lies outside its band by chance. judgement
+const (
+	memberAt   = 0.02
+	memberLift = 1.5
+)
+
+// shares holds, for each group and place in Conditions, the share of simulated
+// cars with that condition that show the group's pattern; nets/groups.csv,
+// counted when the networks were made.
+type shares map[Group][]float64
+
+func readShares(r io.Reader) (shares, error) {
+	c := csv.NewReader(r)
+	c.Comment = '#'
+	rows, err := c.ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	out := shares{}
+	for _, row := range rows[1:] {
+		i, ok := index[ConditionID(row[0])]
+		if !ok {
+			return nil, fmt.Errorf("condition %q is not known", row[0])
+		}
+		for k, g := range rows[0][1:] {
+			v, err := strconv.ParseFloat(row[1+k], 64)
+			if err != nil || !(v >= 0 && v <= 1) {
+				return nil, fmt.Errorf("share %q of %s", row[1+k], row[0])
+			}
+			if out[Group(g)] == nil {
+				out[Group(g)] = make([]float64, len(Conditions))
+			}
+			out[Group(g)][i] = v
+		}
+	}
+	return out, nil
+}
+
+// Groups lists every group.
+var Groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighLow,
+	GroupLowLowHighHigh, GroupLowOnly, GroupHighOnly, GroupEqual}
+
+// Members lists the conditions that put a car of this kind into group g often
+// enough to be thought of, by simulation, the likeliest first.
+func (m *Model) Members(g Group, spec car.Spec) []ConditionID {
+	var out []ConditionID
+	share := m.shares[g]
+	if share == nil {
+		return nil
+	}
+	p := priorOf(spec)
+	for i, id := range Conditions {
+		if p[i] == 0 || share[i] < memberAt || id == NoneOfThese || id == Combination {
+			continue
+		}
+		// "Normal" is no sign of anything, so there is nothing to stand out from.
+		if g == GroupNormal || id == Healthy || share[i] > memberLift*share[index[Healthy]] {
+			out = append(out, id)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool {
+		i, j := index[out[a]], index[out[b]]
+		return p[i]*share[i] > p[j]*share[j]
+	})
+	return out
+}

@@ -1,0 +1,116 @@
+package diagnose
+
+import "math"
+
+// PlanScore is what three measurements bring, in bit of log-loss, averaged over
+// faulty cars: chosen one after the other by expected gain, by the best order that
+// is the same for every car, and by measuring everything.
+type PlanScore struct {
+	Cars                    int
+	Start, Plan, Fixed, All float64
+	FixedOrder              []Quantity
+}
+
+// Share is the part of the reduction of measuring everything that the plan brings.
+func (s PlanScore) Share() float64 { return (s.Start - s.Plan) / math.Max(s.Start-s.All, 1e-9) }
+
+// planned are the measurements a plan may choose from; weighing what is recovered
+// is left out, since it is the start of a repair rather than a measurement.
+var planned = []Quantity{Vent, DischargeLine, SuctionLine, LiquidLine, Resting, Cycling, WaterTest, HighIdle, EqualiseTime}
+
+// add copies reading q of a car into c; a look at idle reads both needles.
+func add(c *Case, from Readings, q Quantity) {
+	c.Readings[q] = from[q]
+	if q == HighIdle {
+		c.Readings[LowIdle] = from[LowIdle]
+	}
+}
+
+func copied(c Case) Case {
+	k := Readings{}
+	for q, r := range c.Readings {
+		k[q] = r
+	}
+	c.Readings = k
+	return c
+}
+
+// PlanTrial scores the plan on the faulty cars among samples, starting from two
+// needles, ambient and humidity.
+func PlanTrial(m *Model, samples []Sample) (PlanScore, error) {
+	const picks = 3
+	var s PlanScore
+	var cars []*Sample
+	for i := range samples {
+		k := classOfTruth(&samples[i].Truth)
+		if k != index[Healthy] && k != index[NoneOfThese] && k != index[Gauge] {
+			cars = append(cars, &samples[i])
+		}
+	}
+	s.Cars = len(cars)
+	loss := func(c Case, car *Sample) (float64, error) {
+		p, err := m.Posterior(c)
+		if err != nil {
+			return 0, err
+		}
+		return -math.Log2(math.Max(p[classOfTruth(&car.Truth)], 1e-6)), nil
+	}
+	sum := func(into *float64, c Case, car *Sample) error {
+		l, err := loss(c, car)
+		*into += l / float64(len(cars))
+		return err
+	}
+	for _, car := range cars {
+		start := ReadingSets[1].Keep(car.Case)
+		plan, all := copied(start), copied(start)
+		for range picks {
+			a, err := m.ask(plan)
+			if err != nil {
+				return s, err
+			}
+			a.p, _ = m.posterior(a.x, a.c.Car, &a.s)
+			best := Next{}
+			for _, n := range a.gains(a.forecast()) {
+				if n.Gain > best.Gain && n.Quantity != Recovered {
+					best = n
+				}
+			}
+			if best.Quantity != "" {
+				add(&plan, car.Case.Readings, best.Quantity)
+			}
+		}
+		for _, q := range planned {
+			add(&all, car.Case.Readings, q)
+		}
+		for _, k := range []struct {
+			into *float64
+			c    Case
+		}{{&s.Start, start}, {&s.Plan, plan}, {&s.All, all}} {
+			if err := sum(k.into, k.c, car); err != nil {
+				return s, err
+			}
+		}
+	}
+	s.Fixed = math.Inf(1)
+	for i := range planned {
+		for j := i + 1; j < len(planned); j++ {
+			for k := j + 1; k < len(planned); k++ {
+				order := []Quantity{planned[i], planned[j], planned[k]}
+				total := 0.0
+				for _, car := range cars {
+					c := copied(ReadingSets[1].Keep(car.Case))
+					for _, q := range order {
+						add(&c, car.Case.Readings, q)
+					}
+					if err := sum(&total, c, car); err != nil {
+						return s, err
+					}
+				}
+				if total < s.Fixed {
+					s.Fixed, s.FixedOrder = total, order
+				}
+			}
+		}
+	}
+	return s, nil
+}
