@@ -47,7 +47,7 @@ func (l *loop) evaporate() {
 	l.zE, l.xE = need, 1
 	rest := 1 - need
 	uaV := l.laws.EvapVapour * uaR
-	kV := 1 / (1/uaV + 1/k) // conductance of the whole coil if all vapour
+	kV := 1 / (1/uaV + 1/k)     // conductance of the whole coil if all vapour
 	hIn := math.Max(l.h4, s.HV) // where charge is nearly gone vapour comes in
 	lift := l.evapTin - l.Te - (hIn-s.HV)/s.CpV
 	l.h5 = hIn + s.CpV*lift*(1-math.Exp(-rest*kV/(m*s.CpV)))

@@ -39,4 +39,3 @@ func (r *Result) Mode() string {
 	}
 	return "full on"
 }
-
