@@ -17,7 +17,7 @@ func (c *stepCard) charge() []app.UI {
 	s := c.s
 	sums := sumsOf(s.job, s.current)
 	fields := []app.UI{
-		s.slotField(slot{present.LabelCharge, ""}, ""),
+		s.slotField(slot{present.LabelCharge, "again"}, ""),
 		s.slotField(slot{present.MassIn, ""}, ""),
 		s.choose("hoses", "hoses", job.Hoses, &s.job.Repair.Hoses),
 	}
@@ -40,7 +40,8 @@ func (c *stepCard) sayCharge(p service.ChargePlan) []app.UI {
 	lines = append(lines,
 		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, present.Mass)), p.Tolerance),
 		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, present.Mass)), service.ToleranceArmy),
-		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, present.Temperature)), service.EquipmentAmbient))
+		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, present.Temperature)), service.EquipmentAmbient),
+		s.check("fact", w.T("job.rule."+service.ChargeAmbient.Code, "span", s.span(service.ChargeAmbient, present.Temperature)), service.ChargeAmbient))
 	for _, t := range p.Traps {
 		kind := present.Fraction
 		if t.Code == "leak_limit_differs" {

@@ -75,8 +75,12 @@ func (s *session) isOpen(step string) bool {
 	return s.desk.open[step]
 }
 
-// nextStep is the first step of the work that is not ticked off.
+// nextStep is the first step of the work that is not ticked off; before all of
+// them comes the check at rest, as long as neither it nor anything else was done.
 func (s *session) nextStep() string {
+	if len(s.job.Repair.Done) == 0 && !s.isMade(diagnose.Resting) {
+		return "resting"
+	}
 	for _, code := range jobSteps {
 		if slices.Contains(job.Steps, code) && !s.isDone(code) {
 			return code

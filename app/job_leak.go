@@ -206,12 +206,18 @@ func (c *stepCard) methods() []app.UI {
 		for _, need := range m.Needs {
 			lines = append(lines, s.note(need, w.T("job.method_need."+need), service.CommonPractice, ""))
 		}
+		kind := present.MassRate
+		if m.Code == "nitrogen" {
+			kind = present.GaugePressure
+		}
 		for _, r := range m.Limits {
-			kind := present.MassRate
-			if m.Code == "nitrogen" {
-				kind = present.GaugePressure
-			}
 			lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, kind)), r))
+		}
+		if m.Code == "detector" {
+			least, ambient := service.SomePressure(), service.DetectorAmbient()
+			lines = append(lines,
+				s.check("fact", w.T("job.rule."+least.Code, "span", s.span(least, present.GaugePressure)), least),
+				s.check("fact", w.T("job.rule."+ambient.Code, "span", s.span(ambient, present.Temperature)), ambient))
 		}
 		recovers := ""
 		if m.Recovers {

@@ -47,7 +47,8 @@ func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
 		s.check("fact", w.T("job.rule."+r.Residual.Code, "span", v.Quantity(r.Residual.Lo, present.Fraction)), r.Residual),
 	}
 	if r.OilToReturn.Value > 0 {
-		lines = append(lines, s.check("fact", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, present.Volume)), service.OilError))
+		lines = append(lines, s.note("oil_to_return", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, present.Volume)), service.Published, "CFR82"),
+			s.check("fact", w.T("job.rule."+service.OilError.Code, "span", s.span(service.OilError, present.Volume)), service.OilError))
 	}
 	return []app.UI{
 		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, present.Fraction), w.T("job.recovered.of_label")),

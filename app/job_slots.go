@@ -9,20 +9,23 @@ import (
 )
 
 // slot names one text of the job on screen: of the job itself, of the visit before
-// the repair or of the one after it.
+// the repair or of the one after it. A text of the job that stands in two steps is
+// the second time shown "again".
 type slot struct {
 	id    present.FieldID
-	visit string // "", "before" or "after"
+	visit string // "", "again", "before" or "after"
 }
 
 // html is the id of the element. Before the repair it is that of the Readings
 // place, which shows the same text.
 func (sl slot) html() string {
-	if sl.visit == "after" {
-		return "after-" + string(sl.id)
+	if sl.visit == "after" || sl.visit == "again" {
+		return sl.visit + "-" + string(sl.id)
 	}
 	return string(sl.id)
 }
+
+func (sl slot) ofJob() bool { return sl.visit == "" || sl.visit == "again" }
 
 // key is where the words of the slot are: job.field.<key>.
 func (sl slot) key() string {
@@ -41,7 +44,7 @@ func (s *session) visitOf(sl slot) *job.Visit {
 
 func (s *session) slotText(sl slot) string {
 	switch v := s.visitOf(sl); {
-	case sl.visit == "":
+	case sl.ofJob():
 		return s.job.Text[sl.id]
 	case isQuantity[sl.id]:
 		return v.Readings[diagnose.Quantity(sl.id)].Text
@@ -52,7 +55,7 @@ func (s *session) slotText(sl slot) string {
 
 func (s *session) putSlot(sl slot, text string) {
 	switch v := s.visitOf(sl); {
-	case sl.visit == "":
+	case sl.ofJob():
 		s.job.SetText(sl.id, text)
 	case isQuantity[sl.id]:
 		q := diagnose.Quantity(sl.id)
@@ -237,6 +240,7 @@ var jobSlots = func() []slot {
 	} {
 		all = append(all, slot{id, ""})
 	}
+	all = append(all, slot{present.LabelCharge, "again"})
 	for _, q := range []diagnose.Quantity{diagnose.Resting, diagnose.Recovered} {
 		all = append(all, slot{present.FieldID(q), "before"})
 	}

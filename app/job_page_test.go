@@ -1,0 +1,404 @@
+package app
+
+import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/makiuchi-d/gozxing"
+	"github.com/makiuchi-d/gozxing/qrcode/decoder"
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/service"
+)
+
+// at shows a place with every step open.
+func (b *bench) at(place string) *bench {
+	b.Helper()
+	b.s.desk.open = map[string]bool{}
+	for _, code := range jobSteps {
+		b.s.desk.open[code] = true
+	}
+	b.root = &root{Place: place, s: b.s}
+	if err := b.loop.Load(b.root); err != nil {
+		b.Fatal(err)
+	}
+	b.loop.ConsumeAll()
+	return b
+}
+
+func (b *bench) put(sl slot, text string) *bench {
+	return b.do(func(ctx app.Context) {
+		b.s.putSlot(sl, text)
+		b.s.edited(ctx)
+	})
+}
+
+// pickup is the invented pickup of the examples, repaired.
+func pickup(t *testing.T, device job.Storage) *bench {
+	b := newBench(t, device)
+	b.do(func(ctx app.Context) { b.s.place(ctx, example("old_pickup_half_charge")) })
+	b.put(slot{"resting", "before"}, "62").put(slot{present.LeakMonths, ""}, "30")
+	b.put(slot{"recovered", "before"}, "400 g").put(slot{present.OutTemp, ""}, "90")
+	b.do(func(ctx app.Context) {
+		b.s.toggle(ctx, &b.s.job.Repair.Parts, job.Parts, "condenser")
+		b.s.toggle(ctx, &b.s.job.Repair.LeaksFound, job.Places, "condenser_face")
+		b.s.job.Repair.Cause = string(diagnose.Undercharge)
+		b.s.job.Repair.Hold = []job.HoldPoint{{Time: "0", Pressure: "480"}, {Time: "3", Pressure: "482"}, {Time: "6", Pressure: "479"}, {Time: "10", Pressure: "481"}, {Time: "15", Pressure: "483"}}
+		b.s.edited(ctx)
+	})
+	b.put(slot{present.VacuumReached, ""}, "480").put(slot{present.MassIn, ""}, "2 lb")
+	b.put(slot{"low", "after"}, "38").put(slot{"high", "after"}, "225").put(slot{"vent", "after"}, "54")
+	return b
+}
+
+func TestJobPlaceShowsEveryStep(t *testing.T) {
+	b := pickup(t, job.Memory{}).at("job")
+	b.sound("the whole job")
+	for id, want := range map[string]string{
+		"resting-hero": "No liquid left",
+		// By hand: 400 g of 2 lb (907.2 g) at 32 °C. The machine may be off by 30 g and
+		// leave 5 % [SAEJ2788]: 370 g … 430/0.95 = 452.6 g, 41–50 % of the label.
+		"recover-hero":    "41–50 %",
+		"recover-missing": "1 lb", // 907.2 − 452.6 = 454.6 g, one pound and a bit
+		// Lost 454.6 … 537.2 g in 30 months: 181.8 … 214.9 g a year, 6.4–7.6 oz.
+		"leak-hero":        "6.4–7.6 oz a year",
+		"hold-hero":        "It holds",
+		"charge-hero":      "2 lb",
+		"charged-checks":   "The label lies within",
+		"repair-note-list": "Cover the fins",
+		"oil-hero":         "1–2 fl oz", // a condenser takes 30–60 ml (common practice)
+	} {
+		b.has(id, want)
+	}
+}
+
+func TestRecoveredMassWeighsInTheAnswer(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	got, ok := b.s.answer.of.Readings[diagnose.Recovered]
+	if want := 0.4 / (2 * 0.45359237); !ok || math.Abs(got.Value-want) > 1e-9 {
+		t.Errorf("the answer was asked with %v, want %g of the label", got, want)
+	}
+}
+
+// Text that cannot be read stays, is explained beside its field, and costs only
+// its own sum.
+func TestJobKeepsWhatItCannotRead(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(slot{present.MassIn, ""}, "a lot").put(slot{"low", "after"}, "about thirty").at("job")
+	b.sound("bad input")
+	b.has("mass_in-note", "cannot be read as a number")
+	b.has("after-low-note", "cannot be read as a number")
+	b.has("sum-charged", "still missing")
+	b.has("charge-hero", "2 lb")
+	if b.s.slotText(slot{present.MassIn, ""}) != "a lot" {
+		t.Error("the text was erased")
+	}
+}
+
+func TestEmptyJobAsksForWhatItNeeds(t *testing.T) {
+	b := newBench(t, job.Memory{})
+	b.do(func(ctx app.Context) { b.s.place(ctx, job.New(b.s.job.Created, present.MetricUnits)) }).at("job")
+	b.sound("an empty job")
+	for id, want := range map[string]string{
+		"sum-resting": "the pressure at rest", "sum-recover": "the charge on the label", "sum-leak": "the months",
+		"sum-vacuum": "the vacuum reached", "sum-hold": "two points", "sum-charge": "the refrigerant", "sum-prove": "the low side after the repair",
+	} {
+		b.has(id, want)
+	}
+	b.at("tell").sound("an empty page for the customer")
+	b.has("tell-found", "Nothing has been measured yet.")
+}
+
+func TestTicksOpenTheNextStep(t *testing.T) {
+	b := newBench(t, job.Memory{})
+	b.do(func(ctx app.Context) { b.s.place(ctx, example("old_pickup_half_charge")) })
+	if !b.s.isOpen("resting") || b.s.isOpen("charge") {
+		t.Error("a fresh job does not open at the check at rest")
+	}
+	b.do(func(ctx app.Context) { b.s.tick(ctx, "recover"); b.s.tick(ctx, "find") })
+	if got := strings.Join(b.s.job.Repair.Done, " "); got != "find recover" {
+		t.Errorf("done: %s; the order of the work is lost", got)
+	}
+	if !b.s.isOpen("repair") || b.s.isOpen("find") {
+		t.Error("the next step is not open")
+	}
+	b.do(func(ctx app.Context) { b.s.tick(ctx, "find") })
+	if b.s.isDone("find") {
+		t.Error("the tick does not come off")
+	}
+}
+
+func TestListOpensCopiesDeletesAndBringsBack(t *testing.T) {
+	b := pickup(t, job.Memory{}).at("job")
+	first := b.s.job.ID
+	b.do(func(ctx app.Context) { b.s.duplicateJob(ctx, first) })
+	copied := b.s.job.ID
+	if copied == first || b.s.slotText(slot{present.MassIn, ""}) != "2 lb" {
+		t.Fatal("no copy on the bench")
+	}
+	b.do(func(ctx app.Context) { b.s.deleteJob(ctx, copied) })
+	if b.s.job.ID == copied || !b.s.job.Before.Empty() {
+		t.Error("the deleted job is still on the bench")
+	}
+	b.do(func(ctx app.Context) { b.s.undoDelete(ctx) })
+	b.do(func(ctx app.Context) { b.s.openJob(ctx, copied) })
+	if b.s.job.ID != copied || b.s.slotText(slot{present.MassIn, ""}) != "2 lb" {
+		t.Error("the job did not come back whole")
+	}
+	b.at("job").sound("the list")
+	b.do(func(app.Context) { b.s.desk.shelf.query = "no such car" })
+	b.has("jobs", "No jobs")
+}
+
+func TestImportLosesNothing(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	file := string(job.Export([]job.Job{b.s.job}, b.s.job.Created))
+	here := b.s.job.ID
+	text := func() string { return string(job.Export([]job.Job{b.s.job}, b.s.job.Created)) }
+	for name, c := range map[string]struct{ file, want string }{
+		"cut":     {file[:len(file)/2], "breaks off"},
+		"foreign": {`{"hello": "world"}`, "not a job from this tool"},
+		"no JSON": {"<script>alert(1)</script>", "cannot be read"},
+		"future":  {strings.Replace(file, `"version": 1`, `"version": 99`, 1), "newer version"},
+		"huge":    {strings.Repeat("x", job.MaxFile+1), "too large"},
+		"empty":   {"", "breaks off"},
+	} {
+		b.do(func(ctx app.Context) { b.s.importText(ctx, c.file) })
+		if !strings.Contains(b.s.desk.shelf.said, c.want) {
+			t.Errorf("%s: it says %q, want %q", name, b.s.desk.shelf.said, c.want)
+		}
+		if b.s.job.ID != here || text() != file {
+			t.Errorf("%s changed the job", name)
+		}
+	}
+	b.do(func(ctx app.Context) { b.s.importText(ctx, file) })
+	if !strings.Contains(b.s.desk.shelf.said, "already") {
+		t.Errorf("the same job again: %q", b.s.desk.shelf.said)
+	}
+	// A changed one lies beside the old one, is opened, and its markup is text.
+	evil := strings.Replace(file, "Example: old pickup", `<img src=x onerror=alert(1)>`, 1)
+	b.do(func(ctx app.Context) { b.s.importText(ctx, evil) }).at("job")
+	if b.s.job.ID == here || len(b.s.desk.shelf.jobs) != 2 {
+		t.Errorf("%d jobs after a changed one came in", len(b.s.desk.shelf.jobs))
+	}
+	if html := controls.ReplaceAllString(b.html(), ""); strings.Contains(html, "<img") {
+		t.Error("markup of a title reached the page")
+	}
+}
+
+// full is a device without room.
+type full struct{ job.Memory }
+
+func (full) Set(string, string) error { return job.ErrFull }
+
+// denied is a device that stores nothing.
+type denied struct{ job.Memory }
+
+func (denied) Set(string, string) error { return errors.New("no") }
+
+func TestWorkGoesOnWithoutStorage(t *testing.T) {
+	for name, device := range map[string]job.Storage{"full": full{job.Memory{}}, "denied": denied{job.Memory{}}} {
+		t.Run(name, func(t *testing.T) {
+			b := pickup(t, device).at("job")
+			b.has("unsaved", "not kept on this device")
+			b.has("unsaved-export", "Save as a file")
+			b.has("recover-hero", "41–50 %")
+			if all := b.s.everyJob(b.s.ctx); len(all) == 0 || all[0].Text[present.MassIn] != "2 lb" {
+				t.Error("the job on the bench is not in the export")
+			}
+			b.sound(name)
+		})
+	}
+}
+
+func TestCodeIsReadByAnotherDecoder(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	link := "https://shop.example/tools/tell#" + b.s.job.Link()
+	code, ok := qrCode(link)
+	if !ok {
+		t.Fatalf("a full job has %d characters: too long for a code", len(link))
+	}
+	bits, err := gozxing.NewSquareBitMatrix(code.Size)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for y := range code.Size {
+		for x := range code.Size {
+			if code.Black(x, y) {
+				bits.Set(x, y)
+			}
+		}
+	}
+	result, err := decoder.NewDecoder().Decode(bits, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if result.GetText() != link {
+		t.Errorf("the code says %q", result.GetText())
+	}
+	t.Logf("a full job: %d characters, %d modules across", len(link), code.Size)
+	if _, ok := qrSVG(strings.Repeat("x", mostQR+1), ""); ok {
+		t.Error("a text beyond the limit became a code")
+	}
+	if _, ok := qrSVG(strings.Repeat("x", mostQR), ""); !ok {
+		t.Errorf("%d characters do not fit", mostQR)
+	}
+}
+
+func TestLongLinkOffersAFile(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.do(func(ctx app.Context) {
+		text := make([]rune, 3000) // characters of every kind do not pack
+		for i := range text {
+			text[i] = rune(0x4e00 + (i*7919)%20000)
+		}
+		b.s.job.Repair.Work = string(text)
+		b.s.desk.shelf.link = "shown"
+		b.s.edited(ctx)
+	}).at("job")
+	b.has("qr-too-long", "save the job as a file")
+}
+
+func TestProofFollowsTheReport(t *testing.T) {
+	report := func(vent float64) answer {
+		e := func(q diagnose.Quantity, v, lo, hi float64) diagnose.Evidence {
+			return diagnose.Evidence{Quantity: q, Reading: diagnose.Reading{Value: v}, HasExpected: true, Median: (lo + hi) / 2, Expected: diagnose.Interval{Lo: lo, Hi: hi}}
+		}
+		return answer{state: answered, of: diagnose.Case{Weather: car.Weather{Ambient: 294, Humidity: .3, HumidityKnown: true}, Running: car.Running{RPM: 1500}},
+			report: diagnose.Report{Evidence: []diagnose.Evidence{e(diagnose.Low, 2e5, 1.8e5, 2.4e5), e(diagnose.High, 12e5, 11e5, 14e5), e(diagnose.Vent, vent, 278, 283)}}}
+	}
+	s := sumsOf(job.Job{}, diagnose.Case{})
+	for vent, want := range map[float64]bool{280: true, 276: true, 284: false} { // colder than expected passes
+		if p := s.proof(report(vent)); !p.ready() || p.Is.Passed != want || !p.Is.Vents.Applies {
+			t.Errorf("vent %g K: %+v", vent, p)
+		}
+	}
+	if p := s.proof(answer{state: missing, missing: []present.FieldID{"high"}}); strings.Join(p.Need, " ") != "after_high" {
+		t.Errorf("needs %v", p.Need)
+	}
+}
+
+// Every code that refrig/service can put on the page has its words.
+func TestServiceCodesHaveWords(t *testing.T) {
+	w := present.English()
+	need := func(key string) {
+		t.Helper()
+		if !w.Has(key) {
+			t.Errorf("no words for %s", key)
+		}
+	}
+	files, err := filepath.Glob("../refrig/service/*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatal("the sources of refrig/service are not there: ", err)
+	}
+	rule := regexp.MustCompile(`\{"([a-z0-9_]+)", [^"]*, (?:Published|CommonPractice|Computed|Judgement), "(\w*)"\}`)
+	own := map[string]bool{"psi_as_fahrenheit": true, "tank_test": true, "vent_40_50_at_70": true} // sentences of their own
+	steps := map[string]bool{}
+	if p, err := service.Retrofit(1); err == nil {
+		for _, r := range p.Steps {
+			steps[r.Code] = true
+			need("job.retrofit_step." + r.Code)
+		}
+	}
+	found := 0
+	for _, f := range files {
+		if strings.HasSuffix(f, "_test.go") {
+			continue
+		}
+		src, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range rule.FindAllStringSubmatch(string(src), -1) {
+			found++
+			if m[2] != "" {
+				need("job.ref." + m[2])
+			}
+			if !own[m[1]] && !steps[m[1]] {
+				need("job.rule." + m[1])
+			}
+		}
+	}
+	if found < 40 {
+		t.Errorf("only %d rules found in the source: the search is broken", found)
+	}
+	for _, p := range service.Parts() {
+		for _, n := range service.RepairNotes(p, true) {
+			need("job.repair_note." + n.Code)
+		}
+	}
+	for _, m := range service.Methods() {
+		need("job.method." + m.Code + ".name")
+		need("job.engine." + string(m.Engine))
+		for _, n := range m.Needs {
+			need("job.method_need." + n)
+		}
+	}
+	for _, p := range service.SearchOrder(car.Spec{Evaporators: 2}) {
+		need("place." + p.Code)
+		need("tell.place." + p.Code)
+	}
+	for _, p := range job.Parts {
+		need("tell.part." + p)
+	}
+	for _, f := range []service.RestingFinding{service.RestingEmpty, service.RestingNoLiquid, service.RestingSaturated, service.RestingAbove, service.RestingUnequal, service.RestingWhich} {
+		need("job.rest." + string(f) + ".short")
+		need("job.rest." + string(f) + ".says")
+	}
+	for _, v := range []service.HoldVerdict{service.HoldTight, service.HoldLeak, service.HoldMoisture, service.HoldBoth, service.HoldCannotTell} {
+		need("job.hold." + string(v) + ".says")
+		need("tell.did.hold_" + string(v))
+	}
+}
+
+// The page for the customer is held to the grade of the formula of Flesch and
+// Kincaid: 0.39 words per sentence + 11.8 syllables per word − 15.59 [Kincaid1975].
+func TestCustomerPageIsPlain(t *testing.T) {
+	b := pickup(t, job.Memory{}).at("tell")
+	b.sound("the page for the customer")
+	page := b.text("sheet")
+	for _, term := range []string{"evaporator", "condenser", "superheat", "subcooling", "evacuate", "metering", "psi"} {
+		if strings.Contains(strings.ToLower(prose(present.English())), term) {
+			t.Errorf("the customer reads %q", term)
+		}
+	}
+	if grade := readingGrade(prose(present.English())); grade > 8 {
+		t.Errorf("the words for the customer are of grade %.1f, want at most 8", grade)
+	}
+	for _, want := range []string{"too little refrigerant", "cooling radiator at the front", "It held", "a new leak can start"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page does not say %q", want)
+		}
+	}
+}
+
+// prose is every sentence of tell.json.
+func prose(w *present.Words) string {
+	var all []string
+	for _, k := range w.Keys() {
+		if text := w.Text(k, nil); strings.HasPrefix(k, "tell.") && strings.HasSuffix(text, ".") {
+			all = append(all, regexp.MustCompile(`⟨\w+⟩`).ReplaceAllString(text, "it"))
+		}
+	}
+	return strings.Join(all, " ")
+}
+
+func readingGrade(text string) float64 {
+	words := regexp.MustCompile(`[A-Za-z’]+`).FindAllString(text, -1)
+	sentences := float64(len(regexp.MustCompile(`[.?:](\s|$)`).FindAllString(text, -1)))
+	syllables := 0
+	for _, word := range words {
+		n := len(regexp.MustCompile(`[aeiouy]+`).FindAllString(strings.TrimSuffix(strings.ToLower(word), "e"), -1))
+		syllables += max(n, 1)
+	}
+	n := float64(len(words))
+	return 0.39*n/sentences + 11.8*float64(syllables)/n - 15.59
+}
