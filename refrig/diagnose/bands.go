@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"twoneedles/refrig/air"
-	"twoneedles/refrig/cycle"
-	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
 )
 
@@ -128,7 +126,7 @@ func (m *Model) Plane(c Case, conds []ConditionID) (Plane, error) {
 		}
 		p.Regions = append(p.Regions, g)
 	}
-	p.Drifts = drifts(&c, sc, p.Centre, conds)
+	p.Drifts = m.drifts.of(&c, sc, p.Centre, conds)
 	return p, nil
 }
 
@@ -140,45 +138,6 @@ func (m *Model) serviceShift(c *Case, sc *scaler, h healthy) (shift [2]float64) 
 		shift[1] = sc.in(High, (i.Lo+i.Hi)/2) - h.high[2]
 	}
 	return shift
-}
-
-// driftSteps are the severities of a drift line.
-var driftSteps = []float64{0, 0.2, 0.4, 0.6, 0.8, 1}
-
-func drifts(c *Case, sc *scaler, centre [2]float64, conds []ConditionID) []Drift {
-	plant, err := fleet.Typical(c.Car)
-	if err != nil {
-		return nil
-	}
-	k := conditionsOf(c, sc)
-	sound, err := cycle.Solve(plant, cycle.Sound(), k)
-	if err != nil {
-		return nil
-	}
-	rl := (centre[0] + sc.atm) / (sound.Low + sc.atm)
-	rh := (centre[1] + sc.atm) / (sound.High + sc.atm)
-	var out []Drift
-	for _, id := range conds {
-		if _, ok := steadyByID[id]; !ok {
-			continue
-		}
-		d := Drift{Condition: id, Points: []DriftPoint{{0, centre[0], centre[1]}}}
-		for _, s := range driftSteps {
-			f, _ := Effect(id, plant, s, fleet.NewRand(7)) // the same draw for every severity: one line
-			res, err := cycle.Solve(plant, f, k)
-			if err != nil {
-				continue
-			}
-			d.Points = append(d.Points, DriftPoint{0.1 + 0.9*s, (res.Low+sc.atm)*rl - sc.atm, (res.High+sc.atm)*rh - sc.atm})
-		}
-		out = append(out, d)
-	}
-	return out
-}
-
-func conditionsOf(c *Case, sc *scaler) cycle.Conditions {
-	return cycle.Conditions{Ambient: c.Weather.Ambient, Humidity: c.Weather.Humidity, PAtm: sc.atm,
-		RPM: c.Running.RPM, Blower: c.Running.Blower, Recirc: c.Running.Recirc}
 }
 
 // WeatherBands gives the healthy bands of this kind of car at other outside

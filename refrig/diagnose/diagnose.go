@@ -24,6 +24,10 @@ type asked struct {
 	x  []float32
 	p  []float64
 	s  mlp.Scratch
+
+	mean, sd []float64 // of every reading over healthy cars in this context
+	pre      []float32 // first layer of the posterior network for x
+	probe    []float32 // the same for a variation of x
 }
 
 // Diagnose answers c. It needs at least one of Low and High and the ambient
@@ -74,6 +78,8 @@ func (m *Model) ask(c Case) (*asked, error) {
 	a.x = make([]float32, inputSize)
 	features(&a.c, sc, a.x)
 	compare(m.nets.Base, a.x, &a.s)
+	a.mean, a.sd = m.expect(a.x, &a.s)
+	a.pre = m.nets.Posterior.First(a.x, nil)
 	return a, nil
 }
 
@@ -112,10 +118,24 @@ func likeliest(pair []float64) (a, b ConditionID) {
 
 // without returns the posterior with the block of q hidden.
 func (a *asked) without(q Quantity) []float64 {
+	a.probe = append(a.probe[:0], a.pre...)
 	b := blocks[q]
-	x := append([]float32(nil), a.x...)
-	clear(x[b.at : b.at+b.size])
-	p, _ := a.m.posterior(x, a.c.Car, &a.s)
+	for i := b.at; i < b.at+b.size; i++ {
+		a.set(i, 0)
+	}
+	return a.probed()
+}
+
+// set changes input i in the probe.
+func (a *asked) set(i int, v float32) {
+	if dx := v - a.x[i]; dx != 0 {
+		a.m.nets.Posterior.Shift(a.probe, i, dx)
+	}
+}
+
+// probed is the posterior of the probe.
+func (a *asked) probed() []float64 {
+	p, _ := a.m.odds(a.m.nets.Posterior.Rest(a.probe, &a.s), a.c.Car)
 	return p
 }
 
@@ -125,7 +145,7 @@ func (a *asked) without(q Quantity) []float64 {
 func (a *asked) evidence(rank []Ranked) []Evidence {
 	lead, next := index[rank[0].ID], index[rank[1].ID]
 	healthy := index[Healthy]
-	mean, sd := a.m.expect(a.x, &a.s)
+	mean, sd := a.mean, a.sd
 	low, high := a.bands()
 	var out []Evidence
 	for i, q := range Quantities {

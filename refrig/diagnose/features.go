@@ -223,15 +223,19 @@ func features(c *Case, s *scaler, x []float32) {
 // this weather: (value − mean)/spread, from the base network and the context
 // left visible in x. With it the other networks need not learn the weather.
 func compare(base *mlp.Net, x []float32, s *mlp.Scratch) {
-	y := base.Eval(x[:contextSize], s)
+	mean, sd := gaussians(base.Eval(x[:contextSize], s))
 	for i, q := range Quantities {
 		b := blocks[q]
 		if x[b.at] == 0 || q == SightGlass {
 			continue
 		}
-		e := (float64(x[b.at+1]) - float64(y[2*i])) / math.Exp(logSpread(y[2*i+1]))
-		x[b.at+2] = float32(squash(e))
+		x[b.at+2] = standing(x[b.at+1], mean[i], sd[i])
 	}
+}
+
+// standing is the score of an input against healthy cars.
+func standing(x float32, mean, sd float64) float32 {
+	return float32(squash((float64(x) - mean) / sd))
 }
 
 // squash keeps an input within ±8: beyond that a reading is absurd and its

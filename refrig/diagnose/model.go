@@ -22,6 +22,7 @@ type Model struct {
 	nets   Nets
 	made   Made
 	shares shares
+	drifts drifts
 }
 
 // Made records what the networks were fitted to.
@@ -119,7 +120,11 @@ func (n *Nets) byName() map[string]**mlp.Net {
 // and of each pairable fault to be part of a combination. Conditions a car of
 // this kind cannot have get zero.
 func (m *Model) posterior(x []float32, spec car.Spec, s *mlp.Scratch) (p, pair []float64) {
-	y := m.nets.Posterior.Eval(x, s)
+	return m.odds(m.nets.Posterior.Eval(x, s), spec)
+}
+
+// odds turns the outputs y of the posterior network into probabilities.
+func (m *Model) odds(y []float32, spec car.Spec) (p, pair []float64) {
 	nc := len(Conditions)
 	p = softmax(y[:nc])
 	sum := 0.0

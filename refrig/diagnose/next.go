@@ -13,8 +13,8 @@ var (
 )
 
 const (
-	serious     = 0.03 // conditions less likely than this do not steer a measurement
-	mostSerious = 6
+	serious     = 0.04 // conditions less likely than this do not steer a measurement
+	mostSerious = 5
 	leastGain   = 0.01 // bit; less is not worth a walk round the car
 	shown       = 4    // measurements that get their outcomes worked out
 )
@@ -137,21 +137,22 @@ func (a *asked) live() []int {
 // given is the posterior if q read the scaled value y. A look at idle reads both
 // gauges; the low one is then taken at its mean under the same condition.
 func (a *asked) given(q Quantity, y float64, under int, means [][]float64) []float64 {
-	x := append([]float32(nil), a.x...)
+	a.probe = append(a.probe[:0], a.pre...)
 	set := func(q Quantity, y float64) {
 		b := blocks[q]
-		x[b.at], x[b.at+1] = 1, float32(squash(y))
+		v := float32(squash(y))
+		a.set(b.at, 1)
+		a.set(b.at+1, v)
+		a.set(b.at+2, standing(v, a.mean[place(q)], a.sd[place(q)]))
 		if q == Cycling && y > 0.1 {
-			x[b.at+3] = 1
+			a.set(b.at+3, 1)
 		}
 	}
 	set(q, y)
 	if _, ok := a.c.Readings[LowIdle]; q == HighIdle && !ok {
 		set(LowIdle, means[under][place(LowIdle)])
 	}
-	compare(a.m.nets.Base, x, &a.s)
-	p, _ := a.m.posterior(x, a.c.Car, &a.s)
-	return p
+	return a.probed()
 }
 
 func entropy(p []float64) float64 {

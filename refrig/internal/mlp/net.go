@@ -36,47 +36,114 @@ func New(sizes ...int) *Net {
 }
 
 // Scratch is the working memory of one evaluation; reuse it to avoid garbage.
-type Scratch struct{ a, b []float32 }
+type Scratch struct{ pre, a, b []float32 }
 
 // Eval computes the outputs for x and returns a slice of s, valid until the next
 // call. It panics if len(x) is not Sizes[0].
 func (n *Net) Eval(x []float32, s *Scratch) []float32 {
+	s.pre = n.First(x, s.pre)
+	return n.Rest(s.pre, s)
+}
+
+// First returns the sums of the first layer for x, before its activation, in dst
+// or in a new slice if dst is too short. Inputs that are zero cost nothing.
+func (n *Net) First(x, dst []float32) []float32 {
 	if len(x) != n.Sizes[0] {
 		panic("mlp: wrong number of inputs")
 	}
+	if cap(dst) < n.Sizes[1] {
+		dst = make([]float32, n.Sizes[1])
+	}
+	dst = dst[:n.Sizes[1]]
+	copy(dst, n.B[0])
+	for i, v := range x {
+		if v != 0 {
+			n.Shift(dst, i, v)
+		}
+	}
+	return dst
+}
+
+// Shift changes the sums of the first layer by what input i growing by dx adds.
+// A caller that varies a few inputs need not sum over all the others again.
+func (n *Net) Shift(pre []float32, i int, dx float32) {
+	nin := n.Sizes[0]
+	w := n.W[0]
+	for o := range pre {
+		pre[o] += w[o*nin+i] * dx
+	}
+}
+
+// Rest computes the outputs from the sums of the first layer.
+func (n *Net) Rest(pre []float32, s *Scratch) []float32 {
 	widest := 0
-	for _, w := range n.Sizes {
+	for _, w := range n.Sizes[1:] {
 		widest = max(widest, w)
 	}
 	if len(s.a) < widest {
 		s.a, s.b = make([]float32, widest), make([]float32, widest)
 	}
-	in, out := x, s.a
 	last := len(n.W) - 1
-	for k := range n.W {
+	in, out := s.a[:len(pre)], s.b
+	if last == 0 {
+		copy(in, pre)
+		return in
+	}
+	for i, v := range pre {
+		in[i] = silu(v)
+	}
+	for k := 1; k <= last; k++ {
 		nin := n.Sizes[k]
 		y := out[:n.Sizes[k+1]]
 		for o := range y {
 			w := n.W[k][o*nin : (o+1)*nin]
-			sum := n.B[k][o]
-			for i, v := range in[:nin] {
-				sum += w[i] * v
+			x := in[:len(w)]
+			var s0, s1 float32 // two sums: the adds need not wait for each other
+			i := 0
+			for ; i+1 < len(w); i += 2 {
+				s0 += w[i] * x[i]
+				s1 += w[i+1] * x[i+1]
 			}
+			if i < len(w) {
+				s0 += w[i] * x[i]
+			}
+			y[o] = n.B[k][o] + s0 + s1
 			if k < last {
-				sum = silu(sum)
+				y[o] = silu(y[o])
 			}
-			y[o] = sum
 		}
-		if k == 0 {
-			in, out = y, s.b
-		} else {
-			in, out = y, in[:cap(in)]
-		}
+		in, out = y, in[:cap(in)]
 	}
-	return in[:n.Sizes[last+1]]
+	return in
 }
 
-func silu(x float32) float32 { return x / (1 + float32(math.Exp(float64(-x)))) }
+// silu is x times the logistic function, from a table: the exponential would take
+// most of the time of a small network in a browser. A test holds the table to the
+// function within 2e-5.
+func silu(x float32) float32 {
+	switch {
+	case x >= siluEnd:
+		return x
+	case x <= -siluEnd:
+		return 0
+	}
+	u := (x + siluEnd) * siluPerUnit
+	i := int(u)
+	f := u - float32(i)
+	return x * (logistic[i] + f*(logistic[i+1]-logistic[i]))
+}
+
+const (
+	siluEnd     = 14
+	siluPerUnit = 64
+)
+
+var logistic = func() (t [2*siluEnd*siluPerUnit + 2]float32) {
+	for i := range t {
+		t[i] = float32(1 / (1 + math.Exp(-(float64(i)/siluPerUnit - siluEnd))))
+	}
+	return t
+}()
 
 // magic opens a stored network; the digit is the version of the format.
 const magic = "mlp2"

@@ -91,3 +91,33 @@ func FuzzDecode(f *testing.F) {
 		}
 	})
 }
+
+// The table's error: a step of 1/64 and a second derivative of the logistic
+// function of at most 0.1 leave 0.1/64²/8 = 3e-6, times |x| up to 14 where the
+// curvature is far smaller.
+func TestSiluTable(t *testing.T) {
+	for x := -20.0; x < 20; x += 0.0037 {
+		want := x / (1 + math.Exp(-x))
+		if got := float64(silu(float32(x))); math.Abs(got-want) > 2e-5 {
+			t.Fatalf("silu(%g) = %g, want %g", x, got, want)
+		}
+	}
+}
+
+// Varying one input through Shift must equal evaluating anew. 1e-5: rounding of a
+// sum of a few float32 terms.
+func TestShiftEqualsEval(t *testing.T) {
+	n := New(4, 6, 5, 3)
+	n.initialise(rand.New(rand.NewPCG(4, 5)))
+	var s, u Scratch
+	x := []float32{1, 0, 0.5, 0.1}
+	pre := n.First(x, nil)
+	n.Shift(pre, 1, 0.7)
+	x[1] = 0.7
+	a, b := n.Rest(pre, &s), n.Eval(x, &u)
+	for i := range a {
+		if math.Abs(float64(a[i]-b[i])) > 1e-5 {
+			t.Errorf("output %d: %g shifted, %g anew", i, a[i], b[i])
+		}
+	}
+}
