@@ -101,7 +101,7 @@ func (p *entryPanel) mark(id present.FieldID) app.UI {
 		p.s.putText(in, text)
 		p.s.edited(ctx)
 		p.s.syncInputs(ctx)
-		ctx.Defer(func(app.Context) { focus(in.html()) })
+		p.s.ctx.Defer(func(app.Context) { focus(in.html()) })
 	})
 }
 

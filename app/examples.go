@@ -78,7 +78,7 @@ func (p *entryPanel) exampleList() app.UI {
 			Body(app.Span().Text(strings.TrimPrefix(j.Title, s.words.T("readings.example.prefix"))), app.Small().Text(s.glance(j))).
 			OnClick(func(ctx app.Context, _ app.Event) {
 				p.examples = false
-				s.put(ctx, example(j.Example)) // a new one: the one tapped before may be at work
+				s.lend(ctx, example(j.Example)) // a new one: the one tapped before may be at work
 			}, app.EventScope(j.Example)))
 	}
 	return app.Div().Class("cars").Role("group").Aria("label", s.words.T("readings.example.list")).Body(cars...)
@@ -102,6 +102,6 @@ func (s *session) glance(j job.Job) string {
 func (p *entryPanel) startEmpty(ctx app.Context, _ app.Event) {
 	j := job.New(time.Now(), p.s.job.Units)
 	j.Shop = p.s.job.Shop
-	p.s.put(ctx, j)
-	ctx.Defer(func(app.Context) { focus("low") })
+	p.s.lend(ctx, j)
+	p.s.ctx.Defer(func(app.Context) { focus("low") })
 }

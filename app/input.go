@@ -93,7 +93,7 @@ func (s *session) take(ctx app.Context, in input, code, text string) {
 	}
 	s.edited(ctx)
 	s.syncInputs(ctx)
-	ctx.Defer(func(app.Context) { focus(in.html()) })
+	s.ctx.Defer(func(app.Context) { focus(in.html()) })
 }
 
 func (s *session) swapSides() {
@@ -118,13 +118,14 @@ func (s *session) setSwing(ctx app.Context, q diagnose.Quantity, swing bool) {
 	if swing {
 		end = "lo"
 	}
-	ctx.Defer(func(app.Context) { focus(input{present.FieldID(q), end}.html()) })
+	s.ctx.Defer(func(app.Context) { focus(input{present.FieldID(q), end}.html()) })
 }
 
 // syncInputs brings the inputs on screen to what the job holds, after it was
-// changed by anything but typing.
+// changed by anything but typing. It waits in the root's name: a button that was
+// tapped may be gone by then, and with it what it had deferred.
 func (s *session) syncInputs(ctx app.Context) {
-	ctx.Defer(func(app.Context) {
+	s.ctx.Defer(func(app.Context) {
 		for _, in := range s.allInputs() {
 			setValue(in.html(), s.text(in))
 		}

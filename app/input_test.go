@@ -160,6 +160,27 @@ func TestLinkOpensWithoutLosingWhatWasThere(t *testing.T) {
 	}
 }
 
+// Looking at examples leaves no trace among the jobs, but reloading finds the one
+// that is open.
+func TestLentJobsAreNotKept(t *testing.T) {
+	device := job.Memory{}
+	b := newBench(t, device).three("31", "211", "88")
+	for _, name := range []string{firstUS, firstMetric} {
+		b.do(func(ctx app.Context) { b.s.lend(ctx, example(name)) })
+	}
+	if again := newBench(t, device); again.s.job.Example != firstMetric {
+		t.Errorf("reloading finds %q", again.s.job.Example)
+	}
+	count := func() int { jobs, _, _ := b.s.keeper.store.List(); return len(jobs) }
+	if n := count(); n != 2 { // ours and the one that is open
+		t.Errorf("%d jobs are kept, want 2", n)
+	}
+	b.enter("low", "2.5").do(func(ctx app.Context) { b.s.lend(ctx, example(firstUS)) })
+	if n := count(); n != 3 { // a changed example is the user's
+		t.Errorf("%d jobs are kept, want 3", n)
+	}
+}
+
 func TestExampleCanBeUndone(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("31", "211", "88")
 	b.do(func(ctx app.Context) { b.s.put(ctx, example(firstMetric)) })

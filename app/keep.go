@@ -19,6 +19,10 @@ type keeper struct {
 	due    int           // number of the last change that waits to be written
 	dirty  bool          // there is something to write
 	failed string        // code of the failure the user was told of, "" if none
+	// lent is the id of a job that was only put on the bench, as an example or
+	// empty, and not changed since: it is kept so that reloading finds it, and
+	// dropped when another takes its place, so that the list of jobs stays free of it.
+	lent string
 }
 
 // saveSoon writes the job once typing has rested. Hiding the page does not wait
@@ -88,9 +92,27 @@ func (s *session) restore(app.Context) job.Job {
 // put sets another job on the bench and keeps the one that was there for undo.
 func (s *session) put(ctx app.Context, j job.Job) {
 	s.save(ctx)
+	s.dropLent()
 	before := s.job.Clone()
 	s.replace(ctx, j)
 	s.before = &before
+}
+
+// lend puts a job on the bench that is nobody's yet.
+func (s *session) lend(ctx app.Context, j job.Job) {
+	s.put(ctx, j)
+	s.keeper.dirty = true
+	s.save(ctx)
+	s.keeper.lent = j.ID
+}
+
+// dropLent takes the job on the bench off the device if it was only lent.
+func (s *session) dropLent() {
+	if s.keeper.lent != "" && s.keeper.lent == s.job.ID {
+		// Where nothing could be kept there is nothing to drop.
+		_, _ = s.keeper.store.Delete(s.job.ID)
+	}
+	s.keeper.lent = ""
 }
 
 // undo brings back the job that was on the bench before the last put.
@@ -98,6 +120,7 @@ func (s *session) undo(ctx app.Context) {
 	if s.before == nil {
 		return
 	}
+	s.dropLent()
 	j := *s.before
 	s.before = nil
 	s.replace(ctx, j)

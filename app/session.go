@@ -122,6 +122,7 @@ func (s *session) voice() present.Voice { return present.Voice{Words: s.words, U
 
 // edited is called after every change of the job.
 func (s *session) edited(ctx app.Context) {
+	s.keeper.lent = ""
 	s.job.Updated = time.Now().UTC().Truncate(time.Second)
 	s.saveSoon(ctx)
 	s.recompute(ctx)
