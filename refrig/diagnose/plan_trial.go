@@ -1,6 +1,9 @@
 package diagnose
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // PlanScore is what three measurements bring, in bit of log-loss, averaged over
 // faulty cars: chosen one after the other by expected gain, by the best order that
@@ -14,9 +17,10 @@ type PlanScore struct {
 // Share is the part of the reduction of measuring everything that the plan brings.
 func (s PlanScore) Share() float64 { return (s.Start - s.Plan) / math.Max(s.Start-s.All, 1e-9) }
 
-// planned are the measurements a plan may choose from; weighing what is recovered
-// is left out, since it is the start of a repair rather than a measurement.
-var planned = []Quantity{Vent, DischargeLine, SuctionLine, LiquidLine, Resting, Cycling, WaterTest, HighIdle, EqualiseTime}
+// Planned are the measurements a plan may choose from. Weighing what is recovered
+// is the most telling and the most costly; the report scores plans with and
+// without it.
+var Planned = []Quantity{Vent, DischargeLine, SuctionLine, LiquidLine, Resting, Cycling, WaterTest, HighIdle, EqualiseTime}
 
 // add copies reading q of a car into c; a look at idle reads both needles.
 func add(c *Case, from Readings, q Quantity) {
@@ -35,9 +39,9 @@ func copied(c Case) Case {
 	return c
 }
 
-// PlanTrial scores the plan on the faulty cars among samples, starting from two
-// needles, ambient and humidity.
-func PlanTrial(m *Model, samples []Sample) (PlanScore, error) {
+// PlanTrial scores plans made of the measurements in planned on the faulty cars
+// among samples, starting from two needles, ambient and humidity.
+func PlanTrial(m *Model, samples []Sample, planned []Quantity) (PlanScore, error) {
 	const picks = 3
 	var s PlanScore
 	var cars []*Sample
@@ -71,7 +75,7 @@ func PlanTrial(m *Model, samples []Sample) (PlanScore, error) {
 			a.p, _ = m.posterior(a.x, a.c.Car, &a.s)
 			best := Next{}
 			for _, n := range a.gains(a.forecast()) {
-				if n.Gain > best.Gain && n.Quantity != Recovered {
+				if n.Gain > best.Gain && slices.Contains(planned, n.Quantity) {
 					best = n
 				}
 			}

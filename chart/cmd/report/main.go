@@ -9,6 +9,7 @@ import (
 	"log"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"twoneedles/refrig/cycle"
@@ -21,6 +22,7 @@ const (
 	seedTrial = 90210
 	seedOther = 90211
 	seedBrute = 90212
+	seedError = 90213
 )
 
 func main() {
@@ -60,6 +62,10 @@ func run(cars, worlds, library int, out string) error {
 		return err
 	}
 
+	if err := pairs(&md, m, samples); err != nil {
+		return err
+	}
+
 	other, failed := diagnose.TrialCars(diagnose.World{Spread: 1.5, Laws: &cycle.OtherLaws}, cars, seedOther)
 	fmt.Fprintf(&md, "## Cars from a different model\n\n%s\n\n%d cars; %d more failed to solve.\n\n", differs, len(other), failed)
 	if _, err := trial(&md, m, other); err != nil {
@@ -69,6 +75,7 @@ func run(cars, worlds, library int, out string) error {
 	if err := brute(&md, m, worlds, library); err != nil {
 		return err
 	}
+	discrepancy(&md)
 	return os.WriteFile(filepath.Join(out, "README.md"), []byte(md.String()), 0o644)
 }
 
@@ -112,14 +119,52 @@ func trial(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) ([
 }
 
 func plan(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) error {
-	s, err := diagnose.PlanTrial(m, samples)
-	if err != nil {
-		return err
+	fmt.Fprint(md, "### Three measurements chosen one after the other\n\nOn faulty cars, from two needles, ambient and humidity; mean log-loss of the truth in bit. The best fixed order is the best of all triples, chosen with hindsight on these very cars.\n\n")
+	fmt.Fprint(md, "| measurements to choose from | cars | before | chosen by expected gain | best fixed order | everything | share of the whole reduction |\n| --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, k := range []struct {
+		name string
+		from []diagnose.Quantity
+	}{
+		{"without weighing", diagnose.Planned},
+		{"with recovering and weighing", append(slices.Clone(diagnose.Planned), diagnose.Recovered)},
+	} {
+		s, err := diagnose.PlanTrial(m, samples, k.from)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(md, "| %s | %d | %.3f | %.3f | %.3f (%s) | %.3f | %.0f %% |\n", k.name, s.Cars, s.Start, s.Plan, s.Fixed, join(s.FixedOrder), s.All, 100*s.Share())
 	}
-	fmt.Fprintf(md, "### Three measurements chosen one after the other\n\nOn %d faulty cars, from two needles, ambient and humidity; mean log-loss of the truth in bit.\n\n", s.Cars)
-	fmt.Fprintf(md, "| before | chosen by expected gain | best fixed order | everything | share of the whole reduction |\n| --- | --- | --- | --- | --- |\n| %.3f | %.3f | %.3f (%s) | %.3f | %.0f %% |\n\n",
-		s.Start, s.Plan, s.Fixed, join(s.FixedOrder), s.All, 100*s.Share())
+	fmt.Fprintln(md)
 	return nil
+}
+
+// pairs reports on cars with two faults at once.
+func pairs(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) error {
+	fmt.Fprint(md, "### Two faults at once\n\n| readings | cars | fault seen | \"two things\" in the first two | it or one of the two leads | pair named | both right | at least one right |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, set := range diagnose.ReadingSets {
+		s, err := diagnose.PairTrial(m, samples, set)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(md, "| %s | %d | %.2f | %.2f | %.2f | %.2f | %.2f | %.2f |\n", set.Name, s.Cars, s.Seen, s.Together, s.OneFirst, s.Named, s.Right, s.HalfRight)
+	}
+	fmt.Fprintln(md)
+	return nil
+}
+
+// discrepancy reports what the model's stated error rests on.
+func discrepancy(md *strings.Builder) {
+	d, n := diagnose.EstimateDiscrepancy(1000, seedError)
+	e := diagnose.ModelError
+	fmt.Fprintf(md, "## The model's own error\n\nRoot mean square difference between two sets of laws on the same %d cars, and the error every simulated car is given (rounded up, because reality differs from both).\n\n", n)
+	fmt.Fprint(md, "| | low side, % | high side, % | vent, K | discharge, K | suction, K | liquid, K | second pressure / first, % |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
+	for _, k := range []struct {
+		name string
+		d    diagnose.Discrepancy
+	}{{"between the laws", d}, {"in force", e}} {
+		fmt.Fprintf(md, "| %s | %.1f | %.1f | %.2f | %.1f | %.1f | %.1f | %.1f |\n", k.name, 100*k.d.Low, 100*k.d.High, k.d.Vent, k.d.Discharge, k.d.Suction, k.d.Liquid, 100*k.d.Test)
+	}
+	fmt.Fprintln(md)
 }
 
 func join(q []diagnose.Quantity) string {
