@@ -49,7 +49,7 @@ func (l *loop) compress() {
 	l.m = 0.5 * (net + math.Sqrt(net*net+4*flowFloor*flowFloor))
 	l.lnM = math.Log(l.m / DesignFlow)
 
-	off := lr - math.Log(l.laws.BestRatio)
+	off := lr - l.lnBest
 	eta := p.EtaIs * (1 - l.laws.RatioPenalty*off*off)
 	if !l.clutch {
 		eta *= 0.6 + 0.4*math.Sqrt(l.phi) // part stroke: friction and leakage stay. judgement

@@ -28,6 +28,7 @@ type loop struct {
 	evapHin, evapEff          float64 // its enthalpy, J/kg, and contact factor
 	airStatic                 float64 // partial pressure of air in the condenser per kelvin, Pa/K
 	charge, chargeScale       float64 // mass asked for and what its residual is divided by, kg
+	lnPMin, lnPMax, lnBest    float64 // logarithms of limits of pressure, Pa, and of the best pressure ratio
 
 	// Set by every evaluation. Pressures, Pa absolute: suction, condensing,
 	// discharge, evaporator, before the meter, condenser with air, high port,
@@ -64,6 +65,8 @@ func (l *loop) set(p *Plant, f Fault, c Conditions) {
 	l.evaporatorAir()
 	l.airStatic = f.AirPressure * airGather(p) / 298
 	l.charge, l.chargeScale = p.Charge*f.Charge, p.Charge
+	l.lnPMin, l.lnPMax = math.Log(p.Fluid.PMin()*1.02), math.Log(p.Fluid.PMax()*0.995)
+	l.lnBest = math.Log(l.laws.BestRatio)
 }
 
 // airGather is the ratio of the partial pressure of air in the running condenser

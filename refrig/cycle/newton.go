@@ -70,11 +70,8 @@ func (l *loop) solved(norm float64) bool {
 
 // bound keeps z inside the tables and the pressures in order.
 func (l *loop) bound(z *vec) {
-	fl := l.p.Fluid
-	lo := math.Log(fl.PMin() * 1.02)
-	hi := math.Log(fl.PMax() * 0.995)
-	z[1] = math.Min(math.Max(z[1], lo+0.3), hi)
-	z[0] = math.Min(math.Max(z[0], lo), z[1]-0.03)
+	z[1] = math.Min(math.Max(z[1], l.lnPMin+0.3), l.lnPMax)
+	z[0] = math.Min(math.Max(z[0], l.lnPMin), z[1]-0.03)
 	z[2] = math.Min(math.Max(z[2], -0.9), 0.75)
 	slo, shi := l.strokeLimits()
 	z[3] = math.Min(math.Max(z[3], slo), shi)

@@ -142,7 +142,9 @@ func Size(p *Plant) error {
 	}
 	z, err := l.newtonFrom(l.start())
 	for k := 0; err != nil && k < scattered; k++ {
-		z, err = l.newtonOnce(l.scatter(k))
+		if at, e := l.newtonOnce(l.scatter(k)); e == nil {
+			z, err = at, nil
+		}
 	}
 	if err != nil {
 		return err

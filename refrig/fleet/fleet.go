@@ -101,15 +101,31 @@ func pick[T any](r *Rand, w []float64, v []T) T {
 	return v[len(v)-1]
 }
 
-// Draw draws one car of the kind spec describes and sizes its label charge.
+// Draw draws one car of the kind spec describes and sizes its label charge. The
+// error is that of [fast.Load] for a refrigerant that is not known, or of
+// [cycle.Size] where several draws in turn made no plant that works.
 func Draw(r *Rand, spec car.Spec, spread Spread) (*cycle.Plant, error) {
 	return DrawUnder(r, spec, spread, nil)
 }
 
 // DrawUnder is Draw for cars that obey other laws; nil for the standard ones.
 func DrawUnder(r *Rand, spec car.Spec, spread Spread, laws *cycle.Laws) (*cycle.Plant, error) {
-	return build(Complete(r, spec), func(s size) float64 { return s.at(Normal(r) * float64(spread)) }, r, laws)
+	spec = Complete(r, spec)
+	draw := func(s size) float64 { return s.at(Normal(r) * float64(spread)) }
+	p, err := build(spec, draw, r, laws)
+	for range redraws {
+		if err == nil {
+			break
+		}
+		p, err = build(spec, draw, r, laws)
+	}
+	return p, err
 }
+
+// redraws is how often sizes are drawn anew when those drawn do not make a plant
+// that works at its design condition; at the plain spread about one car in ten
+// thousand needs one, and no maker would have sold it.
+const redraws = 4
 
 // Typical returns the median car of a kind; unknowns of spec take their most
 // common value.
