@@ -142,7 +142,7 @@ func (s *session) replace(ctx app.Context, j job.Job) {
 func (s *session) recompute(ctx app.Context) {
 	s.rev++
 	s.answerRev++
-	s.recomputeAfter(ctx)
+	s.recomputeAfter(s.ctx)
 	c, problems := s.job.Case()
 	s.current = c
 	s.problems = map[present.FieldID][]present.Problem{}
@@ -159,7 +159,9 @@ func (s *session) recompute(ctx app.Context) {
 		s.answer = answer{state: loading}
 	}
 	s.answer.busy = true
-	s.compute.ask(ctx, request{
+	// In the root's name: go-app drops what comes back to an element that is gone,
+	// as a tapped example is.
+	s.compute.ask(s.ctx, request{
 		Case:      c,
 		Ambients:  s.weather.wanted(c),
 		Answered:  s.answerCame,

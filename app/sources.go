@@ -53,29 +53,19 @@ func (p *sourcesPage) chapter(id string, paragraphs bool) app.UI {
 func (p *sourcesPage) bibliography() app.UI {
 	w := p.s.words
 	keys := refrig.RefKeys()
-	rows := make([]app.UI, len(keys))
+	items := make([]app.UI, len(keys))
 	for i, key := range keys {
 		ref, _ := refrig.Ref(key)
-		rows[i] = app.Tr().ID("ref-"+key).Body(
-			app.Td().Body(
-				app.Div().Body(app.Strong().Text(ref.Title)),
-				app.Div().Class("soft small").Text(citation(ref)),
-			),
-			app.Td().Text(ref.UsedFor),
-			app.Td().Text(howRead(p.s, ref.Read)),
+		items[i] = app.Li().ID("ref-"+key).Body(
+			app.P().Body(app.Strong().Text(ref.Title)),
+			app.P().Text(citation(ref)),
+			app.P().Class("soft").Text(w.T("sources.list.used", "what", ref.UsedFor, "how", howRead(p.s, ref.Read))),
 		)
 	}
 	return app.Section().ID("list").Class("card tight").Body(
 		app.H2().Text(w.T("sources.list.title")),
 		app.P().Text(w.T("sources.list.lead")),
-		app.Div().Class("scroll").Body(app.Table().Class("refs").Body(
-			app.THead().Body(app.Tr().Body(
-				app.Th().Scope("col").Text(w.T("sources.list.what")),
-				app.Th().Scope("col").Text(w.T("sources.list.used")),
-				app.Th().Scope("col").Text(w.T("sources.list.how")),
-			)),
-			app.TBody().Body(rows...),
-		)),
+		app.Ul().Class("refs").Body(items...),
 	)
 }
 
@@ -97,5 +87,5 @@ func howRead(s *session, how string) string {
 	if key := "sources.list." + how; s.words.Has(key) {
 		return s.words.T(key)
 	}
-	return s.words.T("sources.list.other", "how", how)
+	return how
 }
