@@ -1,0 +1,220 @@
+package diagnose
+
+import (
+	"math"
+	"sort"
+	"testing"
+
+	"twoneedles/refrig/air"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/cycle"
+	"twoneedles/refrig/fleet"
+)
+
+// The fitted posterior against Bayes' rule over simulated cars with nothing in
+// between (Brute), on new cars. The mean log-loss of the two may differ by 0.2 bit
+// here: with 80 cars the standard error of the difference is about 0.07; the
+// report measures the same on many more and finds under 0.1.
+func TestPosteriorAgainstBruteForce(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulates 16,000 cars")
+	}
+	m := model(t)
+	r := fleet.NewRand(31)
+	var fitted, brute, n float64
+	for range 2 {
+		w := BruteWorld(r)
+		full, err := NewBrute(w, 8000, r.Uint64()>>24)
+		if err != nil {
+			t.Fatal(err)
+		}
+		samples, _ := TrialCars(w, 40, r.Uint64()>>24)
+		k, err := CompareBrute(m, samples, ReadingSets[1], full, full)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fitted += k.LogLoss[0] * k.Cars
+		brute += k.LogLoss[1] * k.Cars
+		n += k.Cars
+	}
+	if n < 60 {
+		t.Fatalf("compared %g cars", n)
+	}
+	if d := (fitted - brute) / n; d > 0.2 {
+		t.Errorf("log-loss %.3f bit fitted, %.3f brute force", fitted/n, brute/n)
+	}
+}
+
+// Honest percentages on cars never used in fitting: calibration error at most 0.03
+// and at most 2 % of healthy cars accused with 80 % or more (the reach of the
+// design). 4000 cars: the sampling error of ECE alone is about 0.008.
+func TestCalibration(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulates 4,000 cars")
+	}
+	m := model(t)
+	samples, failed := TrialCars(World{}, 4000, 4242)
+	if failed > 8 {
+		t.Errorf("%d of 4000 cars have no solution", failed)
+	}
+	for _, set := range ReadingSets {
+		s, err := Trial(samples, set, m.Posterior)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.ECE > 0.03 {
+			t.Errorf("%s: calibration error %.3f", set.Name, s.ECE)
+		}
+		if s.Accused > 0.02 {
+			t.Errorf("%s: %.1f %% of healthy cars accused", set.Name, 100*s.Accused)
+		}
+		if h := math.Log2(float64(len(Conditions))); s.LogLoss > h/1.8 {
+			t.Errorf("%s: log-loss %.2f bit; knowing nothing costs %.2f", set.Name, s.LogLoss, h)
+		}
+	}
+}
+
+// The band network against the healthy cars it stands for, simulated afresh in a
+// fixed weather for a known kind of car. Tolerance 1.6 K of saturation temperature:
+// the sampling error of a 5 % quantile of 300 cars is about 0.5 K, the network's
+// own error below 1 K.
+func TestBandsAgainstSimulation(t *testing.T) {
+	m := model(t)
+	for _, k := range []struct {
+		name     string
+		spec     car.Spec
+		ambientC float64
+		rh, rpm  float64
+	}{
+		{"valve, fixed, 32 °C", car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve, Compressor: car.Fixed}, 32, 0.45, 1500},
+		{"valve, variable, 27 °C", car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve, Compressor: car.Variable}, 27, 0.55, 1500},
+		{"orifice, fixed, 38 °C", car.Spec{Refrigerant: car.R134a, Metering: car.OrificeTube, Compressor: car.Fixed}, 38, 0.30, 1500},
+		{"valve, electric, 35 °C, R-1234yf", car.Spec{Refrigerant: car.R1234yf, Metering: car.ExpansionValve, Compressor: car.Electric}, 35, 0.40, 1500},
+	} {
+		c := Case{Car: k.spec, Readings: Readings{}}
+		c.Weather.Ambient, c.Weather.Humidity, c.Weather.HumidityKnown = 273.15+k.ambientC, k.rh, true
+		c.Running.RPM, c.Running.RPMKnown, c.Running.Blower = k.rpm, true, 1
+		sc, err := newScaler(&c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		low, high := simulatedBand(t, &c, sc)
+		bands, err := m.WeatherBands(c, []float64{c.Weather.Ambient})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := bands[0]
+		for i, pair := range [][2]float64{
+			{sc.in(Low, b.Low.P05), at(low, 0.05)}, {sc.in(Low, b.Low.P50), at(low, 0.5)}, {sc.in(Low, b.Low.P95), at(low, 0.95)},
+			{sc.in(High, b.High.P05), at(high, 0.05)}, {sc.in(High, b.High.P50), at(high, 0.5)}, {sc.in(High, b.High.P95), at(high, 0.95)},
+		} {
+			if d := lowScale * math.Abs(pair[0]-pair[1]); d > 1.6 {
+				t.Errorf("%s: quantile %d is %.2f K of saturation from the simulated cars", k.name, i, d)
+			}
+		}
+	}
+}
+
+func at(sorted []float64, p float64) float64 { return sorted[int(p*float64(len(sorted)-1)+0.5)] }
+
+// simulatedBand returns the scaled needles of 300 healthy cars in the weather of c
+// as reported, sorted.
+func simulatedBand(t *testing.T, c *Case, sc *scaler) (low, high []float64) {
+	t.Helper()
+	r := fleet.NewRand(99)
+	for len(low) < 300 {
+		spec := fleet.Complete(r, c.Car)
+		plant, err := fleet.Draw(r, spec, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := conditionsOf(c, sc)
+		k.Ambient += sdAmbient * fleet.Normal(r)
+		k.Humidity = math.Min(k.Humidity+sdRH*fleet.Normal(r), 1)
+		k.RPM += sdRPM * fleet.Normal(r)
+		f := cycle.Sound()
+		scatter(&f, r)
+		res, err := cycle.Solve(plant, f, k)
+		if err != nil {
+			continue
+		}
+		truth := Truth{Car: spec, Conditions: k}
+		(&simulator{plant, spec, k}).take(&truth, res, f)
+		l, h := needleNow(&truth, r)
+		low, high = append(low, sc.in(Low, l)), append(high, sc.in(High, h))
+	}
+	sort.Float64s(low)
+	sort.Float64s(high)
+	return low, high
+}
+
+// Half of the healthy cars lie inside the 50 % region and nine in ten inside the
+// 90 % region, within the sampling error of 300 cars (±6 and ±4 points) and as much
+// again for the fit.
+func TestRegionsHoldTheirShare(t *testing.T) {
+	m := model(t)
+	c := Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve, Compressor: car.Fixed}, Readings: Readings{}}
+	c.Weather.Ambient, c.Weather.Humidity, c.Weather.HumidityKnown = 305.15, 0.45, true
+	c.Running.RPM, c.Running.RPMKnown, c.Running.Blower = 1500, true, 1
+	p, err := m.Plane(c, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sc, err := newScaler(&c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var inside [2]float64
+	const n = 300
+	r := fleet.NewRand(100)
+	for range n {
+		plant, err := fleet.Draw(r, fleet.Complete(r, c.Car), 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		k := conditionsOf(&c, sc)
+		k.Ambient += sdAmbient * fleet.Normal(r)
+		k.Humidity += sdRH * fleet.Normal(r)
+		f := cycle.Sound()
+		scatter(&f, r)
+		res, err := cycle.Solve(plant, f, k)
+		if err != nil {
+			t.Fatal(err)
+		}
+		truth := Truth{Conditions: k}
+		(&simulator{plant, c.Car, k}).take(&truth, res, f)
+		l, h := needleNow(&truth, r)
+		for i, g := range p.Regions {
+			if contains(g.Outline, l, h) {
+				inside[i] += 1.0 / n
+			}
+		}
+	}
+	for i, g := range p.Regions {
+		if math.Abs(inside[i]-g.Level) > 0.12 {
+			t.Errorf("the %g region holds %.2f of healthy cars", g.Level, inside[i])
+		}
+	}
+}
+
+// contains tells whether (x, y) lies inside a polygon (even-odd rule).
+func contains(poly [][2]float64, x, y float64) bool {
+	in := false
+	for i, j := 0, len(poly)-1; i < len(poly); j, i = i, i+1 {
+		a, b := poly[i], poly[j]
+		if (a[1] > y) != (b[1] > y) && x < (b[0]-a[0])*(y-a[1])/(b[1]-a[1])+a[0] {
+			in = !in
+		}
+	}
+	return in
+}
+
+// altitudeOf undoes the standard atmosphere. 1 m: the constants of the inverse are
+// rounded to six digits.
+func TestAltitude(t *testing.T) {
+	for _, h := range []float64{-200, 0, 1500, 3000, 5000} {
+		if got := altitudeOf(float64(air.AtmosphericPressure(h))); math.Abs(got-h) > 1 {
+			t.Errorf("altitude %g m comes back as %g", h, got)
+		}
+	}
+}
