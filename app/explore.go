@@ -1,14 +1,187 @@
 package app
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"encoding/json"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/cycle"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/practice"
+)
+
+// keyExplore is where the dials are kept on the device.
+const keyExplore = "twoneedles.explore"
+
+// explorePage is a typical car with dials: weather, engine and faults are
+// turned, and both needles, the point on the pressure plane, the cycle and the
+// vent follow.
 type explorePage struct {
 	app.Compo
 	Rev int
 
-	s *session
+	s     *session
+	ctx   app.Context
+	store job.Storage
+	rig   practice.Rig
+	model *diagnose.Model // nil if it cannot be loaded: then no healthy region
+
+	set    practice.Settings
+	asked  bool     // a frame is on its way
+	tick   app.Func // asks for the work of a frame
+	state  cycle.Result
+	of     practice.Settings // what state belongs to
+	solved bool              // there is a state to show
+	failed present.Message   // why the last setting has none; the picture stays that of of
+	trail  [][2]float64
+	plane  diagnose.Plane
+	domes  domes
+	shown  shownFigures
+	said   string // the state in words, once the dials rest
+	rest   int    // number of the last change, to know when they rest
+	open   map[practice.Question]bool
+	told   map[practice.Question][]armAnswer
+}
+
+// shownFigures are the pictures of the last state.
+type shownFigures struct {
+	gauges, plane, ph chart.Figure
+	units             chart.Units
 }
 
 func newExplore(s *session) app.Composer { return &explorePage{Rev: s.rev, s: s} }
 
-func (p *explorePage) Render() app.UI { return emptyPlace(p.s, "explore") }
+// OnMount takes the dials up where they were left.
+func (p *explorePage) OnMount(ctx app.Context) {
+	p.ctx, p.store = ctx, deviceStorage()
+	p.open, p.told = map[practice.Question]bool{}, map[practice.Question][]armAnswer{}
+	var kept practice.Settings
+	if text, ok, _ := p.store.Get(keyExplore); ok {
+		// What cannot be read leaves the zero value, of which Sane makes a sound car.
+		_ = json.Unmarshal([]byte(text), &kept)
+	}
+	p.set = kept.Sane()
+	p.model, _ = diagnose.Load()
+	p.tick = app.FuncOf(func(app.Value, []app.Value) any {
+		ctx.Dispatch(p.frame)
+		return nil
+	})
+	p.frame(ctx)
+}
+
+// OnDismount gives the browser's callback back.
+func (p *explorePage) OnDismount() { p.tick.Release() }
+
+// turn sets the car and asks for a frame. Dials send more events than the screen
+// has frames; those in between are never solved.
+func (p *explorePage) turn(ctx app.Context, s practice.Settings) {
+	p.set = s
+	ctx.PreventUpdate()
+	if p.asked {
+		return
+	}
+	p.asked = true
+	app.Window().Call("requestAnimationFrame", p.tick)
+}
+
+// frame solves the car as it is set and draws it. Where there is no solution the
+// last picture stays, and the page says so.
+func (p *explorePage) frame(ctx app.Context) {
+	p.asked = false
+	r, err := p.rig.Solve(p.set)
+	if err == nil {
+		err = p.show(r)
+	}
+	p.failed = present.Message{}
+	if err != nil {
+		p.failed = p.s.voice().Error(err)
+	}
+	p.settle(ctx)
+}
+
+// show draws the pictures of a state.
+func (p *explorePage) show(r cycle.Result) error {
+	fluid, err := p.rig.Fluid(p.set)
+	if err != nil {
+		return err
+	}
+	if p.model != nil {
+		if plane, err := p.model.Plane(p.set.Case(), nil); err == nil {
+			p.plane = plane
+		}
+	}
+	trail := follow(p.trail, [2]float64{r.Low, r.High})
+	var f shownFigures
+	reading := exploreReading(&r)
+	if f.gauges, err = chart.Gauges(reading, diagnose.Interval{}, diagnose.Interval{}, p.s.chartOptions("explore-needles")); err != nil {
+		return err
+	}
+	if f.plane, err = chart.Trail(p.plane, reading, trail, nil, p.s.chartOptions("explore-plane")); err != nil {
+		return err
+	}
+	o := p.s.chartOptions("explore-ph")
+	if f.ph, err = chart.PH(p.domes.cycle(fluid, &r, o.Units), o); err != nil {
+		return err
+	}
+	f.units = o.Units
+	p.state, p.of, p.solved, p.trail, p.shown = r, p.set, true, trail, f
+	return nil
+}
+
+// trailLength is how many places the trail holds: about what a slow turn of one
+// dial makes. judgement
+const trailLength = 60
+
+// follow adds a place to the trail, unless it is where the point stands.
+func follow(trail [][2]float64, at [2]float64) [][2]float64 {
+	const same = 1e3 // Pa, below what a gauge shows
+	if n := len(trail); n > 0 {
+		dl, dh := trail[n-1][0]-at[0], trail[n-1][1]-at[1]
+		if dl*dl+dh*dh/25 < same*same { // the high side is read five times coarser
+			return trail
+		}
+	}
+	if len(trail) >= trailLength {
+		trail = trail[len(trail)-trailLength+1:]
+	}
+	return append(append([][2]float64(nil), trail...), at)
+}
+
+// exploreReading is what the gauges show; a clutch that cycles makes them swing.
+func exploreReading(r *cycle.Result) chart.Reading {
+	needle := func(mean float64, swing [2]float64) chart.Needle {
+		if r.Cycling && swing[1] > swing[0] {
+			return chart.Swinging(swing[0], swing[1], 0)
+		}
+		return chart.Steady(mean, 0)
+	}
+	return chart.Reading{Low: needle(r.Low, r.LowSwing), High: needle(r.High, r.HighSwing)}
+}
+
+func (p *explorePage) Render() app.UI {
+	w := p.s.words
+	if p.solved && p.shown.units != p.s.chartOptions("explore-ph").Units { // units were switched
+		if p.show(p.state) != nil {
+			p.solved = false
+		}
+	}
+	return app.Div().Class("rig").Body(
+		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("explore.title")),
+		app.P().ID("explore-said").Class("sr").Role("status").Text(p.said),
+		app.Section().Class("card rig-now").Aria("label", w.T("explore.now")).Body(p.now()...),
+		p.dials(),
+		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure("rig-plane-figure", p.shown.plane)),
+		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure("rig-cycle-figure", p.shown.ph)),
+		p.questions(),
+	)
+}
+
+func (p *explorePage) figure(id string, f chart.Figure) app.UI {
+	if !p.solved {
+		return app.Figure().ID(id).Body(app.P().Class("soft").Text(p.s.words.T("explore.none")))
+	}
+	return app.Figure().ID(id).Body(app.Raw(f.SVG), p.s.figureText(f))
+}

@@ -16,8 +16,8 @@ var places = []place{
 	{"/", "readings", "wide", newReadings},
 	{"/job", "job", "", newJob},
 	{"/tell", "tell", "", newTell},
-	{"/practice", "practice", "", newPractice},
-	{"/explore", "explore", "", newExplore},
+	{"/practice", "practice", "wide", newPractice},
+	{"/explore", "explore", "wide", newExplore},
 	{"/sources", "sources", "", newSources},
 }
 

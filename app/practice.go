@@ -1,14 +1,211 @@
 package app
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"encoding/json"
+	"time"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/practice"
+)
+
+// Keys of what Practice keeps on the device.
+const (
+	keyProgress = "twoneedles.practice"
+	keyDrill    = "twoneedles.practice.now"
+)
+
+// practicePage sets a car with a hidden condition: its two needles, its weather
+// and what the driver says. Everything else is bought with minutes; then an
+// answer is given with a confidence and marked.
 type practicePage struct {
 	app.Compo
 	Rev int
 
-	s *session
+	s        *session
+	store    job.Storage
+	progress *practice.Progress
+	model    *diagnose.Model
+	drill    drill
+
+	turn    int             // number of the newest piece of work; older ones are dropped
+	desk    *practice.Desk  // nil while a car is being drawn
+	failure present.Message // why there is no car
+	said    string          // what was done last, for a screen reader
+	answer  answerGiven
+	review  *review // nil until the answer is marked
+	class   classLink
+}
+
+// drill is the list of cases being worked through, as it is kept on the device.
+type drill struct {
+	Level  practice.Level      `json:"level"`
+	Cases  []int               `json:"cases"`
+	At     int                 `json:"at"` // the case on the desk
+	Class  bool                `json:"class"`
+	Bought []diagnose.Quantity `json:"bought"`
 }
 
 func newPractice(s *session) app.Composer { return &practicePage{Rev: s.rev, s: s} }
 
-func (p *practicePage) Render() app.UI { return emptyPlace(p.s, "practice") }
+// OnMount takes up the work where it was left.
+func (p *practicePage) OnMount(ctx app.Context) {
+	p.store = deviceStorage()
+	text, _, _ := p.store.Get(keyProgress)
+	p.progress = practice.Restore(text)
+	p.class.reset()
+	if p.openLink(ctx) {
+		return
+	}
+	text, _, _ = p.store.Get(keyDrill)
+	if p.drill.restore(text) {
+		p.draw(ctx, p.drill.Bought)
+		return
+	}
+	p.fresh(ctx, practice.Textbook)
+}
+
+// OnNav opens a link that was followed while the page was open.
+func (p *practicePage) OnNav(ctx app.Context) {
+	if p.store != nil {
+		p.openLink(ctx)
+	}
+}
+
+// openLink takes a class's cases out of the address, as a shared job is taken.
+func (p *practicePage) openLink(ctx app.Context) bool {
+	u := ctx.Page().URL()
+	set, ok := practice.ParseSet(u.Fragment)
+	if !ok {
+		return false
+	}
+	u.Fragment = ""
+	ctx.Page().ReplaceURL(u)
+	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true}
+	p.draw(ctx, nil)
+	return true
+}
+
+// restore reads a drill that was kept and reports whether it is one.
+func (d *drill) restore(text string) bool {
+	var in drill
+	if json.Unmarshal([]byte(text), &in) != nil || in.At < 0 || in.At >= len(in.Cases) {
+		return false
+	}
+	set, ok := practice.ParseSet(practice.Set{Level: in.Level, Seeds: in.Cases}.Link()) // the same checks as a link
+	if !ok || len(set.Seeds) != len(in.Cases) {
+		return false
+	}
+	in.Level = set.Level
+	*d = in
+	return true
+}
+
+func (p *practicePage) keepDrill() {
+	b, err := json.Marshal(p.drill)
+	if err == nil {
+		p.store.Set(keyDrill, string(b)) // where storing is refused, the case ends with the page
+	}
+}
+
+// fresh sets a new case of a level, what was confused more often.
+func (p *practicePage) fresh(ctx app.Context, l practice.Level) {
+	p.drill = drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
+	p.draw(ctx, nil)
+}
+
+// next goes to the next case of the list, or sets a new one.
+func (p *practicePage) next(ctx app.Context) {
+	if p.drill.At+1 >= len(p.drill.Cases) {
+		p.fresh(ctx, p.drill.Level)
+		return
+	}
+	p.drill.At++
+	p.draw(ctx, nil)
+}
+
+// draw puts the car of the drill on the desk and buys what had been bought.
+func (p *practicePage) draw(ctx app.Context, bought []diagnose.Quantity) {
+	p.turn++
+	turn, seed, level := p.turn, p.drill.Cases[p.drill.At], p.drill.Level
+	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}
+	p.drill.Bought = bought
+	p.keepDrill()
+	ctx.Async(func() {
+		time.Sleep(breath)
+		var puzzle *practice.Puzzle
+		m, err := diagnose.Load()
+		if err == nil {
+			puzzle, err = practice.Draw(m, seed, level)
+		}
+		ctx.Dispatch(func(ctx app.Context) {
+			if turn != p.turn {
+				return
+			}
+			if err != nil {
+				p.failure = p.s.voice().Error(err)
+				return
+			}
+			p.model, p.desk = m, practice.NewDesk(puzzle)
+			for _, q := range bought {
+				p.desk.Buy(q)
+			}
+			p.said = p.s.words.T("practice.ready", "n", seed)
+		})
+	})
+}
+
+func (p *practicePage) Render() app.UI {
+	w := p.s.words
+	head := app.Header().Class("drill-head").Body(
+		app.H1().ID("title").TabIndex(-1).Text(w.T("practice.title")),
+		p.levels(),
+		app.P().ID("practice-said").Class("sr").Role("status").Text(p.said),
+	)
+	if p.desk == nil {
+		return app.Div().Class("drill").Body(head, p.noCar())
+	}
+	left, right := []app.UI{p.caseCard()}, []app.UI{p.measureCard(), p.answerCard(), p.progressCard()}
+	if p.review != nil { // the mark stands beside what it is about
+		left, right = []app.UI{p.caseCard(), p.measureCard(), p.progressCard()}, []app.UI{p.reviewCard()}
+	}
+	return app.Div().Class("drill").Body(head, app.Div().Class("left").Body(left...), app.Div().Class("right").Body(right...))
+}
+
+// noCar stands in for a case: it is on its way, or could not be made.
+func (p *practicePage) noCar() app.UI {
+	w := p.s.words
+	if p.failure.What == "" {
+		return app.Section().ID("drawing").Class("card empty").Body(app.P().Class("soft").Text(w.T("practice.drawing")))
+	}
+	return app.Section().ID("drawing").Class("card empty").Body(
+		app.P().Body(app.Strong().Text(p.failure.What)), app.P().Text(p.failure.Why), app.P().Text(p.failure.Next),
+		app.Button().Type("button").Class("btn main").Text(w.T("practice.another")).
+			OnClick(func(ctx app.Context, _ app.Event) { p.fresh(ctx, p.drill.Level) }),
+	)
+}
+
+// levels chooses how hard the next case is; choosing sets one.
+func (p *practicePage) levels() app.UI {
+	w := p.s.words
+	var buttons []app.UI
+	for _, l := range practice.Levels {
+		buttons = append(buttons, app.Button().ID(levelID(l)).Type("button").Attr("aria-pressed", pressed(l == p.drill.Level)).
+			Text(w.T("practice.level."+levelName(l)+".name")).
+			OnClick(func(ctx app.Context, _ app.Event) { p.fresh(ctx, l) }, app.EventScope(l)))
+	}
+	return app.Div().Class("drill-level").Body(
+		app.Div().Class("seg").Role("group").Aria("label", w.T("practice.levels")).Body(buttons...),
+		app.P().Class("soft small").Text(w.T("practice.level."+levelName(p.drill.Level)+".about")),
+	)
+}
+
+func levelID(l practice.Level) string { return "level-" + levelName(l) }
+
+// levelName is the part of a key that names a level.
+func levelName(l practice.Level) string {
+	return map[practice.Level]string{practice.Textbook: "textbook", practice.Everyday: "everyday", practice.Ambiguous: "ambiguous"}[l]
+}

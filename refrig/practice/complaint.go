@@ -20,13 +20,15 @@ const (
 	ColdHoliday   Complaint = "cold_holiday"   // … before a journey
 	ComesAndGoes  Complaint = "comes_and_goes" // the needles swing
 	WorseStanding Complaint = "worse_standing" // high side much higher at idle
+	Fog           Complaint = "fog"            // a cold day: what is missed is dry air
 )
 
 // Complaints lists every complaint.
-var Complaints = []Complaint{NoCold, NoColdSudden, Poor, PoorLonger, Weak, WeakLastYear, Cold, ColdHoliday, ComesAndGoes, WorseStanding}
+var Complaints = []Complaint{NoCold, NoColdSudden, Poor, PoorLonger, Weak, WeakLastYear, Cold, ColdHoliday, ComesAndGoes, WorseStanding, Fog}
 
 // Bounds of what a driver feels at the vent. judgement
 const (
+	coldDay   = 291.0 // K outside; nobody wants cold air then
 	asOutside = 5.0   // K below the outside air: no cold
 	poorVent  = 293.0 // K
 	weakVent  = 286.0 // K
@@ -49,6 +51,10 @@ func complain(p *Puzzle, r *fleet.Rand) Complaint {
 	low, high := p.Case.Readings[diagnose.Low], p.Case.Readings[diagnose.High].Value+t.Conditions.PAtm
 	sound := t.Cause != diagnose.Gauge // a driver does not feel what a broken gauge shows
 	switch {
+	case t.Conditions.Ambient < coldDay && t.Vent > t.Conditions.Ambient-asOutside:
+		return Fog
+	case t.Conditions.Ambient < coldDay:
+		return either(Cold, ColdHoliday)
 	case t.Vent > t.Conditions.Ambient-asOutside:
 		return either(NoCold, NoColdSudden)
 	case sound && t.HighIdle+t.Conditions.PAtm > idleRise*high:

@@ -69,7 +69,7 @@ func (l Level) keeps(truth *diagnose.Truth, two, all *diagnose.Report) bool {
 	want := Wanted(truth)
 	switch l {
 	case Textbook:
-		plain := ungraded[truth.Cause] || truth.Severity >= textbookFrom
+		plain := !Graded(truth.Cause) || truth.Severity >= textbookFrom
 		return plain && want == truth.Cause && names(all, want)
 	case Everyday:
 		return !Settled(all) || names(all, want)
@@ -125,3 +125,6 @@ func (l Level) cause(r *fleet.Rand, boost func(diagnose.ConditionID) float64) di
 	}
 	return last
 }
+
+// Graded reports whether a condition has a severity worth telling.
+func Graded(id diagnose.ConditionID) bool { return !ungraded[id] }

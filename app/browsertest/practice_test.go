@@ -1,0 +1,189 @@
+package browsertest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp/kb"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/practice"
+)
+
+// classOf is a teacher's link of two cases.
+const classOf = "practice#level=1&cases=17,18"
+
+// drawn is the same case, made here.
+func drawn(t *testing.T, seed int, l practice.Level) *practice.Puzzle {
+	t.Helper()
+	m, err := diagnose.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := practice.Draw(m, seed, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// tabTo presses Tab until the element has the focus.
+func tabTo(t *testing.T, page *Page, id string) {
+	t.Helper()
+	for range 80 {
+		if Eval[string](page, "document.activeElement.id") == id {
+			return
+		}
+		page.Keys(kb.Tab)
+	}
+	t.Fatalf("Tab never reaches #%s; the focus is on %q", id, Eval[string](page, "document.activeElement.outerHTML.slice(0, 200)"))
+}
+
+// A case from the driver's words to the mark and the next one, by keyboard
+// alone; what the page shows are the digits of the case drawn natively.
+func TestPracticeByKeyboard(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + classOf)
+	page.SetScreen(Laptop)
+	page.WaitRunning()
+	page.WaitText("#case-title", "Case 17, 1 of 2")
+	if hash := Eval[string](page, "location.hash"); hash != "" {
+		t.Errorf("the link stays in the address: %s", hash)
+	}
+	want := drawn(t, 17, practice.Textbook)
+	voice := present.Voice{Words: present.English(), Units: present.MetricUnits}
+	page.Click("#unit-bar")
+	page.Click("#unit-C")
+	outside := voice.Quantity(want.Case.Weather.Ambient, present.Temperature)
+	page.WaitText("#fact-outside", outside)
+	needles := Eval[string](page, `document.getElementById("needles-summary").textContent`)
+	for _, q := range []diagnose.Quantity{diagnose.Low, diagnose.High} {
+		if r := want.Case.Readings[q]; !r.Swing && !strings.Contains(needles, voice.Quantity(r.Value, present.GaugePressure)) {
+			t.Errorf("the %s side is %s natively; the page says %q", q, voice.Quantity(r.Value, present.GaugePressure), needles)
+		}
+	}
+
+	page.Run(`document.getElementById("case-title").focus()`)
+	tabTo(t, page, "buy-vent")
+	page.Keys(kb.Enter)
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.Vent].Value, present.Temperature))
+	tabTo(t, page, "buy-discharge_line")
+	page.Keys(" ")
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.DischargeLine].Value, present.Temperature))
+	page.WaitText("#spent", "3 min")
+
+	// A class can close the page and come back.
+	page.Reload()
+	page.WaitRunning()
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.Vent].Value, present.Temperature))
+	page.Run(`document.getElementById("case-title").focus()`)
+	tabTo(t, page, "choice")
+	page.Keys(present.English().T("condition." + string(practice.Wanted(&want.Truth)) + ".name"))
+	page.Wait("the choice to be made", fmt.Sprintf(`document.getElementById("choice").value === %q`, practice.Wanted(&want.Truth)))
+	if Eval[bool](page, `!document.getElementById("commit").disabled`) {
+		t.Error("an answer without confidence can be given")
+	}
+	page.Keys(kb.Tab)
+	page.Keys(" ")
+	for range 3 {
+		page.Keys(kb.ArrowRight)
+	}
+	page.Wait("the fourth confidence", `document.getElementById("confidence-4").checked`)
+	page.WaitText("#stakes", "If you are right +")
+	tabTo(t, page, "commit")
+	page.Keys(kb.Enter)
+	page.WaitText("#review-title", "Right")
+	page.Wait("the focus on the mark", `document.activeElement.id === "review-title"`)
+	page.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
+	page.WaitText("#plan", "The two needles")
+	page.WaitText("#plan-minutes", "min")
+	if points := page.Text("#points"); !strings.HasPrefix(points, "+") {
+		t.Errorf("right at nine in ten gives %s points", points)
+	}
+	tabTo(t, page, "next-case")
+	page.Keys(kb.Enter)
+	page.WaitText("#case-title", "Case 18, 2 of 2")
+	page.WaitText("#progress", "1 case")
+
+	// Nothing of it needs the network.
+	page.WaitOffline()
+	server.Stop()
+	page.Reload()
+	page.WaitRunning()
+	page.WaitText("#case-title", "Case 18, 2 of 2")
+	page.WaitText("#progress", "1 case")
+}
+
+func TestPracticeLinkForAClass(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "practice")
+	page.WaitRunning()
+	page.WaitText("#case-title", "Case")
+	page.Click("#level-ambiguous")
+	page.Wait("a case of the level", `document.querySelector("#level-ambiguous[aria-pressed=true]") && document.getElementById("class") && !document.getElementById("drawing")`)
+	page.Click("#class > summary")
+	page.Type("#class-cases", "5, 6; 7")
+	page.Click("#class-copy")
+	page.WaitText("#class-said", "3 cases")
+	if link := page.Value("#class-link"); link != server.URL+"practice#level=3&cases=5,6,7" {
+		t.Errorf("the link is %s", link)
+	}
+	page.Type("#class-cases", "none")
+	page.Click("#class-copy")
+	page.WaitText("#class-said", "Type numbers")
+	page.Run(`location.hash = "level=2&cases=9"`) // a link followed while the page is open
+	page.WaitText("#case-title", "Case 9")
+}
+
+// Waiting is an answer: on a case that two needles leave open.
+func TestPracticeCannotTellYet(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "practice#level=3&cases=4")
+	page.WaitRunning()
+	page.WaitText("#case-title", "Case 4")
+	page.Run(`(() => { const e = document.getElementById("choice"); e.value = "cannot_tell"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	page.WaitText("#stakes", "if these readings do not tell it")
+	page.Click("#commit")
+	page.WaitText("#review-title", "Right: it cannot be told yet")
+}
+
+// The looks of both places, for people to check: testing is for what can be told
+// by a program.
+func TestLooksOfPractice(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	for name, screen := range map[string]Screen{"phone": Phone, "laptop": Laptop} {
+		for _, dark := range []bool{false, true} {
+			shot := name
+			if dark {
+				shot += "-dark"
+			}
+			page := Launch(t).Open(server.URL + "practice#level=2&cases=7")
+			page.SetScreen(screen)
+			page.SetDark(dark)
+			page.WaitRunning()
+			page.WaitText("#case-title", "Case 7")
+			page.Screenshot("practice-" + shot)
+			wantNoSideways(t, page, shot)
+			page.Click("#buy-vent")
+			page.Click("#buy-discharge_line")
+			page.Run(`(() => { const e = document.getElementById("choice"); e.value = "undercharge"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+			page.Click("#confidence-3 + label")
+			page.FullScreenshot("practice-asked-" + shot)
+			page.Click("#commit")
+			page.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
+			page.FullScreenshot("practice-marked-" + shot)
+			wantNoSideways(t, page, shot)
+			page.Close()
+		}
+	}
+}
+
+// wantNoSideways fails where a page has to be pushed sideways.
+func wantNoSideways(t *testing.T, page *Page, where string) {
+	t.Helper()
+	if wide := Eval[int](page, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+		t.Errorf("%s: the page is %d px too wide", where, wide)
+	}
+}

@@ -1,0 +1,128 @@
+package app
+
+import (
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/practice"
+)
+
+// armAnswer is what one half of an experiment showed.
+type armAnswer struct {
+	arm   practice.Arm
+	moves []practice.Move
+	err   error
+}
+
+// questions are experiments that the model does when one is opened, and again
+// whenever the dials have come to rest.
+func (p *explorePage) questions() app.UI {
+	w := p.s.words
+	var items []app.UI
+	for _, q := range practice.Questions {
+		var body []app.UI
+		switch told := p.told[q]; {
+		case !p.open[q]:
+		case told == nil:
+			body = []app.UI{app.P().Class("soft").Text(w.T("explore.asking"))}
+		default:
+			body = p.told1(q, told)
+		}
+		items = append(items, app.Details().ID("ask-"+string(q)).Class("settings").Body(
+			app.Summary().Text(w.T("explore.ask."+string(q)+".question")),
+			app.Div().ID("told-"+string(q)).Class("tight told").Body(body...),
+		).On("toggle", func(ctx app.Context, _ app.Event) {
+			if open := ctx.JSSrc().Get("open").Bool(); open != p.open[q] {
+				p.open[q] = open
+				p.askOpen(ctx)
+			}
+		}, app.EventScope(q)))
+	}
+	return app.Section().ID("questions").Class("card rig-ask").Aria("labelledby", "ask-title").Body(
+		append([]app.UI{
+			app.H2().ID("ask-title").Text(w.T("explore.ask_title")),
+			app.P().Class("small soft").Text(w.T("explore.ask_about")),
+		}, items...)...)
+}
+
+// askOpen does the experiments of the open questions, with a breath between the
+// halves.
+func (p *explorePage) askOpen(ctx app.Context) {
+	set, rest := p.set, p.rest
+	for _, q := range practice.Questions {
+		if !p.open[q] {
+			continue
+		}
+		ctx.Async(func() {
+			var told []armAnswer
+			for _, arm := range set.Arms(q) {
+				time.Sleep(breath)
+				a := armAnswer{arm: arm}
+				var rig practice.Rig // its own: the page's is at work
+				a.moves, a.err = rig.Watch(arm)
+				told = append(told, a)
+			}
+			ctx.Dispatch(func(app.Context) {
+				if rest == p.rest {
+					p.told[q] = told
+				}
+			})
+		})
+	}
+}
+
+// told1 puts one answer into words: a sentence that answers the question, then
+// what each half showed, in the order it was seen.
+func (p *explorePage) told1(q practice.Question, told []armAnswer) []app.UI {
+	w, s := p.s.words, p.s
+	for _, a := range told {
+		if a.err != nil {
+			return []app.UI{app.P().Class("msg").Text(s.voice().Error(a.err).What)}
+		}
+	}
+	args := map[string]any{}
+	var parts []app.UI
+	for i, a := range told {
+		first := a.moves[0]
+		key := [...]string{"first", "second"}[i]
+		args[key], args[key+"_at"] = w.T("explore.sign.nothing"), s.dialText(a.arm.Dial, a.arm.To)
+		if first.Moved {
+			args[key], args[key+"_at"] = w.T("explore.sign."+string(first.Sign)), s.dialText(a.arm.Dial, first.At)
+		}
+		args["from"], args["to"] = s.dialText(a.arm.Dial, a.arm.From), s.dialText(a.arm.Dial, a.arm.To)
+		var steps []app.UI
+		var held []string
+		for _, m := range a.moves {
+			if !m.Moved {
+				held = append(held, w.T("explore.sign."+string(m.Sign)))
+				continue
+			}
+			steps = append(steps, app.Li().Text(w.T("explore.moved", "sign", w.T("explore.sign."+string(m.Sign)),
+				"at", s.dialText(a.arm.Dial, m.At), "from", s.signText(m.Sign, m.From), "to", s.signText(m.Sign, m.To))))
+		}
+		parts = append(parts, app.Div().Body(
+			app.H3().Text(w.T("explore.arm."+a.arm.Kind)),
+			app.Ol().Body(steps...),
+			app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", s.list(held))),
+		))
+	}
+	return append([]app.UI{app.P().Class("answered").Text(w.Text("explore.ask."+string(q)+".answer", args))},
+		app.Div().Class("arms").Body(parts...))
+}
+
+// signText says the value of a sign. A superheat or subcooling below zero is no
+// difference of temperatures any more but a mixture.
+func (s *session) signText(sign practice.Sign, x float64) string {
+	switch sign {
+	case practice.LowSide, practice.HighSide:
+		return s.voice().Quantity(x, present.GaugePressure)
+	case practice.VentAir, practice.Discharge:
+		return s.voice().Quantity(x, present.Temperature)
+	}
+	if x <= 0 {
+		return s.words.T("explore.no_" + string(sign))
+	}
+	return s.voice().Quantity(x, present.TempDiff)
+}

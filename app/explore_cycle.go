@@ -1,0 +1,93 @@
+package app
+
+import (
+	"math"
+
+	"twoneedles/chart"
+	"twoneedles/refrig/cycle"
+	"twoneedles/refrig/fast"
+)
+
+// domes keeps what the pressure–enthalpy picture shows of a refrigerant alone;
+// it does not change while dials are turned.
+type domes struct {
+	of    *fast.Fluid
+	units chart.Units
+	dome  []chart.DomePoint
+	lines []chart.Isotherm
+}
+
+// cycle is the loop as the picture takes it. The five states are where a
+// technician can put a thermometer.
+func (d *domes) cycle(fl *fast.Fluid, r *cycle.Result, u chart.Units) chart.Cycle {
+	if d.of != fl || d.units != u {
+		*d = domes{of: fl, units: u, dome: domeOf(fl), lines: isotherms(fl, u)}
+	}
+	p := r.States // suction line, discharge line, condenser outlet, metering device outlet
+	out := fl.Sat(p[3].P)
+	return chart.Cycle{
+		Dome: d.dome,
+		States: []chart.CycleState{
+			{Name: chart.CompressorIn, P: p[0].P, H: p[0].H},
+			{Name: chart.CompressorOut, P: p[1].P, H: p[1].H},
+			{Name: chart.CondenserOut, P: p[2].P, H: p[2].H},
+			{Name: chart.EvaporatorIn, P: p[3].P, H: p[3].H},
+			// The definition of EvapSuperheat, turned round.
+			{Name: chart.EvaporatorOut, P: p[3].P, H: out.HV + r.EvapSuperheat*out.CpV},
+		},
+		Isotherms:  d.lines,
+		Superheat:  held(r.EvapSuperheat),
+		Subcooling: held(r.Subcooling),
+	}
+}
+
+// held keeps a difference within what the picture takes; a flooded evaporator
+// has a large negative superheat, which is not marked.
+func held(k float64) float64 { return min(max(k, -190), 190) }
+
+// Pressures between which the dome is drawn: below every low side that is not
+// a vacuum, and near the critical point, where it closes.
+const (
+	domeFrom   = 60e3 // Pa
+	domeTo     = 0.985
+	domePoints = 48
+)
+
+func domeOf(fl *fast.Fluid) []chart.DomePoint {
+	out := make([]chart.DomePoint, domePoints)
+	top := fl.PCrit() * domeTo
+	for i := range out {
+		p := domeFrom * math.Pow(top/domeFrom, float64(i)/(domePoints-1))
+		s := fl.Sat(p)
+		out[i] = chart.DomePoint{P: p, HL: s.HL, HV: s.HV}
+	}
+	return out
+}
+
+// isotherms are three temperatures a student can place: about freezing, about a
+// hot day, about a hot pipe; on round numbers of the unit.
+func isotherms(fl *fast.Fluid, u chart.Units) []chart.Isotherm {
+	temps := []float64{273.15, 313.15, 353.15} // 0, 40, 80 °C
+	if u.Temperature == chart.Fahrenheit {
+		temps = []float64{273.15, 310.928, 355.372} // 32, 100, 180 °F
+	}
+	var out []chart.Isotherm
+	for _, t := range temps {
+		if t > fl.TCrit()-3 {
+			continue
+		}
+		sat := fl.PSat(t)
+		line := chart.Isotherm{T: t}
+		top := fl.PCrit()
+		for i := 0; i <= 6; i++ { // liquid: down to saturation
+			p := top * math.Pow(sat/top, float64(i)/6)
+			line.Points = append(line.Points, [2]float64{fl.LiquidH(p, t), p})
+		}
+		for i := 0; i <= 16; i++ { // vapour: on from saturation
+			p := sat * math.Pow(domeFrom/sat, float64(i)/16)
+			line.Points = append(line.Points, [2]float64{fl.VapourH(p, t), p})
+		}
+		out = append(out, line)
+	}
+	return out
+}

@@ -1,0 +1,101 @@
+package app
+
+import (
+	"encoding/json"
+	"math"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/practice"
+)
+
+// now shows both needles and, beside them, what a thermometer would say.
+func (p *explorePage) now() []app.UI {
+	w, v, r := p.s.words, p.s.voice(), p.state
+	if !p.solved {
+		return []app.UI{app.P().Class("soft").Text(w.T("explore.none")), p.trouble()}
+	}
+	number := func(key, num, unit string) app.UI {
+		return app.Div().Body(app.Dt().Text(w.T("explore.read."+key)),
+			app.Dd().ID("read-"+key).Body(app.Text(num), app.Span().Class("unit").Text(unit)))
+	}
+	temperature := func(key string, k float64) app.UI {
+		num, unit := v.Number(k, present.Temperature)
+		return number(key, num, unit)
+	}
+	difference := func(key string, k float64) app.UI {
+		if k <= 0 {
+			return number(key, w.T("explore.no_"+key), "")
+		}
+		num, unit := v.Number(k, present.TempDiff)
+		return number(key, num, unit)
+	}
+	return []app.UI{
+		app.Figure().ID("rig-needles").Body(app.Raw(p.shown.gauges.SVG)),
+		app.Dl().Class("thermo").Body(
+			temperature("vent", r.Vent),
+			temperature("discharge", r.DischargeLine),
+			difference("superheat", r.EvapSuperheat),
+			difference("subcooling", r.Subcooling),
+		),
+		app.P().ID("happening").Class("small").Text(p.happening()),
+		p.trouble(),
+		p.s.figureText(p.shown.gauges),
+	}
+}
+
+// happening says what the numbers do not show by themselves.
+func (p *explorePage) happening() string {
+	w, r := p.s.words, p.state
+	switch {
+	case r.HighCutOut:
+		return w.T("explore.happening.high_cut")
+	case r.Cycling:
+		return w.T("explore.happening.cycles", "n", int(math.Round(r.CyclesPerMin)))
+	case r.Icing:
+		return w.T("explore.happening.icing")
+	}
+	return w.T("explore.happening.steady")
+}
+
+// trouble says that a setting has no solution, and that the picture is older.
+func (p *explorePage) trouble() app.UI {
+	if p.failed.What == "" {
+		return app.Div().ID("explore-failed").Hidden(true)
+	}
+	return app.Div().ID("explore-failed").Class("msg").Role("status").Body(
+		app.P().Body(app.Strong().Text(p.failed.What)), app.P().Text(p.s.words.T("explore.kept")))
+}
+
+// restTime is how long the dials must rest before the state is spoken, the dials
+// are kept and open questions are answered again.
+const restTime = 400 * time.Millisecond
+
+// settle waits for the dials to rest.
+func (p *explorePage) settle(ctx app.Context) {
+	p.rest++
+	n := p.rest
+	ctx.After(restTime, func(ctx app.Context) {
+		if n != p.rest || !p.solved {
+			return
+		}
+		if b, err := json.Marshal(p.set); err == nil {
+			p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
+		}
+		p.said = p.inWords()
+		p.askOpen(ctx)
+	})
+}
+
+// inWords is the state in one sentence.
+func (p *explorePage) inWords() string {
+	w, v, r := p.s.words, p.s.voice(), p.state
+	if p.failed.What != "" {
+		return p.failed.What + " " + w.T("explore.kept")
+	}
+	return w.T("explore.in_words", "low", v.Quantity(r.Low, present.GaugePressure), "high", v.Quantity(r.High, present.GaugePressure),
+		"vent", v.Quantity(r.Vent, present.Temperature), "superheat", p.s.signText(practice.Superheated, r.EvapSuperheat),
+		"subcooling", p.s.signText(practice.Subcooled, r.Subcooling))
+}

@@ -1,0 +1,82 @@
+package app
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+)
+
+// caseCard is what is known for nothing: the driver's words, the two needles,
+// the car and its weather.
+func (p *practicePage) caseCard() app.UI {
+	s, w, c := p.s, p.s.words, p.desk.Case()
+	body := []app.UI{
+		app.Div().Class("row spread").Body(
+			app.H2().ID("case-title").TabIndex(-1).Text(p.caseTitle()),
+			(&entryPanel{s: s}).unitChoice(),
+		),
+		app.Blockquote().ID("complaint").Class("complaint").Text(w.T("practice.complaint." + string(p.desk.Puzzle.Complaint))),
+	}
+	f, err := chart.Gauges(chartReading(c), diagnose.Interval{}, diagnose.Interval{}, s.chartOptions("needles"))
+	if err != nil {
+		body = append(body, app.P().Class("msg").Text(s.voice().Error(err).What))
+	} else {
+		body = append(body, app.Figure().ID("needles-figure").Body(app.Raw(f.SVG), s.figureText(f)))
+	}
+	return app.Section().Class("card stack case").Aria("labelledby", "case-title").Body(append(body, p.facts(c))...)
+}
+
+func (p *practicePage) caseTitle() string {
+	w, d := p.s.words, p.drill
+	if len(d.Cases) > 1 {
+		return w.T("practice.case_of", "n", d.Cases[d.At], "at", d.At+1, "all", len(d.Cases))
+	}
+	return w.T("practice.case", "n", d.Cases[d.At])
+}
+
+// facts lists car, air and engine as a technician would note them.
+func (p *practicePage) facts(c diagnose.Case) app.UI {
+	w, v := p.s.words, p.s.voice()
+	row := func(key, text string) app.UI {
+		return app.Div().Body(app.Dt().Text(w.T("practice.fact."+key)), app.Dd().ID("fact-"+key).Text(text))
+	}
+	cabin := w.T("readings.now.recirc_off")
+	if c.Running.Recirc {
+		cabin = w.T("readings.now.recirc_on")
+	}
+	blower := w.T("readings.now.blower_full")
+	if c.Running.Blower < 1 {
+		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, present.Fraction))
+	}
+	return app.Dl().ID("facts").Class("facts").Body(
+		row("outside", v.Quantity(c.Weather.Ambient, present.Temperature)),
+		row("humidity", v.Quantity(c.Weather.Humidity, present.Fraction)),
+		row("altitude", v.Quantity(c.Weather.Altitude, present.Length)),
+		row("engine", p.s.list([]string{v.Quantity(c.Running.RPM, present.Speed), blower, cabin})),
+		row("car", p.s.list(p.s.carWords(c.Car))),
+		row("label", v.Quantity(c.Car.LabelCharge, present.Mass)),
+	)
+}
+
+// carWords lists what kind of car it is, as far as it is known.
+func (s *session) carWords(c car.Spec) []string {
+	var known []string
+	add := func(menu, value string) {
+		if value != "" {
+			known = append(known, s.words.T("readings.choice."+menu+"."+value))
+		}
+	}
+	add("refrigerant", c.Refrigerant)
+	add("metering", map[car.Metering]string{car.OrificeTube: "orifice_tube", car.ExpansionValve: "expansion_valve"}[c.Metering])
+	add("compressor", map[car.Compressor]string{car.Fixed: "fixed", car.Variable: "variable", car.Electric: "electric"}[c.Compressor])
+	if port := map[car.HighPort]string{car.PortDischarge: "discharge", car.PortLiquid: "liquid"}[c.HighPort]; port != "" {
+		known = append(known, s.words.T("practice.port."+port))
+	}
+	if c.Evaporators == 2 {
+		known = append(known, s.words.T("readings.now.two_evaporators"))
+	}
+	return known
+}
