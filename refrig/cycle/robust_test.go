@@ -108,7 +108,7 @@ func impossible(p *cycle.Plant, f cycle.Fault, c cycle.Conditions, r *cycle.Resu
 		return "pressures out of order"
 	case math.Abs(in-r.Rejected) > 1e-6*math.Max(r.Rejected, 10):
 		return fmt.Sprintf("first law: %v W in, %v W out", in, r.Rejected)
-	case r.Power < 0 || r.Rejected < 0 || r.Cooling < 0:
+	case r.Power < 0 || r.Rejected < 0 || r.Cooling < 0 && r.LiquidIn < 1: // hot vapour alone may warm the cabin
 		return "a duty runs backwards"
 	case math.Abs(r.Charge-p.Charge*f.Charge) > 2e-4*p.Charge:
 		return fmt.Sprintf("holds %v kg of %v", r.Charge, p.Charge*f.Charge)
