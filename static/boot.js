@@ -97,12 +97,17 @@
   // that the first visit downloads it once. The service worker trusts that copy
   // only after comparing its hash.
   async function fetchProgram() {
-    if (fromStore) {
-      const stored = await fetch(new URL("app.wasm", base)).catch(() => null);
-      if (stored && stored.ok) return stored;
+    const tried = [];
+    // A browser that is just starting, on a busy machine, may fail to read its own
+    // store once; without network there is nowhere else to turn.
+    for (let attempt = 0; fromStore && attempt < 3; attempt++) {
+      const stored = await fetch(new URL("app.wasm", base)).catch((err) => ({ ok: false, status: err }));
+      if (stored.ok) return stored;
+      tried.push("store: " + stored.status);
+      await new Promise((wake) => setTimeout(wake, 300));
     }
-    const response = await fetch(new URL("app.wasm.gz?v=" + version, base));
-    if (!response.ok) throw new Error(response.url + ": " + response.status);
+    const response = await fetch(new URL("app.wasm.gz?v=" + version, base)).catch((err) => ({ ok: false, status: err }));
+    if (!response.ok) throw new Error(tried.concat("host: " + response.status).join("; "));
     const plain = await unpack(response.body);
     if (!window.caches || !window.isSecureContext) return asWasm(plain);
     const [run, keep] = plain.tee();

@@ -54,17 +54,21 @@ async function install() {
 }
 
 // keep stores one file unless it is there already, from the page or from an
-// earlier attempt that broke off.
+// earlier attempt that broke off. What the browser has just loaded for the page is
+// good enough if its hash is right; if not, the host is asked past all caches.
 async function keep(store, path, hash) {
   const there = await store.match(address(path));
   if (there && (await sha256(await there.arrayBuffer())) === hash) return;
-  const response = await fetch(address((packed[path] || path) + "?v=" + version), { cache: "reload" });
-  if (!response.ok) throw new Error(`${path}: ${response.status}`);
-  let bytes = await response.arrayBuffer();
-  if (packed[path]) bytes = await unpack(bytes);
-  if ((await sha256(bytes)) !== hash) throw new Error(`${path} is not of version ${version}`);
-  const type = packed[path] ? "application/wasm" : response.headers.get("Content-Type");
-  await store.put(address(path), new Response(bytes, { headers: { "Content-Type": type } }));
+  for (const cache of ["default", "reload"]) {
+    const response = await fetch(address((packed[path] || path) + "?v=" + version), { cache });
+    if (!response.ok) continue;
+    let bytes = await response.arrayBuffer();
+    if (packed[path]) bytes = await unpack(bytes);
+    if ((await sha256(bytes)) !== hash) continue;
+    const type = packed[path] ? "application/wasm" : response.headers.get("Content-Type");
+    return store.put(address(path), new Response(bytes, { headers: { "Content-Type": type } }));
+  }
+  throw new Error(`${path} of version ${version} is not to be had`);
 }
 
 async function unpack(bytes) {

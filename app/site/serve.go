@@ -60,6 +60,7 @@ func Handler(site fs.FS) http.Handler {
 		}
 		w.Header().Set("Content-Type", kind)
 		w.Header().Set("Cache-Control", "no-cache")
+		w.Header().Set("ETag", `"`+sum(text)[:16]+`"`)
 		if status == http.StatusOK {
 			http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(text))
 			return
