@@ -24,9 +24,8 @@ func (p *answerPanel) Render() app.UI {
 	w, a := p.s.words, p.s.answer
 	return app.Section().ID("answer").Class("card answer").Aria("labelledby", "answer-title").Aria("busy", a.busy).Body(
 		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
-		// Only the two sentences are live: a ranking read aloud at every
-		// keystroke would drown them.
-		app.Div().ID("answer-say").Aria("live", "polite").Aria("atomic", true).Class(busyClass(a.busy)).Body(
+		app.P().ID("answer-live").Class("sr").Aria("live", "polite").Text(p.s.aloud.text),
+		app.Div().ID("answer-say").Class(busyClass(a.busy)).Body(
 			app.If(a.state == answered, func() app.UI { return p.sentences() }).
 				Else(func() app.UI { return p.notYet() }),
 		),

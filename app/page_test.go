@@ -30,7 +30,7 @@ func newBench(t *testing.T, device job.Storage) *bench {
 	t.Helper()
 	b := &bench{T: t, engine: &fake.Engine{}, loop: app.NewTestEngine()}
 	b.s = newSession(func() (Engine, error) { return b.engine, nil }, device)
-	b.s.keeper.delay = 0
+	b.s.keeper.delay, b.s.aloud.rest = 0, 0
 	b.root = &root{Place: "readings", s: b.s}
 	if err := b.loop.Load(b.root); err != nil {
 		t.Fatal(err)
@@ -253,4 +253,16 @@ func TestDoubtfulReadingIsAskedAboutFirst(t *testing.T) {
 	}
 	b.has("verdict", "in doubt")
 	b.has("customer-sentence", "instruments")
+}
+
+// A screen reader hears one sentence of the answer, and nothing else on the page
+// speaks by itself but notices.
+func TestAnswerIsReadOutOnce(t *testing.T) {
+	b := newBench(t, job.Memory{}).three("30", "210", "90")
+	b.has("answer-live", b.text("technician-sentence"))
+
+	if n := strings.Count(b.html(), "aria-live"); n != 1 {
+		t.Errorf("%d live regions", n)
+	}
+	b.enter("low", "abc").has("answer-live", "cannot be used")
 }

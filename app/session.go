@@ -31,6 +31,7 @@ type session struct {
 	units    unitMemory
 
 	answer  answer
+	aloud   aloud
 	weather weather
 	desk    desk
 
@@ -69,6 +70,7 @@ func newSession(load func() (Engine, error), device job.Storage) *session {
 		words:      present.English(),
 		chartWords: chart.English(),
 		compute:    computer{load: load},
+		aloud:      aloud{rest: restBeforeAloud},
 		desk:       desk{compute: computer{load: load}},
 		job:        job.New(time.Now(), present.USUnits),
 	}
@@ -153,6 +155,7 @@ func (s *session) recompute(ctx app.Context) {
 	if state != answered {
 		s.compute.cancel()
 		s.answer = answer{state: state, missing: gone}
+		s.readAloudSoon()
 		return
 	}
 	if s.answer.state != answered {
@@ -208,10 +211,12 @@ func (s *session) answerCame(ctx app.Context, c diagnose.Case, r diagnose.Report
 	s.answer = answer{state: answered, of: c, report: r, plane: p}
 	s.rev++ // the gauges show the healthy band
 	s.answerRev++
+	s.readAloudSoon()
 }
 
 func (s *session) answerFailed(_ app.Context, err error) {
 	s.answer = answer{state: failed, failure: s.voice().Error(err)}
+	s.readAloudSoon()
 	s.rev++
 	s.answerRev++
 }
