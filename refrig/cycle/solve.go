@@ -8,10 +8,14 @@ import (
 
 // Solve finds the steady state of plant p with fault f under conditions c.
 //
-// It returns a *refrig.ConvergenceError if no start leads to a state, and an
+// It returns a *refrig.RangeError for weather or a fault beyond the equations, a
+// *refrig.ConvergenceError if no start leads to a state, and an
 // *[AuditError] if the state found does not close; it never returns an unaudited
 // state without an error. The search is the same for the same arguments.
 func Solve(p *Plant, f Fault, c Conditions) (Result, error) {
+	if err := check(p, &f, &c); err != nil {
+		return Result{}, err
+	}
 	var l loop
 	l.set(p, f, c)
 	return l.run(l.start())
