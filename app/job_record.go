@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -72,11 +73,12 @@ func (c *stepCard) record() []app.UI {
 // maxNotes is as much as a job keeps; job.Restore cuts at the same.
 const maxNotes = 4000
 
-// look reads the list from the device again. What is on the bench is saved first,
-// so that the list shows it as it is.
+// look reads the list from the device again. A job that was only lent is nobody's
+// yet and not in it.
 func (s *session) look() {
 	d := &s.desk.shelf
 	d.jobs, d.unreadable, _ = s.keeper.store.List() // a denied list is empty; saving says why
+	d.jobs = slices.DeleteFunc(d.jobs, func(j job.Job) bool { return j.ID == s.keeper.lent })
 	d.looked = true
 	s.rev++
 }
@@ -154,7 +156,9 @@ func (s *session) openJob(ctx app.Context, id string) {
 func (s *session) newJobHere(ctx app.Context) {
 	j := job.New(time.Now(), s.job.Units)
 	j.Shop = s.job.Shop
-	s.place(ctx, j)
+	s.lend(ctx, j)
+	s.desk.open = nil
+	s.look()
 	s.tellShelf(s.words.T("job.record.began"))
 }
 

@@ -151,7 +151,7 @@ func (p *tellPage) sure() []app.UI {
 func (p *tellPage) picture() app.UI {
 	s, w := p.s, p.s.words
 	if fig := s.beforeAfter("tell-plane"); fig != nil {
-		return app.Div().ID("tell-picture").Class("shown").Body(fig, app.P().Class("caption").Text(w.T("tell.picture.before_after")))
+		return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.before_after")), fig)
 	}
 	if s.answer.state != answered {
 		return app.Div().ID("tell-picture").Hidden(true)
@@ -160,8 +160,8 @@ func (p *tellPage) picture() app.UI {
 	if err != nil {
 		return app.P().Class("msg").Text(s.voice().Error(err).What)
 	}
-	return app.Div().ID("tell-picture").Class("shown").Body(app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.figureText(f)),
-		app.P().Class("caption").Text(w.T("tell.picture.odds")))
+	return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.odds")),
+		app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.figureText(f)))
 }
 
 // did is what was done: from what was ticked and typed, and in the technician's own

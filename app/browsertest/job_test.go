@@ -1,0 +1,285 @@
+package browsertest
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+)
+
+// One invented job from the first reading to the printed page for the customer, on
+// a phone, without network, with the phone put away in between.
+func TestWholeJob(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	browser := Launch(t)
+	page := browser.Open(server.URL)
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.WaitOffline()
+	server.Stop()
+
+	// The readings.
+	page.Click("#start-empty")
+	page.Type("#low", "21-42")
+	page.Type("#high", "168")
+	page.Type("#ambient", "95")
+	setUnit(page, "psi", "F")
+	page.choose("#refrigerant", "R134a")
+	page.choose("#metering", "orifice_tube")
+	page.reach("vent", "66")
+	page.reach("discharge_line", "204")
+	page.reach("cycling", "7")
+	page.WaitText("#answer-say", "refrigerant")
+
+	// At rest, the leak, and what comes out.
+	page.Click("#nav-job")
+	page.WaitText("h1", "Job")
+	page.Type("#job-title", "Invented wagon, blue")
+	page.Type("#resting", "114 psi")
+	page.WaitText("#resting-hero", "Liquid is left")
+	page.open("find")
+	page.Click("#place-condenser_face")
+	page.Type("#leak_months", "24")
+	page.open("recover")
+	page.Type("#label_charge", "2 lb")
+	page.Type("#recovered", "450 g")
+	page.Type("#recovery_temp", "95 F")
+	// By hand: 420 g … 480/0.95 = 505.3 g of 907.2 g are 46.3 … 55.7 %.
+	page.WaitText("#recover-hero", "46–56 %")
+	page.WaitText("#answer-now", "refrigerant")
+	// What was in it, lost in two years: 401.9 … 487.2 g, 201 … 244 g a year.
+	page.WaitText("#leak-hero", "7.1–8.6 oz a year")
+	page.Click("#done-find")
+
+	// The phone is put away and comes back, still without network.
+	page.Wait("the job to be kept", `Object.values(localStorage).some(v => v.includes("450 g") && v.includes('"done":["find"]'))`)
+	page.Close()
+	page = browser.Relaunch().Open(server.URL + "job")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.WaitText("#stands-find", "1 place found")
+	page.open("recover")
+	page.WaitText("#recover-hero", "46–56 %")
+	if got := page.Value("#recovered"); got != "450 g" {
+		t.Errorf("the recovered mass came back as %q", got)
+	}
+	page.Click("#done-recover")
+
+	// The repair, with something that is no number: it stays and is explained.
+	page.open("repair")
+	page.choose("#cause", "undercharge")
+	page.Click("#part-condenser")
+	page.Click("#opened")
+	page.Type("#oil_in", "a splash")
+	page.WaitText("#oil_in-note", "cannot be read as a number")
+	if got := page.Value("#oil_in"); got != "a splash" {
+		t.Errorf("the text was changed to %q", got)
+	}
+	page.Type("#oil_in", "45 ml")
+	page.WaitNoText("#body-repair", "cannot be read as a number")
+	page.Type("#work", "We sealed the leak with a new front cooler and cleaned its fan.")
+	page.Click("#done-repair")
+
+	// Vacuum and hold test.
+	page.open("evacuate")
+	page.Type("#vacuum_reached", "480")
+	page.Type("#pump_time", "45")
+	page.WaitText("#vacuum-says", "water inside boils off")
+	for i, point := range [][2]string{{"0", "480"}, {"3", "485"}, {"6", "478"}, {"9", "482"}, {"12", "484"}} {
+		page.Type(fmt.Sprintf("#hold-time-%d", i), point[0])
+		page.Type(fmt.Sprintf("#hold-pressure-%d", i), point[1])
+	}
+	page.WaitText("#hold-hero", "It holds")
+	page.WaitText("#criteria", "Watched too briefly") // 20 minutes are more than 12
+	page.Wait("the fitted picture", `!!document.querySelector("#body-evacuate svg.chart")`)
+	page.Click("#done-evacuate")
+
+	// Charge and proof.
+	page.open("charge")
+	page.Type("#mass_in", "2 lb")
+	page.WaitText("#charged-checks", "The label lies within")
+	page.Click("#done-charge")
+	page.open("prove")
+	page.Type("#after-low", "36")
+	page.Type("#after-high", "240")
+	page.Type("#after-vent", "58")
+	page.WaitText("#prove-hero", "Proved")
+	page.Wait("the picture of before and after", `!!document.querySelector("#before-after-figure svg")`)
+	page.Click("#done-prove")
+	page.FullScreenshot("job-phone")
+
+	// The page for the customer, on paper.
+	page.open("record")
+	page.Type("#shop", "Cool Corner (invented)")
+	page.Click("#to-tell")
+	page.WaitText("h1", "Your car’s air conditioning")
+	for _, want := range []string{"too little refrigerant", "cooling radiator at the front", "new front cooler", "It held", "same test again", "a new leak can start"} {
+		page.WaitText("#sheet", want)
+	}
+	page.FullScreenshot("tell-phone")
+	wantOneSheet(t, page, "tell")
+	legible(t, page)
+}
+
+// wantOneSheet prints on the paper of both worlds and looks into the PDF.
+func wantOneSheet(t *testing.T, page *Page, name string) {
+	t.Helper()
+	for paper, size := range map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {
+		pdf := page.PDF(name+"-"+paper, size)
+		if n := len(regexp.MustCompile(`/Type\s*/Page\b[^s]`).FindAll(pdf, -1)); n != 1 {
+			t.Errorf("%s on %s: %d pages, want one sheet", name, paper, n)
+		}
+		if !bytes.Contains(pdf, []byte("/FontFile")) {
+			t.Errorf("%s on %s: no font is embedded", name, paper)
+		}
+		// An embedded part of a font is named with six letters and a plus.
+		for _, m := range regexp.MustCompile(`/BaseFont\s*/(\S+)`).FindAllSubmatch(pdf, -1) {
+			if !regexp.MustCompile(`^[A-Z]{6}\+`).Match(m[1]) {
+				t.Errorf("%s on %s: the font %s is not embedded", name, paper, m[1])
+			}
+		}
+	}
+}
+
+// legible holds the smallest letters on paper to 8 points, in the picture too.
+func legible(t *testing.T, page *Page) {
+	t.Helper()
+	page.call("printing on screen", func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+		return err
+	})
+	page.Do("the width of paper", chromedp.EmulateViewport(672, 1000)) // A4 less its margins
+	smallest := Eval[float64](page, `Math.min(...[...document.querySelectorAll("#sheet *")].filter(e =>
+		e.getClientRects().length && [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim())).map(e => {
+			const scale = e.getScreenCTM ? e.getScreenCTM().a : 1;
+			return parseFloat(getComputedStyle(e).fontSize) * scale;
+		}))`)
+	if pt := smallest * 0.75; pt < 8 {
+		t.Errorf("the smallest letters on paper are %.1f points high", pt)
+	} else {
+		t.Logf("smallest letters on paper: %.1f points", pt)
+	}
+	page.call("back to the screen", func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
+		return err
+	})
+}
+
+// A job leaves as a file and as a link, and comes back without harm to what is here.
+func TestJobGoesAndComes(t *testing.T) {
+	server := Serve(t, Site(t), "/deep/er/")
+	browser := Launch(t)
+	page := browser.Open(server.URL)
+	page.WaitRunning()
+	page.Click("#examples")
+	page.Click(`[data-example="old_pickup_half_charge"]`)
+	page.WaitText("#about", "pickup")
+	page.Type("#ambient", "96")
+	page.Click("#nav-job")
+	page.WaitText("h1", "Job")
+	page.open("record")
+	page.WaitText("#jobs", "pickup")
+	page.Run(keepFile)
+	page.Click("#record-export")
+	page.Wait("a file", "window.taken")
+	file := Eval[string](page, "window.taken.text()")
+	if !strings.Contains(file, `"twoneedles-jobs"`) {
+		t.Fatalf("the file begins %.80q", file)
+	}
+
+	page.bring(strings.Replace(file, `"version": 1`, `"version": 99`, 1))
+	page.WaitText("#record-said", "newer version")
+	page.bring(file[:len(file)/2])
+	page.WaitText("#record-said", "breaks off")
+	page.Run(`(() => { const dt = new DataTransfer(), input = document.querySelector("#import");
+		dt.items.add(new File([new Uint8Array(17 << 20)], "big.json")); input.files = dt.files; input.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	page.WaitText("#record-said", "too large")
+	evil := strings.Replace(file, "Example: old pickup", `<img src=x onerror=document.title=1>`, 1)
+	page.bring(evil)
+	page.WaitText("#record-said", "1 job brought in")
+	page.WaitText("#jobs", "<img src=x")
+	if n := Eval[int](page, `document.querySelectorAll("#jobs > li").length`); n != 2 {
+		t.Errorf("%d jobs in the list, want the old one and the new one", n)
+	}
+	page.Click(`#jobs li:not([aria-current]) [data-do="delete"]`)
+	page.WaitText("#body-record", "Bring it back")
+	page.Click("#record-undo")
+	page.Wait("two jobs again", `document.querySelectorAll("#jobs > li").length === 2`)
+
+	page.Click("#record-link")
+	page.Wait("a code", `!!document.querySelector("#qr svg")`)
+	link := page.Value("#job-link")
+	if !strings.HasPrefix(link, server.URL+"tell#j1.") {
+		t.Fatalf("the link is %.80s", link)
+	}
+	other := Launch(t).Open(link)
+	other.WaitRunning()
+	other.WaitText("#tell-car", "<img src=x")
+	other.Go(server.URL + "job#j1.broken")
+	other.WaitRunning()
+	other.WaitText("#banner", "link")
+}
+
+// A device that is full, or that keeps nothing at all: said at once, and work goes on.
+func TestFullDevice(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.Run(`Storage.prototype.setItem = () => { throw new DOMException("QuotaExceededError: no room", "QuotaExceededError") }`)
+	page.Type("#low", "31")
+	page.WaitText("#banner", "no room left")
+	page.Click("#dismiss")
+	page.Click("#nav-job")
+	page.WaitText("#unsaved", "not kept on this device")
+	page.Run(keepFile)
+	page.Click("#unsaved-export")
+	page.Wait("a file", "window.taken")
+	if file := Eval[string](page, "window.taken.text()"); !strings.Contains(file, `"31"`) {
+		t.Error("what was typed is not in the file")
+	}
+}
+
+// keepFile lets the test look into the next file that is handed to the browser.
+const keepFile = `(() => { const real = URL.createObjectURL; URL.createObjectURL = blob => (window.taken = blob, real.call(URL, blob)); })()`
+
+// open unfolds a step unless it is open.
+func (p *Page) open(step string) {
+	p.t.Helper()
+	p.Wait("step "+step, fmt.Sprintf(`!!document.querySelector("#step-%s")`, step))
+	// The step before may just be opening this one.
+	if !Eval[bool](p, fmt.Sprintf(`new Promise(done => setTimeout(() => done(document.querySelector("#step-%s").getAttribute("aria-expanded") === "true"), 200))`, step)) {
+		p.Run(fmt.Sprintf(`document.querySelector("#step-%s").click()`, step))
+	}
+	p.Wait("step "+step+" to open", fmt.Sprintf(`document.querySelector("#body-%s").children.length > 1`, step))
+}
+
+// choose selects from a menu.
+func (p *Page) choose(selector, value string) {
+	p.t.Helper()
+	p.Run(fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.value = %q; e.dispatchEvent(new Event("change", {bubbles: true})); })()`, selector, value))
+}
+
+// reach types one of the further measurements of the Readings place.
+func (p *Page) reach(id, text string) {
+	p.t.Helper()
+	p.Run(`document.querySelector("#more").open = true`)
+	p.Type("#"+id, text)
+}
+
+func setUnit(p *Page, units ...string) {
+	for _, u := range units {
+		p.Run(fmt.Sprintf(`document.querySelector("#unit-%s").click()`, u))
+	}
+}
+
+// bring gives a file to the import.
+func (p *Page) bring(text string) {
+	p.t.Helper()
+	p.Run(fmt.Sprintf(`(() => { const dt = new DataTransfer(), input = document.querySelector("#import");
+		dt.items.add(new File([%q], "jobs.json")); input.files = dt.files; input.dispatchEvent(new Event("change", {bubbles: true})); })()`, text))
+}
