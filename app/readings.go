@@ -13,7 +13,8 @@ type readingsPage struct {
 	s *session
 }
 
-func newReadings(s *session) app.Composer { return &readingsPage{Rev: s.rev, s: s} }
+// Both revisions only grow, so their sum changes with either.
+func newReadings(s *session) app.Composer { return &readingsPage{Rev: s.rev + s.answerRev, s: s} }
 
 func (p *readingsPage) Render() app.UI {
 	s := p.s
