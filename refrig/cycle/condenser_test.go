@@ -140,6 +140,7 @@ func TestCondenserIsContinuous(t *testing.T) {
 		}{
 			{"flow", func(u float64) { condenserAt(l, 0.001*math.Pow(400, u), 1500e3, 370) }},
 			{"pressure", func(u float64) { condenserAt(l, 0.045, 700e3*math.Pow(5, u), 400) }},
+			{"pressure at a trickle", func(u float64) { condenserAt(l, 0.0005, 700e3*math.Pow(2.5, u), 340) }},
 			{"inlet temperature", func(u float64) { condenserAt(l, 0.3, 1500e3, 320+120*u) }},
 		} {
 			for what, value := range map[string]func() float64{
