@@ -1,7 +1,6 @@
 package cycle
 
 import (
-	"math"
 	"testing"
 
 	"twoneedles/refrig/car"
