@@ -28,8 +28,9 @@ func Compile(root, ldflags string) ([]byte, error) {
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "app.wasm")
 	// No paths, no commit: the same sources give the same bytes.
-	_, err = run(root, []string{"GOOS=js", "GOARCH=wasm"}, "go", "build",
-		"-modfile="+modfile, "-trimpath", "-buildvcs=false", "-ldflags="+ldflags, "-o", out, Command)
+	args := []string{"build", "-modfile=" + modfile, "-trimpath", "-buildvcs=false", "-ldflags=" + ldflags, "-o", out}
+	args = append(append(args, gcflags()...), Command)
+	_, err = run(root, []string{"GOOS=js", "GOARCH=wasm"}, "go", args...)
 	if err != nil {
 		return nil, err
 	}
@@ -40,6 +41,21 @@ const (
 	Stripped = "-s -w" // without symbols: what is shipped
 	Named    = "-w"    // with the names of functions: what [CodeSizes] reads
 )
+
+// inlined are the packages whose small functions are copied to where they are
+// called, as the compiler does by default: the run time and what computes or draws
+// in the path of a keystroke. Everywhere else a call costs nothing that a person
+// could notice, and a first visit is a tenth of a megabyte lighter.
+var inlined = []string{"runtime", "internal/...", "math", "math/...", "sync/...", "strings", "strconv",
+	"bytes", "slices", "sort", "unicode/utf8", "twoneedles/refrig/...", "twoneedles/chart/..."}
+
+func gcflags() []string {
+	flags := []string{"-gcflags=all=-l"}
+	for _, p := range inlined {
+		flags = append(flags, "-gcflags="+p+"=")
+	}
+	return flags
+}
 
 // WasmExec returns the script that the Go distribution supplies to run its
 // programs in a browser; it belongs to the compiler and is never kept with us.
