@@ -91,9 +91,9 @@
 // trends with weather, speed and height (outside_test.go); every component alone
 // against a slower, independent calculation. No measured car was available.
 //
-// Over 20 000 random cars × weather × faults 3 to 5 fail, all severe restrictions,
+// Over 20 000 random cars × weather × faults 3 fail, all severe restrictions,
 // with a typed error; from other first guesses another state is found in about
-// 1 of 1000, where a severe restriction has two (clutch cycling on either side).
+// 1 of 1000, most where a severe restriction has two (clutch cycling on either side).
 // Solving takes about 0.1 ms natively and 0.25 ms in wasm (BenchmarkSolve, median).
 //
 // It is not a model of any make of car, nor of what happens between two steady
