@@ -22,7 +22,7 @@ func shellField(name string) string {
 
 // notice is one line above the page. Kind chooses its buttons.
 type notice struct {
-	kind string // "update", "" for a plain line
+	kind string // "update", "unsaved", "" for a plain line
 	text string
 }
 
@@ -86,6 +86,10 @@ func (b *banner) Render() app.UI {
 				app.P().Text(n.text),
 				app.If(n.kind == "update", func() app.UI {
 					return app.Button().ID("update").Type("button").Class("btn").Text(w.T("shell.banner.update_now")).OnClick(b.update)
+				}),
+				app.If(n.kind == "unsaved", func() app.UI {
+					return app.Button().ID("banner-export").Type("button").Class("btn").Text(w.T("job.record.export")).
+						OnClick(func(ctx app.Context, _ app.Event) { b.s.exportCurrent(ctx) })
 				}),
 				app.Button().ID("dismiss").Type("button").Class("btn").
 					Text(w.T(map[bool]string{true: "shell.banner.later", false: "shell.banner.ok"}[n.kind == "update"])).

@@ -227,12 +227,24 @@ func (c *stepCard) methods() []app.UI {
 			app.H3().Text(w.T("job.method."+m.Code+".name")),
 			app.P().Class("hint").Text(w.T("job.engine."+string(m.Engine))+" "+recovers),
 			checks("method-"+m.Code, lines...),
-			app.If(m.Code == "nitrogen", func() app.UI {
-				return app.Div().Class("grid2").Body(s.slotField(slot{present.LeakPressure, ""}, ""))
-			}),
+			app.If(m.Code == "nitrogen", c.nitrogen),
 		))
 	}
 	return out
+}
+
+// nitrogen takes the test pressure, and says at once when it is above what is
+// customary.
+func (c *stepCard) nitrogen() app.UI {
+	s := c.s
+	limit := service.NitrogenLimits()[0]
+	p, ok := sumsOf(s.job, s.current).number(present.LeakPressure, "")
+	return app.Div().Class("tight").Body(
+		app.Div().Class("grid2").Body(s.slotField(slot{present.LeakPressure, ""}, "")),
+		app.If(ok && p > limit.Hi, func() app.UI {
+			return checks("nitrogen-high", s.check("no", s.words.T("job.nitrogen_high", "limit", s.span(limit, present.GaugePressure)), limit))
+		}),
+	)
 }
 
 func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {

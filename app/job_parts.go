@@ -66,7 +66,9 @@ func result[T any](s *session, id string, x sum[T], say func(T) []app.UI) app.UI
 	default:
 		body = say(x.Is)
 	}
-	return app.Div().ID(id).Class("sum tight").Aria("live", "polite").Body(body...)
+	// Only the number is live: all the lines below it would drown it.
+	body[0] = app.Div().Aria("live", "polite").Body(body[0])
+	return app.Div().ID(id).Class("sum tight").Body(body...)
 }
 
 // minded are warnings of a sum as lines.

@@ -92,6 +92,9 @@ func (c *stepCard) jobList() app.UI {
 	}
 	var items []app.UI
 	for _, j := range found {
+		if j.ID == s.job.ID {
+			j = s.job // as it is now, not as it was kept last
+		}
 		items = append(items, c.jobItem(j))
 	}
 	for _, id := range d.unreadable {

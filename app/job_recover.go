@@ -143,6 +143,15 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 	for _, l := range p.Lines {
 		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Lo, l.Hi, present.Volume)), l.Rule))
 	}
+	if put, ok := sumsOf(s.job, s.current).number(present.OilIn, ""); ok && len(p.Lines) > 0 {
+		how, key := "yes", "job.oil.inside"
+		if put < p.Lo {
+			how, key = "no", "job.oil.below"
+		} else if put > p.Hi {
+			how, key = "no", "job.oil.above"
+		}
+		lines = append(lines, s.check(how, w.T(key, "oil", s.voice().Quantity(put, present.Volume)), service.Rule{Code: "oil_in", Basis: service.CommonPractice}))
+	}
 	lines = append(lines, s.note("oil_kind", w.T("job.oil_kind."+advice.Kind), advice.Basis, advice.Ref))
 	var head app.UI = app.P().ID("oil-hero").Text(w.T("job.oil.none"))
 	if len(p.Lines) > 0 {

@@ -72,7 +72,7 @@ func (s *session) save(app.Context) {
 	}
 	if k.failed != code {
 		k.failed = code
-		s.say(notice{text: joinSentences(s.voice().Error(err))})
+		s.say(notice{kind: "unsaved", text: joinSentences(s.voice().Error(err))})
 	}
 }
 

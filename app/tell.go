@@ -28,7 +28,7 @@ func (p *tellPage) Render() app.UI {
 	s, w := p.s, p.s.words
 	work := strings.TrimSpace(s.job.Repair.Work)
 	class := "sheet card"
-	if len([]rune(work)) > longWork {
+	if r := s.job.Repair; len([]rune(work))+longItem*(len(r.Parts)+len(r.LeaksFound)) > longWork {
 		class += " long" // smaller type keeps it on one sheet
 	}
 	return app.Div().Class("tell").Body(
@@ -50,11 +50,14 @@ func (p *tellPage) Render() app.UI {
 	)
 }
 
-// Work longer than longWork is set smaller, and cut at mostWork with a word that it
-// was: an imported job may hold more than the field takes. In characters.
+// A sheet with more text than longWork is set smaller; work is cut at mostWork with
+// a word that it was, because an imported job may hold more than the field takes
+// ([maxWork]).
+// In characters; a part or a place has about longItem.
 const (
 	longWork = 320
-	mostWork = 900
+	longItem = 30
+	mostWork = maxWork
 )
 
 // letterhead is whose sheet this is. The shop's name is the user's own text and is
@@ -72,6 +75,7 @@ func (p *tellPage) letterhead() app.UI {
 			s.job.Shop = ctx.JSSrc().Get("value").String()
 			s.edited(ctx)
 		}),
+		app.P().Class("shop paper").Text(s.job.Shop), // an input on paper would cut a long name
 		app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.job.Title),
 			app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly))),
 	)

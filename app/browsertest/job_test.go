@@ -7,9 +7,14 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
 )
 
 // One invented job from the first reading to the printed page for the customer, on
@@ -170,6 +175,32 @@ func legible(t *testing.T, page *Page) {
 	})
 }
 
+// The fullest job there can be still fits one sheet, and what does not fit is said
+// to be cut.
+func TestFullestJobFitsOneSheet(t *testing.T) {
+	var j job.Job
+	for _, example := range job.Examples(time.Now()) {
+		if example.Example == "old_pickup_half_charge" {
+			j = example
+		}
+	}
+	j.Title, j.Shop = strings.Repeat("Wagon ", 19), strings.Repeat("Corner ", 17)
+	j.Repair = job.Repair{LeaksFound: job.Places, Parts: job.Parts, Cause: "undercharge", Work: strings.Repeat("We did a great deal of work. ", 130),
+		Hold: []job.HoldPoint{{Time: "0", Pressure: "480"}, {Time: "3", Pressure: "485"}, {Time: "6", Pressure: "478"}, {Time: "9", Pressure: "482"}, {Time: "12", Pressure: "484"}}}
+	j.SetText(present.MassIn, "2 lb")
+	j.Before.SetReading(diagnose.Recovered, job.Reading{Text: "450 g"})
+	for q, text := range map[diagnose.Quantity]string{diagnose.Low: "36", diagnose.High: "240", diagnose.Vent: "58"} {
+		j.After.SetReading(q, job.Reading{Text: text})
+	}
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "tell#" + j.Link())
+	page.WaitRunning()
+	page.WaitText("#tell-work", "The full text is in the job")
+	page.WaitText("#tell-proved", "same test again")
+	wantOneSheet(t, page, "tell-fullest")
+	legible(t, page)
+}
+
 // A job leaves as a file and as a link, and comes back without harm to what is here.
 func TestJobGoesAndComes(t *testing.T) {
 	server := Serve(t, Site(t), "/deep/er/")
@@ -233,6 +264,7 @@ func TestFullDevice(t *testing.T) {
 	page.Run(`Storage.prototype.setItem = () => { throw new DOMException("QuotaExceededError: no room", "QuotaExceededError") }`)
 	page.Type("#low", "31")
 	page.WaitText("#banner", "no room left")
+	page.WaitText("#banner-export", "Save as a file")
 	page.Click("#dismiss")
 	page.Click("#nav-job")
 	page.WaitText("#unsaved", "not kept on this device")
