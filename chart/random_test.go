@@ -62,7 +62,7 @@ func (d *dice) plane() (diagnose.Plane, []diagnose.ConditionID) {
 	}
 	var ids []diagnose.ConditionID
 	for range d.IntN(7) {
-		dr := diagnose.Drift{Condition: allConditions[d.IntN(len(allConditions))]}
+		dr := diagnose.Drift{Condition: diagnose.Conditions[d.IntN(len(diagnose.Conditions))]}
 		for range d.IntN(8) {
 			dr.Points = append(dr.Points, diagnose.DriftPoint{Severity: d.Float64(), Low: d.in(-1e5, 9e6), High: d.in(-1e5, 9e6)})
 		}
@@ -224,7 +224,7 @@ func FuzzPlane(f *testing.F) {
 	f.Add(-101325.0, 0.0, 0.0, 0.0, 1e7, 0.0)
 	p := samplePlane()
 	f.Fuzz(func(t *testing.T, a, b, e1, c, d, e2 float64) {
-		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, allConditions, sampleOptions("f", Bar, Celsius))
+		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, diagnose.Conditions, sampleOptions("f", Bar, Celsius))
 		if err != nil {
 			return
 		}

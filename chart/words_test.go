@@ -69,7 +69,7 @@ func TestWordsBothWays(t *testing.T) {
 		wet := sampleCycle()
 		wet.Superheat = 0
 		draw(PH(wet, o))
-		for _, c := range allConditions {
+		for _, c := range diagnose.Conditions {
 			draw(Odds([]diagnose.Ranked{{ID: c, Probability: 0.999}, {ID: c, Probability: 0.001}}, o))
 		}
 	}
@@ -78,14 +78,6 @@ func TestWordsBothWays(t *testing.T) {
 			t.Errorf("nothing asks for %s", key)
 		}
 	}
-}
-
-var allConditions = []diagnose.ConditionID{
-	diagnose.Healthy, diagnose.Undercharge, diagnose.Overcharge, diagnose.Air, diagnose.CondenserAirflow,
-	diagnose.EvaporatorAirflow, diagnose.Restriction, diagnose.ValveClosed, diagnose.ValveOpen,
-	diagnose.WeakCompressor, diagnose.Slipping, diagnose.StuckMinimum, diagnose.StuckMaximum,
-	diagnose.SwitchRange, diagnose.SuctionBlocked, diagnose.Moisture, diagnose.WrongRefrigerant,
-	diagnose.Empty, diagnose.NotRunning, diagnose.Gauge, diagnose.NoneOfThese,
 }
 
 // Odds are said as a person would; the fractions are worked out by hand.
