@@ -18,7 +18,7 @@ func TestResidualsAreContinuous(t *testing.T) {
 	// A residual of order one with slopes up to 1e4 changes by 1e-9 over such an
 	// interval; square roots at zero pressure difference by √1e-13 = 3e-7.
 	const allowed = 2e-6
-	plants := 50
+	plants := 30
 	if testing.Short() {
 		plants = 10
 	}
