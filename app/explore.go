@@ -33,15 +33,15 @@ type explorePage struct {
 	asked  bool     // a frame is on its way
 	tick   app.Func // asks for the work of a frame
 	state  cycle.Result
-	of     practice.Settings // what state belongs to
-	solved bool              // there is a state to show
-	failed present.Message   // why the last setting has none; the picture stays that of of
+	solved bool            // there is a state to show
+	failed present.Message // why the last setting has none; the pictures are then of an older one
 	trail  [][2]float64
 	plane  diagnose.Plane
 	domes  domes
 	shown  shownFigures
-	said   string // the state in words, once the dials rest
-	rest   int    // number of the last change, to know when they rest
+	spoken shownFigures // shown when the dials last rested: its tables stand below the pictures
+	said   string       // the state in words, once the dials rest
+	rest   int          // number of the last change, to know when they rest
 	open   map[practice.Question]bool
 	told   map[practice.Question][]armAnswer
 }
@@ -52,7 +52,9 @@ type shownFigures struct {
 	units             chart.Units
 }
 
-func newExplore(s *session) app.Composer { return &explorePage{Rev: s.rev, s: s} }
+func newExplore(s *session) app.Composer {
+	return &explorePage{Rev: s.rev, s: s, set: practice.NewSettings()}
+}
 
 // OnMount takes the dials up where they were left.
 func (p *explorePage) OnMount(ctx app.Context) {
@@ -73,7 +75,11 @@ func (p *explorePage) OnMount(ctx app.Context) {
 }
 
 // OnDismount gives the browser's callback back.
-func (p *explorePage) OnDismount() { p.tick.Release() }
+func (p *explorePage) OnDismount() {
+	if p.tick != nil { // nil where the page was drawn but never mounted
+		p.tick.Release()
+	}
+}
 
 // turn sets the car and asks for a frame. Dials send more events than the screen
 // has frames; those in between are never solved.
@@ -127,7 +133,10 @@ func (p *explorePage) show(r cycle.Result) error {
 		return err
 	}
 	f.units = o.Units
-	p.state, p.of, p.solved, p.trail, p.shown = r, p.set, true, trail, f
+	if !p.solved || p.spoken.units != f.units {
+		p.spoken = f
+	}
+	p.state, p.solved, p.trail, p.shown = r, true, trail, f
 	return nil
 }
 
@@ -173,15 +182,18 @@ func (p *explorePage) Render() app.UI {
 		app.P().ID("explore-said").Class("sr").Role("status").Text(p.said),
 		app.Section().Class("card rig-now").Aria("label", w.T("explore.now")).Body(p.now()...),
 		p.dials(),
-		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure("rig-plane-figure", p.shown.plane)),
-		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure("rig-cycle-figure", p.shown.ph)),
+		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure("rig-plane-figure", p.shown.plane, p.spoken.plane)),
+		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure("rig-cycle-figure", p.shown.ph, p.spoken.ph)),
 		p.questions(),
 	)
 }
 
-func (p *explorePage) figure(id string, f chart.Figure) app.UI {
+// figure is a picture with its text. The text is that of the last rest: sixty
+// rows for each frame would cost more than the state itself, and nobody reads
+// a table that runs.
+func (p *explorePage) figure(id string, f, text chart.Figure) app.UI {
 	if !p.solved {
 		return app.Figure().ID(id).Body(app.P().Class("soft").Text(p.s.words.T("explore.none")))
 	}
-	return app.Figure().ID(id).Body(app.Raw(f.SVG), p.s.figureText(f))
+	return app.Figure().ID(id).Body(app.Raw(f.SVG), p.s.figureText(text))
 }

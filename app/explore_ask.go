@@ -28,7 +28,7 @@ func (p *explorePage) questions() app.UI {
 		case told == nil:
 			body = []app.UI{app.P().Class("soft").Text(w.T("explore.asking"))}
 		default:
-			body = p.told1(q, told)
+			body = p.answered(q, told)
 		}
 		items = append(items, app.Details().ID("ask-"+string(q)).Class("settings").Body(
 			app.Summary().Text(w.T("explore.ask."+string(q)+".question")),
@@ -73,9 +73,9 @@ func (p *explorePage) askOpen(ctx app.Context) {
 	}
 }
 
-// told1 puts one answer into words: a sentence that answers the question, then
+// answered puts one answer into words: a sentence that answers the question, then
 // what each half showed, in the order it was seen.
-func (p *explorePage) told1(q practice.Question, told []armAnswer) []app.UI {
+func (p *explorePage) answered(q practice.Question, told []armAnswer) []app.UI {
 	w, s := p.s.words, p.s
 	for _, a := range told {
 		if a.err != nil {
@@ -95,6 +95,8 @@ func (p *explorePage) told1(q practice.Question, told []armAnswer) []app.UI {
 		var steps []app.UI
 		var held []string
 		for _, m := range a.moves {
+			sign := key + "_" + string(m.Sign)
+			args[sign+"_from"], args[sign+"_to"] = s.signText(m.Sign, m.From), s.signText(m.Sign, m.To)
 			if !m.Moved {
 				held = append(held, w.T("explore.sign."+string(m.Sign)))
 				continue

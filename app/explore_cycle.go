@@ -49,19 +49,22 @@ func held(k float64) float64 { return min(max(k, -190), 190) }
 // a vacuum, and near the critical point, where it closes.
 const (
 	domeFrom   = 60e3 // Pa
-	domeTo     = 0.985
-	domePoints = 48
+	domeTo     = 0.995
+	domePoints = 60
 )
 
 func domeOf(fl *fast.Fluid) []chart.DomePoint {
-	out := make([]chart.DomePoint, domePoints)
+	out := make([]chart.DomePoint, domePoints, domePoints+1)
 	top := fl.PCrit() * domeTo
 	for i := range out {
 		p := domeFrom * math.Pow(top/domeFrom, float64(i)/(domePoints-1))
 		s := fl.Sat(p)
 		out[i] = chart.DomePoint{P: p, HL: s.HL, HV: s.HV}
 	}
-	return out
+	// Liquid and vapour meet at the critical point, about half way between them.
+	last := out[domePoints-1]
+	mid := (last.HL + last.HV) / 2
+	return append(out, chart.DomePoint{P: fl.PCrit(), HL: mid, HV: mid})
 }
 
 // isotherms are three temperatures a student can place: about freezing, about a
@@ -83,8 +86,8 @@ func isotherms(fl *fast.Fluid, u chart.Units) []chart.Isotherm {
 			p := top * math.Pow(sat/top, float64(i)/6)
 			line.Points = append(line.Points, [2]float64{fl.LiquidH(p, t), p})
 		}
-		for i := 0; i <= 16; i++ { // vapour: on from saturation
-			p := sat * math.Pow(domeFrom/sat, float64(i)/16)
+		for i := 0; i <= 40; i++ { // vapour: on from saturation
+			p := sat * math.Pow(domeFrom/sat, float64(i)/40)
 			line.Points = append(line.Points, [2]float64{fl.VapourH(p, t), p})
 		}
 		out = append(out, line)

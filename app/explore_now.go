@@ -42,7 +42,7 @@ func (p *explorePage) now() []app.UI {
 		),
 		app.P().ID("happening").Class("small").Text(p.happening()),
 		p.trouble(),
-		p.s.figureText(p.shown.gauges),
+		p.s.figureText(p.spoken.gauges),
 	}
 }
 
@@ -84,7 +84,7 @@ func (p *explorePage) settle(ctx app.Context) {
 		if b, err := json.Marshal(p.set); err == nil {
 			p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
 		}
-		p.said = p.inWords()
+		p.spoken, p.said = p.shown, p.inWords()
 		p.askOpen(ctx)
 	})
 }

@@ -26,6 +26,7 @@ type practicePage struct {
 	Rev int
 
 	s        *session
+	ctx      app.Context // of the page: a button may be gone when its work is done
 	store    job.Storage
 	progress *practice.Progress
 	model    *diagnose.Model
@@ -49,11 +50,14 @@ type drill struct {
 	Bought []diagnose.Quantity `json:"bought"`
 }
 
-func newPractice(s *session) app.Composer { return &practicePage{Rev: s.rev, s: s} }
+// newPractice starts at the first level: the page is drawn once before OnMount.
+func newPractice(s *session) app.Composer {
+	return &practicePage{Rev: s.rev, s: s, drill: drill{Level: practice.Textbook}}
+}
 
 // OnMount takes up the work where it was left.
 func (p *practicePage) OnMount(ctx app.Context) {
-	p.store = deviceStorage()
+	p.ctx, p.store = ctx, deviceStorage()
 	text, _, _ := p.store.Get(keyProgress)
 	p.progress = practice.Restore(text)
 	p.class.reset()
@@ -62,10 +66,10 @@ func (p *practicePage) OnMount(ctx app.Context) {
 	}
 	text, _, _ = p.store.Get(keyDrill)
 	if p.drill.restore(text) {
-		p.draw(ctx, p.drill.Bought)
+		p.draw(p.drill.Bought)
 		return
 	}
-	p.fresh(ctx, practice.Textbook)
+	p.fresh(practice.Textbook)
 }
 
 // OnNav opens a link that was followed while the page was open.
@@ -85,7 +89,7 @@ func (p *practicePage) openLink(ctx app.Context) bool {
 	u.Fragment = ""
 	ctx.Page().ReplaceURL(u)
 	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true}
-	p.draw(ctx, nil)
+	p.draw(nil)
 	return true
 }
 
@@ -112,36 +116,36 @@ func (p *practicePage) keepDrill() {
 }
 
 // fresh sets a new case of a level, what was confused more often.
-func (p *practicePage) fresh(ctx app.Context, l practice.Level) {
+func (p *practicePage) fresh(l practice.Level) {
 	p.drill = drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
-	p.draw(ctx, nil)
+	p.draw(nil)
 }
 
 // next goes to the next case of the list, or sets a new one.
-func (p *practicePage) next(ctx app.Context) {
+func (p *practicePage) next() {
 	if p.drill.At+1 >= len(p.drill.Cases) {
-		p.fresh(ctx, p.drill.Level)
+		p.fresh(p.drill.Level)
 		return
 	}
 	p.drill.At++
-	p.draw(ctx, nil)
+	p.draw(nil)
 }
 
 // draw puts the car of the drill on the desk and buys what had been bought.
-func (p *practicePage) draw(ctx app.Context, bought []diagnose.Quantity) {
+func (p *practicePage) draw(bought []diagnose.Quantity) {
 	p.turn++
 	turn, seed, level := p.turn, p.drill.Cases[p.drill.At], p.drill.Level
 	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}
 	p.drill.Bought = bought
 	p.keepDrill()
-	ctx.Async(func() {
+	p.ctx.Async(func() {
 		time.Sleep(breath)
 		var puzzle *practice.Puzzle
 		m, err := diagnose.Load()
 		if err == nil {
 			puzzle, err = practice.Draw(m, seed, level)
 		}
-		ctx.Dispatch(func(ctx app.Context) {
+		p.ctx.Dispatch(func(app.Context) {
 			if turn != p.turn {
 				return
 			}
@@ -184,7 +188,7 @@ func (p *practicePage) noCar() app.UI {
 	return app.Section().ID("drawing").Class("card empty").Body(
 		app.P().Body(app.Strong().Text(p.failure.What)), app.P().Text(p.failure.Why), app.P().Text(p.failure.Next),
 		app.Button().Type("button").Class("btn main").Text(w.T("practice.another")).
-			OnClick(func(ctx app.Context, _ app.Event) { p.fresh(ctx, p.drill.Level) }),
+			OnClick(func(app.Context, app.Event) { p.fresh(p.drill.Level) }),
 	)
 }
 
@@ -195,7 +199,7 @@ func (p *practicePage) levels() app.UI {
 	for _, l := range practice.Levels {
 		buttons = append(buttons, app.Button().ID(levelID(l)).Type("button").Attr("aria-pressed", pressed(l == p.drill.Level)).
 			Text(w.T("practice.level."+levelName(l)+".name")).
-			OnClick(func(ctx app.Context, _ app.Event) { p.fresh(ctx, l) }, app.EventScope(l)))
+			OnClick(func(app.Context, app.Event) { p.fresh(l) }, app.EventScope(l)))
 	}
 	return app.Div().Class("drill-level").Body(
 		app.Div().Class("seg").Role("group").Aria("label", w.T("practice.levels")).Body(buttons...),

@@ -119,9 +119,11 @@ func (p *practicePage) classPart() app.UI {
 // copyLink shows the link and copies it where the browser allows.
 func (p *practicePage) copyLink(ctx app.Context, _ app.Event) {
 	w := p.s.words
-	set, ok := practice.ParseSet(practice.Set{Level: p.drill.Level}.Link() + p.class.cases)
+	// Any mark between two numbers will do.
+	cases := strings.FieldsFunc(p.class.cases, func(r rune) bool { return r < '0' || r > '9' })
+	set, ok := practice.ParseSet(practice.Set{Level: p.drill.Level}.Link() + strings.Join(cases, ","))
 	if !ok {
-		p.class.said, p.class.link = w.T("practice.class.bad", "most", practice.MaxSeed), ""
+		p.class.said, p.class.link = w.T("practice.class.bad", "most", practice.MaxSet), ""
 		return
 	}
 	u := app.Window().URL()

@@ -49,7 +49,7 @@ func (p *practicePage) offer(o practice.Offer) app.UI {
 	}
 	return app.Button().ID("buy-"+string(q)).Type("button").Class("chip").Body(
 		app.Span().Text(name), app.Small().Text(p.minutes(o.Minutes))).
-		OnClick(func(ctx app.Context, _ app.Event) { p.buy(ctx, q) }, app.EventScope(q, p.turn))
+		OnClick(func(app.Context, app.Event) { p.buy(q) }, app.EventScope(q, p.turn))
 }
 
 // minutes writes whole minutes.
@@ -59,7 +59,7 @@ func (p *practicePage) minutes(m float64) string {
 
 // buy makes a measurement. The focus goes to the button that takes its place, so
 // that the keyboard is not thrown back to the top.
-func (p *practicePage) buy(ctx app.Context, q diagnose.Quantity) {
+func (p *practicePage) buy(q diagnose.Quantity) {
 	at := 0
 	for i, o := range p.desk.Offers() {
 		if o.Quantity == q {
@@ -76,7 +76,7 @@ func (p *practicePage) buy(ctx app.Context, q diagnose.Quantity) {
 	if left := p.desk.Offers(); len(left) > 0 {
 		focusOn = "buy-" + string(left[min(at, len(left)-1)].Quantity)
 	}
-	ctx.Defer(func(app.Context) { focus(focusOn) })
+	p.ctx.Defer(func(app.Context) { focus(focusOn) })
 }
 
 // answerGiven is the answer as far as it is given.
@@ -100,17 +100,19 @@ func (a answerGiven) answer() practice.Answer {
 }
 
 // answerCard takes the answer and how sure it is. It shows what is at stake
-// before it is said: that is how the points teach honesty.
+// before it is said: that is how the points teach honesty. Menu and steps are not
+// told what is chosen: they know it sooner than the page, and begin anew with
+// each case because the card does.
 func (p *practicePage) answerCard() app.UI {
 	w := p.s.words
 	choices := []string{"", waiting}
 	options := []app.UI{
-		app.Option().Attr("value", "-").Selected(p.answer.choice == "").Text(w.T("practice.choose")),
-		app.Option().Attr("value", waiting).Selected(p.answer.choice == waiting).Text(w.T("practice.cannot_tell")),
+		app.Option().Attr("value", "-").Text(w.T("practice.choose")),
+		app.Option().Attr("value", waiting).Text(w.T("practice.cannot_tell")),
 	}
 	for _, id := range p.desk.Puzzle.Answers() {
 		choices = append(choices, string(id))
-		options = append(options, app.Option().Attr("value", string(id)).Selected(p.answer.choice == string(id)).Text(p.s.conditionName(id)))
+		options = append(options, app.Option().Attr("value", string(id)).Text(p.s.conditionName(id)))
 	}
 	return app.Section().ID("answer-form").Class("card stack").Aria("labelledby", "answer-form-title").Body(
 		app.H2().ID("answer-form-title").Text(w.T("practice.answer")),
@@ -123,7 +125,7 @@ func (p *practicePage) answerCard() app.UI {
 		p.confidence(),
 		app.P().ID("stakes").Class("small soft").Role("status").Text(p.stakes()),
 		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.answer.complete()).Text(w.T("practice.commit")).
-			OnClick(func(ctx app.Context, _ app.Event) { p.markIt(ctx) }),
+			OnClick(func(app.Context, app.Event) { p.markIt() }),
 	)
 }
 
@@ -134,7 +136,7 @@ func (p *practicePage) confidence() app.UI {
 		id := "confidence-" + string(rune('1'+i))
 		steps = append(steps, app.Div().Body(
 			app.Input().ID(id).Type("radio").Name("confidence").Attr("value", string(rune('1'+i))).
-				Checked(p.answer.confidence == i+1).Disabled(p.answer.choice == waiting).
+				Disabled(p.answer.choice == waiting).
 				OnChange(func(app.Context, app.Event) { p.answer.confidence = i + 1 }, app.EventScope(i, p.turn)),
 			app.Label().For(id).Body(app.Span().Text(w.T("practice.sure."+string(rune('1'+i)))), app.Small().Text(w.Chance(c))),
 		))

@@ -24,7 +24,7 @@ type review struct {
 
 // markIt marks the answer. The verdict is on screen before the plan is worked
 // out, which takes a diagnosis for every step.
-func (p *practicePage) markIt(ctx app.Context) {
+func (p *practicePage) markIt() {
 	if !p.answer.complete() || p.review != nil {
 		return
 	}
@@ -39,13 +39,13 @@ func (p *practicePage) markIt(ctx app.Context) {
 	p.store.Set(keyProgress, p.progress.Text()) // where storing is refused, progress ends with the page
 	p.afterThis()
 	p.said = ""
-	ctx.Defer(func(app.Context) { reveal("review-title") })
+	p.ctx.Defer(func(app.Context) { reveal("review-title") })
 
 	p.turn++
 	turn, m, puzzle, r := p.turn, p.model, p.desk.Puzzle, p.review
-	ctx.Async(func() {
+	p.ctx.Async(func() {
 		for step, err := range practice.Plan(m, puzzle) {
-			ctx.Dispatch(func(app.Context) {
+			p.ctx.Dispatch(func(app.Context) {
 				if r.err = err; err == nil {
 					r.plan = append(r.plan, step)
 				}
@@ -55,7 +55,7 @@ func (p *practicePage) markIt(ctx app.Context) {
 				return
 			}
 		}
-		ctx.Dispatch(func(app.Context) { r.planned = true })
+		p.ctx.Dispatch(func(app.Context) { r.planned = true })
 	})
 }
 
@@ -114,9 +114,9 @@ func (p *practicePage) reviewCard() app.UI {
 		),
 		app.Div().Class("row").Body(
 			app.Button().ID("next-case").Type("button").Class("btn main").Text(p.nextText()).
-				OnClick(func(ctx app.Context, _ app.Event) {
-					p.next(ctx)
-					ctx.Defer(func(app.Context) { enterPlace(false) })
+				OnClick(func(app.Context, app.Event) {
+					p.next()
+					p.ctx.Defer(func(app.Context) { enterPlace(false) })
 				}),
 		),
 		p.reviewPicture(),

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp/kb"
 
@@ -145,6 +146,7 @@ func TestPracticeCannotTellYet(t *testing.T) {
 	page.WaitText("#case-title", "Case 4")
 	page.Run(`(() => { const e = document.getElementById("choice"); e.value = "cannot_tell"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
 	page.WaitText("#stakes", "if these readings do not tell it")
+	page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
 	page.Click("#commit")
 	page.WaitText("#review-title", "Right: it cannot be told yet")
 }
@@ -167,9 +169,12 @@ func TestLooksOfPractice(t *testing.T) {
 			page.Screenshot("practice-" + shot)
 			wantNoSideways(t, page, shot)
 			page.Click("#buy-vent")
+			page.WaitText("#spent", "1 min")
 			page.Click("#buy-discharge_line")
+			page.WaitText("#spent", "3 min")
 			page.Run(`(() => { const e = document.getElementById("choice"); e.value = "undercharge"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
 			page.Click("#confidence-3 + label")
+			page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
 			page.FullScreenshot("practice-asked-" + shot)
 			page.Click("#commit")
 			page.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
@@ -185,5 +190,126 @@ func wantNoSideways(t *testing.T, page *Page, where string) {
 	t.Helper()
 	if wide := Eval[int](page, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
 		t.Errorf("%s: the page is %d px too wide", where, wide)
+	}
+}
+
+// Dials are turned by keyboard; needles, cycle and vent follow, and a trail is
+// left behind.
+func TestExploreByKeyboard(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "explore")
+	page.SetScreen(Laptop)
+	page.WaitRunning()
+	page.Wait("the first state", `document.querySelector("#read-vent")`)
+	page.Click("#rest")
+	page.Run(`document.getElementById("title").focus()`)
+	tabTo(t, page, "dial-charge")
+	before := page.Text("#read-superheat") + page.Text("#rig-plane-figure")
+	for range 40 {
+		page.Keys(kb.ArrowLeft)
+	}
+	page.WaitText("#dial-charge-value", "60 %")
+	if after := page.Text("#read-superheat") + page.Text("#rig-plane-figure"); after == before {
+		t.Error("40 % less charge changes nothing")
+	}
+	page.WaitText("#read-subcooling", "bubbles") // a valve system at 60 % has no solid column of liquid
+	page.Wait("the state to be spoken", `document.getElementById("explore-said").textContent.includes("subcooling none")`)
+	page.Wait("a trail", `document.querySelectorAll("#explore-plane-table tbody tr").length > 3`)
+	page.Run(`document.getElementById("title").focus()`)
+	page.Run(`document.querySelector("#ask-charge > summary").focus()`)
+	page.Keys(kb.Enter)
+	page.WaitText("#told-charge", "the subcooling moves first")
+	page.WaitText("#told-charge", "with an orifice tube the superheat")
+
+	// The dials are where they were left, without network too.
+	page.WaitOffline()
+	server.Stop()
+	page.Reload()
+	page.WaitRunning()
+	page.WaitText("#dial-charge-value", "60 %")
+	page.Click("#rest")
+	page.WaitText("#dial-charge-value", "100 %")
+	if at := page.Value("#dial-charge"); at != "75" {
+		t.Errorf("the slider stands at %s", at)
+	}
+}
+
+// Every dial from end to end on every kind of car: the page never dies and never
+// shows a number that is none.
+func TestExploreAtTheEnds(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "explore")
+	page.WaitRunning()
+	page.Wait("the first state", `document.querySelector("#read-vent")`)
+	for _, d := range practice.Dials {
+		for _, end := range []string{"min", "max"} {
+			page.Run(fmt.Sprintf(turnDial, d.Dial, end))
+		}
+	}
+	if text := page.Text("main"); strings.Contains(text, "NaN") || strings.Contains(text, "⟨") {
+		t.Errorf("the page shows %s", text)
+	}
+}
+
+// turnDial turns a dial to an end and waits for its frame.
+const turnDial = `new Promise(done => {
+	const e = document.getElementById("dial-%s");
+	e.value = e.%s;
+	e.dispatchEvent(new Event("input", {bubbles: true}));
+	requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 20)));
+})`
+
+func TestLooksOfExplore(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	for name, screen := range map[string]Screen{"phone": Phone, "laptop": Laptop} {
+		for _, dark := range []bool{false, true} {
+			shot := name
+			if dark {
+				shot += "-dark"
+			}
+			page := Launch(t).Open(server.URL + "explore")
+			page.SetScreen(screen)
+			page.SetDark(dark)
+			page.WaitRunning()
+			page.Wait("the first state", `document.querySelector("#read-vent")`)
+			for at := 74; at >= 25; at-- {
+				page.Run(fmt.Sprintf(`new Promise(done => { const e = document.getElementById("dial-charge"); e.value = %d;
+					e.dispatchEvent(new Event("input", {bubbles: true})); requestAnimationFrame(() => requestAnimationFrame(done)); })`, at))
+			}
+			page.WaitText("#dial-charge-value", "50 %")
+			page.Screenshot("explore-" + shot)
+			page.Click("#ask-charge > summary")
+			page.WaitText("#told-charge", "moves first")
+			page.FullScreenshot("explore-full-" + shot)
+			wantNoSideways(t, page, shot)
+			page.Close()
+		}
+	}
+}
+
+// BenchmarkExploreFrame turns a dial and takes the time from the event to the
+// frame that shows the new state; the budget is 50 ms at full speed.
+func BenchmarkExploreFrame(b *testing.B) {
+	for _, slowness := range []float64{1, slow} {
+		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
+			server := Serve(b, Site(b), "/")
+			page := Launch(b).Open(server.URL + "explore")
+			page.SetScreen(Laptop)
+			page.WaitRunning()
+			page.Wait("the first state", `document.querySelector("#read-vent")`)
+			page.SetSlowness(slowness)
+			var frames []time.Duration
+			for n := 0; b.Loop(); n++ {
+				frames = append(frames, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
+					const e = document.getElementById("dial-charge"), start = performance.now();
+					const watch = new MutationObserver(() => (%s)(() => { watch.disconnect(); done(performance.now() - start); }));
+					watch.observe(document.querySelector(".rig"), {childList: true, subtree: true, attributes: true, characterData: true});
+					e.value = %d;
+					e.dispatchEvent(new Event("input", {bubbles: true}));
+				})`, afterPaint, 70-n%40))))
+			}
+			report(b, "frame", frames)
+			b.ReportMetric(0, "ns/op")
+		})
 	}
 }
