@@ -48,7 +48,7 @@ func (a Answer) check() error {
 // 100 is certain and right, 0 is knowing nothing (c = 1/n), below 0 is worse
 // than saying nothing. The logarithmic score is proper: whoever believes p gets
 // most on average by saying c = p, and by naming the condition with the highest
-// p (Good 1952, recalled).
+// p [Good1952].
 func Points(n int, c float64, right bool) float64 {
 	if n < 2 || !(c > 0 && c < 1) {
 		panic("practice: Points of no choice or no chance")
