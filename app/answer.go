@@ -17,11 +17,13 @@ type answerPanel struct {
 	app.Compo
 	Rev int
 
-	s *session
+	s    *session
+	rows unfolder // conditions whose catalogue page is open
 }
 
 func (p *answerPanel) Render() app.UI {
 	w, a := p.s.words, p.s.answer
+	p.rows.s = p.s
 	return app.Section().ID("answer").Class("card answer").Aria("labelledby", "answer-title").Aria("busy", a.busy).Body(
 		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
 		app.P().ID("answer-live").Class("sr").Aria("live", "polite").Text(p.s.aloud.text),
@@ -31,6 +33,7 @@ func (p *answerPanel) Render() app.UI {
 		),
 		app.If(a.state == answered, func() app.UI { return p.doubts() }),
 		app.If(a.state == answered, func() app.UI { return p.ranking() }),
+		app.If(a.state == answered && a.report.Group != "", func() app.UI { return p.pattern() }),
 		app.If(a.state == answered && len(a.report.Evidence) > 0, func() app.UI { return p.why() }),
 		app.If(a.state == answered && len(a.report.Warnings) > 0, func() app.UI { return p.notes() }),
 	)
@@ -121,13 +124,46 @@ func (p *answerPanel) ranking() app.UI {
 func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
 	w := p.s.words
 	return app.Li().DataSet("condition", string(c.ID)).Body(
-		app.Span().Class("what").Text(p.s.conditionName(c.ID)),
-		app.Span().Class("chance").Body(app.Text(w.Chance(c.Probability)),
-			app.If(c.Probability >= unlikely, func() app.UI {
-				return app.Span().Class("percent").Text(w.T("readings.percent", "n", spokenPercent(c.Probability)))
-			})),
-		app.Raw(chanceBar(c.Probability)),
+		p.rows.row(c.ID, "rank",
+			app.Span().Class("what").Text(p.s.conditionName(c.ID)),
+			app.Span().Class("chance").Body(app.Text(w.Chance(c.Probability)),
+				app.If(c.Probability >= unlikely, func() app.UI {
+					return app.Span().Class("percent").Text(w.T("readings.percent", "n", spokenPercent(c.Probability)))
+				})),
+			app.Raw(chanceBar(c.Probability)),
+		),
+		p.pairLine(c),
+		p.rows.page(c.ID),
 	)
+}
+
+// pairLine names the two that fit together, where the readings tell.
+func (p *answerPanel) pairLine(c diagnose.Ranked) app.UI {
+	r := p.s.answer.report
+	if c.ID != diagnose.Combination || r.PairA == "" || r.PairB == "" {
+		return nil
+	}
+	return app.P().ID("pair").Class("small").Text(p.s.words.T("readings.pair", "first", p.s.inText(r.PairA), "second", p.s.inText(r.PairB)))
+}
+
+// pattern says how the two needles stand together and what else makes them stand
+// so: what a person who reads gauges would name first.
+func (p *answerPanel) pattern() app.UI {
+	const most = 5 // more are no line but a list (judgement)
+	w, r := p.s.words, p.s.answer.report
+	text := w.T("group." + string(r.Group) + ".tech")
+	if n := len(r.Members); n > 0 {
+		names := make([]string, min(n, most))
+		for i := range names {
+			names[i] = p.s.inText(r.Members[i])
+		}
+		key := "readings.pattern"
+		if n > most {
+			key = "readings.pattern_more"
+		}
+		text = w.T("readings.two_sentences", "first", text, "second", w.T(key, "list", p.s.list(names)))
+	}
+	return app.P().ID("pattern").Class("small soft").Text(text)
 }
 
 // spokenPercent is the chance that is said, in percent: "about 3 in 4" is 75,

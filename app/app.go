@@ -1,6 +1,8 @@
 package app
 
 import (
+	"strings"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
@@ -36,7 +38,9 @@ func (r *root) OnNav(ctx app.Context) {
 	w := r.s.words
 	setPage(w.Lang(), w.T("shell.title", "place", w.T("shell.place."+r.Place)))
 	r.s.arrive(ctx)
-	if r.visited {
+	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
+		ctx.Defer(func(app.Context) { reveal(entry) })
+	} else if r.visited {
 		back := r.s.takePopped()
 		ctx.Defer(func(app.Context) { enterPlace(back) })
 	}

@@ -13,7 +13,8 @@ type nextPanel struct {
 	app.Compo
 	Rev int
 
-	s *session
+	s    *session
+	open diagnose.Quantity // the other measurement that is unfolded
 }
 
 func (p *nextPanel) Render() app.UI {
@@ -38,17 +39,29 @@ func (p *nextPanel) Render() app.UI {
 func (p *nextPanel) first(n diagnose.Next) []app.UI {
 	s, w := p.s, p.s.words
 	return []app.UI{
-		app.P().ID("next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Text(s.longName(n.Quantity)),
+		app.P().ID("next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Text(s.quantityName(n.Quantity)),
 		app.P().Text(w.T("quantity." + string(n.Quantity) + ".how")),
 		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
 		s.cautions("cautions", s.hazards(n)),
-		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", w.T("readings.next.enter"), "btn main")),
-		app.If(len(n.Outcomes) > 1, func() app.UI { return p.outcomes(n) }),
+		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", "btn main")),
+		p.outcomes(n, "outcomes"),
 	}
 }
 
-func (p *nextPanel) outcomes(n diagnose.Next) app.UI {
+// outcomes says what each result would mean. Where every result leaves the same
+// condition in the lead, that is what there is to say.
+func (p *nextPanel) outcomes(n diagnose.Next, id string) app.UI {
 	s, w := p.s, p.s.words
+	if len(n.Outcomes) == 0 {
+		return nil
+	}
+	if leader := n.Outcomes[0].Leader; oneLeader(n.Outcomes) {
+		key := "readings.next.same"
+		if leader != s.answer.report.Ranking[0].ID {
+			key = "readings.next.same_other"
+		}
+		return app.P().ID(id).Text(w.T(key, "condition", s.inText(leader)))
+	}
 	items := make([]app.UI, len(n.Outcomes))
 	for i, o := range n.Outcomes {
 		items[i] = app.Li().Body(
@@ -58,8 +71,17 @@ func (p *nextPanel) outcomes(n diagnose.Next) app.UI {
 	}
 	return app.Div().Body(
 		app.H3().Class("small soft").Text(w.T("readings.next.outcomes")),
-		app.Ul().ID("outcomes").Class("outcomes").Body(items...),
+		app.Ul().ID(id).Class("outcomes").Body(items...),
 	)
+}
+
+func oneLeader(outcomes []diagnose.Outcome) bool {
+	for _, o := range outcomes {
+		if o.Leader != outcomes[0].Leader {
+			return false
+		}
+	}
+	return true
 }
 
 // outcomeRange names the values an outcome stands for.
@@ -81,25 +103,47 @@ func (s *session) outcomeRange(q diagnose.Quantity, o diagnose.Outcome) string {
 	return s.voice().Range(o.Lo, o.Hi, kind)
 }
 
-// others offers what tells less for the time.
+// others offers what tells less for the time; one at a time says how it is made,
+// what its results would mean and what to mind.
 func (p *nextPanel) others(rest []diagnose.Next) app.UI {
 	const most = 3
-	var items []app.UI
+	s, w := p.s, p.s.words
+	var chips []app.UI
+	var unfolded app.UI
 	for _, n := range rest[:min(len(rest), most)] {
-		items = append(items, p.enter(n.Quantity, "enter-"+string(n.Quantity), p.s.quantityName(n.Quantity), "chip"))
+		open := n.Quantity == p.open
+		chips = append(chips, app.Button().ID("other-"+string(n.Quantity)).Type("button").Class("chip").
+			Aria("expanded", pressed(open)).Text(s.quantityName(n.Quantity)).
+			OnClick(func(app.Context, app.Event) {
+				if p.open == n.Quantity {
+					p.open = ""
+				} else {
+					p.open = n.Quantity
+				}
+			}, app.EventScope("other", n.Quantity)))
+		if open {
+			unfolded = p.other(n)
+		}
 	}
-	return app.Div().Class("tight").Body(
-		app.P().Class("soft small").Text(p.s.words.T("readings.next.others")),
-		app.Div().Class("row").Body(items...),
+	return app.Div().Class("tight others").Body(
+		app.P().Class("soft small").Text(w.T("readings.next.others")),
+		app.Div().Class("row").Body(chips...),
+		unfolded,
 	)
 }
 
-func (p *nextPanel) enter(q diagnose.Quantity, id, text, class string) app.UI {
-	return app.Button().ID(id).Type("button").Class(class).Text(text).
-		OnClick(func(ctx app.Context, _ app.Event) { openMeasurement(ctx, q) }, app.EventScope(q))
+func (p *nextPanel) other(n diagnose.Next) app.UI {
+	s, w := p.s, p.s.words
+	return app.Div().ID("other").Class("tight").Body(
+		app.P().Text(w.T("quantity."+string(n.Quantity)+".how")),
+		app.P().Class("soft small").Text(w.T("readings.next.takes", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
+		s.cautions("other-cautions", s.hazards(n)),
+		app.Div().Class("row").Body(p.enter(n.Quantity, "enter-"+string(n.Quantity), "btn")),
+		p.outcomes(n, "other-outcomes"),
+	)
 }
 
-// longName is the name of a measurement as a request.
-func (s *session) longName(q diagnose.Quantity) string {
-	return s.words.T("quantity." + string(q) + ".name")
+func (p *nextPanel) enter(q diagnose.Quantity, id, class string) app.UI {
+	return app.Button().ID(id).Type("button").Class(class).Text(p.s.words.T("readings.next.enter")).
+		OnClick(func(ctx app.Context, _ app.Event) { openMeasurement(ctx, q) }, app.EventScope(q))
 }

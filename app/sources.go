@@ -27,6 +27,7 @@ func (p *sourcesPage) Render() app.UI {
 		p.chapter("method", true),
 		p.chapter("limits", false),
 		p.chapter("privacy", true),
+		&conditionList{s: p.s},
 		p.bibliography(),
 	)
 }
@@ -56,7 +57,7 @@ func (p *sourcesPage) bibliography() app.UI {
 	items := make([]app.UI, len(keys))
 	for i, key := range keys {
 		ref, _ := refrig.Ref(key)
-		items[i] = app.Li().ID("ref-"+key).Body(
+		items[i] = app.Li().ID("ref-"+key).TabIndex(-1).Body(
 			app.P().Body(app.Strong().Text(ref.Title)),
 			app.P().Text(citation(ref)),
 			app.P().Class("soft").Text(w.T("sources.list.used", "what", ref.UsedFor, "how", howRead(p.s, ref.Read))),

@@ -26,7 +26,7 @@ func (s *session) sentences(r diagnose.Report) (customer, technician string) {
 	switch {
 	case r.Verdict == diagnose.Doubtful || len(r.Ranking) == 0:
 		return w.T("verdict.doubtful.customer"), w.T("verdict.doubtful.tech")
-	case r.PairA != "" && r.PairB != "":
+	case r.Ranking[0].ID == diagnose.Combination && r.PairA != "" && r.PairB != "":
 		return w.T("verdict.pair.customer", "first", s.plain(r.PairA), "second", s.plain(r.PairB)),
 			w.T("verdict.pair.tech", "first", s.inText(r.PairA), "second", s.inText(r.PairB))
 	case r.Verdict == diagnose.CannotTell && len(r.Ranking) > 1:

@@ -17,6 +17,8 @@ type weather struct {
 	open  bool
 	bands []diagnose.WeatherBand
 	of    diagnose.Case // the case they were made for
+	// published shows tables of pressures that sources call normal beside them.
+	published bool
 }
 
 // weatherRange are the outside temperatures of the picture in °C, and its step.
@@ -34,10 +36,13 @@ func (w *weather) wanted(c diagnose.Case) []float64 {
 	return ks
 }
 
-// sameBands tells whether two cases have the same healthy bands.
+// sameBands tells whether two cases have the same healthy bands. The maker's own
+// figures hold for one weather and move the bands by what they differ there.
 func sameBands(a, b diagnose.Case) bool {
 	a.Readings, b.Readings = nil, nil
-	a.Weather.Ambient, b.Weather.Ambient = 0, 0
+	if a.Service == (diagnose.ServiceFigures{}) {
+		a.Weather.Ambient, b.Weather.Ambient = 0, 0
+	}
 	return reflect.DeepEqual(a, b)
 }
 
@@ -55,17 +60,33 @@ func (p *picturePanel) weatherPart() app.UI {
 	case s.answer.state != answered || s.weather.bands == nil:
 		body = []app.UI{app.P().Class("soft").Text(w.T("readings.busy"))}
 	default:
-		f, err := chart.Weather(s.weather.bands, chart.At{Reading: chartReading(s.answer.of), Ambient: s.answer.of.Weather.Ambient}, nil, s.chartOptions("weather"))
-		if err != nil {
-			body = []app.UI{app.P().Class("msg").Text(s.voice().Error(err).What)}
-			break
-		}
-		body = []app.UI{app.Div().ID("weather-frame").Body(app.Raw(f.SVG)), s.figureText(f)}
+		body = p.weatherPicture()
 	}
 	return app.Details().ID("weather").Body(
 		app.Summary().Class("small soft").Text(w.T("readings.weather.title")),
 		app.Figure().Body(body...),
 	).On("toggle", p.weatherToggled)
+}
+
+func (p *picturePanel) weatherPicture() []app.UI {
+	s, w := p.s, p.s.words
+	c := s.answer.of
+	ranges := s.ownRange(c)
+	var tables []publishedTable
+	if s.weather.published {
+		tables = s.publishedFor(c)
+		for _, t := range tables {
+			ranges = append(ranges, t.ranges...)
+		}
+	}
+	f, err := chart.Weather(s.weather.bands, chart.At{Reading: chartReading(c), Ambient: c.Weather.Ambient}, ranges, s.chartOptions("weather"))
+	if err != nil {
+		return []app.UI{app.P().Class("msg").Text(s.voice().Error(err).What)}
+	}
+	show := app.Button().ID("published").Type("button").Class("chip").Attr("aria-pressed", pressed(s.weather.published)).
+		Text(w.T("readings.weather.published")).
+		OnClick(func(app.Context, app.Event) { s.weather.published = !s.weather.published })
+	return []app.UI{app.Div().ID("weather-frame").Body(app.Raw(f.SVG)), show, s.publishedNotes(tables), s.figureText(f)}
 }
 
 func (p *picturePanel) weatherToggled(ctx app.Context, _ app.Event) {

@@ -142,7 +142,8 @@ func (m *Model) serviceShift(c *Case, sc *scaler, h healthy) (shift [2]float64) 
 
 // WeatherBands gives the healthy bands of this kind of car at other outside
 // temperatures, the water in the air kept as it is as far as the air can hold
-// it.
+// it. Service figures hold for the weather of c and move the bands everywhere by
+// what they differ there.
 func (m *Model) WeatherBands(c Case, ambients []float64) ([]WeatherBand, error) {
 	sc, err := newScaler(&c)
 	if err != nil {
@@ -150,6 +151,7 @@ func (m *Model) WeatherBands(c Case, ambients []float64) ([]WeatherBand, error) 
 	}
 	W := air.HumidityRatio(c.Weather.Ambient, c.Weather.Humidity, sc.atm)
 	var s mlp.Scratch
+	shift := m.serviceShift(&c, sc, m.healthy(&c, sc, &s))
 	var out []WeatherBand
 	for _, T := range ambients {
 		k := c
@@ -158,8 +160,13 @@ func (m *Model) WeatherBands(c Case, ambients []float64) ([]WeatherBand, error) 
 		if err := check(&k); err != nil && len(k.Readings) > 0 {
 			return nil, err
 		}
-		low, high := m.bandsOf(&k, &scaler{sc.fluid, sc.atm, T}, &s)
-		out = append(out, WeatherBand{T, low, high})
+		there := &scaler{sc.fluid, sc.atm, T}
+		h := m.healthy(&k, there, &s)
+		for i := range bandLevels {
+			h.low[i] += shift[0]
+			h.high[i] += shift[1]
+		}
+		out = append(out, WeatherBand{T, bandOf(Low, h.low, there), bandOf(High, h.high, there)})
 	}
 	return out, nil
 }

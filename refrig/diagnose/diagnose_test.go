@@ -157,6 +157,18 @@ func TestServiceFiguresReplaceTheBand(t *testing.T) {
 	if after.Group != GroupNormal {
 		t.Errorf("group %s inside the car's own figures", after.Group)
 	}
+	// The figures hold for this weather: the median goes through their middle there
+	// and, as on any car, rises with the temperature.
+	bands, err := m.WeatherBands(c, []float64{c.Weather.Ambient, c.Weather.Ambient + 8})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for side, b := range map[string][2]Band{"low": {bands[0].Low, bands[1].Low}, "high": {bands[0].High, bands[1].High}} {
+		middle := map[string]float64{"low": 330e3, "high": 2250e3}[side]
+		if math.Abs(b[0].P50/middle-1) > 1e-3 || b[1].P50 <= b[0].P50 {
+			t.Errorf("%s: median %.0f Pa here, %.0f Pa 8 K warmer; the figures' middle is %.0f", side, b[0].P50, b[1].P50, middle)
+		}
+	}
 }
 
 // Readings no car can give are asked about, and the answer says it doubts them.

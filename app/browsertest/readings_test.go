@@ -1,0 +1,265 @@
+package browsertest
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// bench puts three readings on a phone's empty bench, in psi and °F.
+func (p *Page) bench(low, high, ambient string) {
+	p.t.Helper()
+	p.SetScreen(Phone)
+	p.WaitRunning()
+	p.WaitText("#answer-say", ".")
+	p.Click("#start-empty")
+	p.WaitText("#answer-say", "Type the two needles")
+	setUnit(p, "psi", "F")
+	p.Type("#low", low)
+	p.Type("#high", high)
+	p.Type("#ambient", ambient)
+	p.waitAnswer()
+}
+
+// waitAnswer waits until the answer is that of what is typed now.
+func (p *Page) waitAnswer() {
+	p.t.Helper()
+	p.Wait("an answer", `document.querySelector("#verdict") && document.querySelector("#answer").getAttribute("aria-busy") !== "true"`)
+}
+
+// leader is the likeliest condition.
+func (p *Page) leader() string {
+	p.t.Helper()
+	p.waitAnswer()
+	return Eval[string](p, `document.querySelector("#ranking > li").dataset.condition`)
+}
+
+// wantKept fails unless the field holds the text.
+func (p *Page) wantKept(selector, text string) {
+	p.t.Helper()
+	if got := p.Value(selector); got != text {
+		p.t.Errorf("%s holds %q, want %q", selector, got, text)
+	}
+}
+
+// Two needles and the weather on a phone: an answer, its picture and what to
+// measure, in any unit, steady or swinging.
+func TestReadingsOnAPhone(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.WaitText("#about", "invented car")
+	page.waitAnswer() // the first screen already shows one
+
+	page.bench("38", "330", "90")
+	first := page.leader()
+	for _, id := range []string{"customer-sentence", "technician-sentence", "ranking", "why", "next-ask", "low-band", "high-band"} {
+		if page.Text("#"+id) == "" {
+			t.Errorf("#%s is empty", id)
+		}
+	}
+	page.Wait("the pressure plane", `document.querySelector("#plane-frame svg")`)
+
+	// A reading does not change with its unit, nor its answer; what was typed
+	// comes back to the letter.
+	page.Click("#unit-bar")
+	page.Click("#unit-C")
+	page.waitAnswer()
+	page.wantKept("#low", "2.62")
+	page.wantKept("#high", "22.8")
+	page.wantKept("#ambient", "32.2")
+	if got := page.leader(); got != first {
+		t.Errorf("in bar and °C it is %s, before it was %s", got, first)
+	}
+	page.Click("#unit-psi")
+	page.Click("#unit-F")
+	page.wantKept("#low", "38")
+	page.wantKept("#high", "330")
+	page.wantKept("#ambient", "90")
+
+	// A needle that swings: the number typed first is one end of it.
+	page.Click("#low-swings")
+	page.Wait("two ends", `document.activeElement.id === "low-lo"`)
+	page.wantKept("#low-lo", "38")
+	page.Type("#low-lo", "22")
+	page.Type("#low-hi", "44")
+	page.waitAnswer()
+	page.WaitText(`#why [data-quantity="low"]`, "22–44 psi")
+	page.Click("#low-swings")
+	page.WaitText(`#why [data-quantity="low"]`, "38 psi")
+
+	// Nothing goes beyond the edge of the phone.
+	wantNoSideways(t, page, "readings")
+	page.FullScreenshot("readings-phone")
+}
+
+// What cannot be read, or can hardly be meant: said beside the field, never erased,
+// and what was probably meant is one tap away.
+func TestBadReadingsStayAndAreExplained(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.bench("38", "330", "90")
+	for text, want := range map[string]string{
+		"abc": "cannot be read as a number", "9e99": "is too much", "in 40": "below a perfect vacuum", "-99": "below a perfect vacuum",
+	} {
+		page.Type("#low", text)
+		page.WaitText("#low-note", want)
+		page.WaitText("#answer-say", "cannot be used yet")
+		page.wantKept("#low", text)
+		page.wantKept("#high", "330")
+	}
+	page.Type("#low", "330")
+	page.Type("#high", "38")
+	page.WaitText("#low-note", "swapped hoses")
+	page.Click(`#low-note [data-suggest="swap_sides"]`)
+	page.Wait("the sides swapped", `document.querySelector("#low").value === "38" && document.querySelector("#high").value === "330"`)
+
+	// Another unit was meant.
+	setUnit(page, "C")
+	page.Type("#ambient", "95")
+	page.WaitText("#ambient-note", "95 °F")
+	page.wantKept("#ambient", "95")
+	page.Click("#ambient-note [data-suggest]")
+	page.Wait("the suggestion in the field", `document.querySelector("#ambient").value.includes("F")`)
+	setUnit(page, "bar")
+	page.wantKept("#low", "2.62")
+	page.Type("#high", "210")
+	page.WaitText("#high-note", "210 psi")
+	page.wantKept("#high", "210")
+	page.Click("#high-note [data-suggest]")
+	page.Wait("the suggestion in the field", `document.querySelector("#high").value.includes("psi")`)
+	page.waitAnswer()
+
+	// An optional reading that makes no sense costs only itself.
+	page.reach("vent", "warm")
+	page.WaitText("#vent-note", "cannot be read")
+	page.waitAnswer()
+	page.wantKept("#vent", "warm")
+}
+
+// Without network: reloaded, by a deep link, and after the phone was switched off;
+// what was typed is there every time.
+func TestReadingsSurvive(t *testing.T) {
+	server := Serve(t, Site(t), "/deep/er/")
+	browser := Launch(t)
+	page := browser.Open(server.URL)
+	page.bench("21", "168", "95")
+	page.reach("vent", "66")
+	page.Wait("the readings to be kept", `Object.values(localStorage).some(v => v.includes('"168"') && v.includes('"66"'))`)
+	leader := page.leader()
+	page.WaitOffline()
+	server.Stop()
+
+	again := func(what string) {
+		t.Helper()
+		page.SetScreen(Phone)
+		page.WaitRunning()
+		page.waitAnswer()
+		for id, text := range map[string]string{"#low": "21", "#high": "168", "#ambient": "95", "#vent": "66"} {
+			page.wantKept(id, text)
+		}
+		if got := page.leader(); got != leader {
+			t.Errorf("%s: %s leads, before it was %s", what, got, leader)
+		}
+	}
+	page.Reload()
+	again("reloaded")
+	page.Go(server.URL + "?from=a+note#there")
+	again("deep link")
+	if got := Eval[string](page, "location.search + location.hash"); got != "?from=a+note#there" {
+		t.Errorf("the address lost its end: %q", got)
+	}
+	page.Close()
+	page = browser.Relaunch().Open(server.URL)
+	again("switched off and on")
+
+	page.Click("#examples")
+	page.Click(`[data-example="coupe_restriction"]`)
+	page.WaitText("#about", "coupé")
+	page.Wait("the example’s readings", `document.querySelector("#low").value === "6"`)
+	page.Click("#undo")
+	page.Wait("what was there before", `document.querySelector("#low").value === "21"`)
+}
+
+// The reading is moved over the picture by keys, and by a tap.
+func TestPlaneIsMovedByKeysAndTaps(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.bench("30", "200", "90")
+	page.Run(`document.querySelector("#plane-frame").focus()`)
+	page.Keys(kb.ArrowRight + kb.ArrowRight + kb.ArrowLeft + kb.ArrowUp)
+	page.Wait("one step each", `document.querySelector("#low").value === "31" && document.querySelector("#high").value === "205"`)
+	page.Do("a large step", chromedp.KeyEvent(kb.ArrowDown, chromedp.KeyModifiers(chromedp.ModifierShift)))
+	page.Wait("a large step", `document.querySelector("#high").value === "180"`)
+	page.waitAnswer()
+	if id := Eval[string](page, "document.activeElement.id"); id != "plane-frame" {
+		t.Errorf("the focus went to %q", id)
+	}
+	page.WaitText(`#why [data-quantity="high"]`, "180 psi")
+	page.Click("#plane-frame svg")
+	page.Wait("the reading to follow the tap", `document.querySelector("#high").value !== "180"`)
+	page.waitAnswer()
+}
+
+// A link carries the readings to another device and leaves nothing in its address.
+func TestSharedReadings(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.bench("38", "330", "90")
+	page.reach("vent", "61")
+	page.waitAnswer()
+	leader := page.leader()
+	page.Run(`Object.defineProperty(navigator, "clipboard", {value: {writeText: t => (window.copied = t, Promise.resolve())}})`)
+	page.Click("#share")
+	page.WaitText("#share-said", "Link copied")
+	link := Eval[string](page, "window.copied")
+	if !strings.HasPrefix(link, server.URL+"#j1.") {
+		t.Fatalf("the link is %.80s", link)
+	}
+	other := Launch(t).Open(link)
+	other.SetScreen(Phone)
+	other.WaitRunning()
+	other.WaitText("#banner", "opened")
+	other.waitAnswer()
+	for id, text := range map[string]string{"#low": "38", "#high": "330", "#ambient": "90", "#vent": "61"} {
+		other.wantKept(id, text)
+	}
+	if got := other.leader(); got != leader {
+		t.Errorf("there %s leads, here %s", got, leader)
+	}
+	if hash := Eval[string](other, "location.hash"); hash != "" {
+		t.Errorf("the job stays in the address: %s", hash)
+	}
+}
+
+// The maker's own figures, typed in, take the place of the healthy band: in the
+// words beside the needles, in the answer and in the pictures.
+func TestOwnServiceFigures(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.bench("50", "300", "90")
+	page.WaitText("#high-band", "above")
+	if page.leader() == "healthy" {
+		t.Error("without figures of its own this car is not healthy")
+	}
+	page.Run(`document.querySelector("#car").open = true`)
+	page.Type("#service_low", "45")
+	page.WaitText("#service_low-note", "range")
+	page.Type("#service_low", "45-55")
+	page.Type("#service_high", "285-315")
+	page.WaitText("#low-band", "as healthy 45")
+	page.WaitText("#high-band", "as healthy 285")
+	page.waitAnswer()
+	if got := page.leader(); got != "healthy" {
+		t.Errorf("inside its own figures the car is %s", got)
+	}
+	page.Run(`document.querySelector("#plane-text").open = true`)
+	page.WaitText("#plane-summary", "300 psi")
+	page.WaitText("#plane-summary", "are both where healthy cars stand")
+	page.Run(`document.querySelector("#weather").open = true`)
+	page.Wait("the picture across the weather", `document.querySelector("#weather-frame svg")`)
+	page.WaitText("#weather-frame", "maker")
+}

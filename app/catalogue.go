@@ -1,0 +1,148 @@
+package app
+
+import (
+	"regexp"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/diagnose"
+)
+
+// unfolder is a row that opens a catalogue page below it. A button and not a
+// <details>: rows change places while one types, and what the browser had opened
+// would stay in the place and not with its condition.
+type unfolder struct {
+	s    *session
+	open map[diagnose.ConditionID]bool
+}
+
+// row is the button; what stands in it is the caller's.
+func (u *unfolder) row(id diagnose.ConditionID, class string, body ...app.UI) app.UI {
+	return app.Button().ID("open-"+string(id)).Type("button").Class("unfold "+class).
+		Aria("expanded", pressed(u.open[id])).Body(body...).
+		OnClick(func(app.Context, app.Event) {
+			if u.open == nil {
+				u.open = map[diagnose.ConditionID]bool{}
+			}
+			u.open[id] = !u.open[id]
+		}, app.EventScope("unfold", id))
+}
+
+// page is what the row opens; nothing is made before it is wanted.
+func (u *unfolder) page(id diagnose.ConditionID) app.UI {
+	if !u.open[id] {
+		return nil
+	}
+	return &conditionPage{ID: id, s: u.s}
+}
+
+// conditionPage is the catalogue page of one condition, put together from its
+// blocks: the catalogue holds text and no markup.
+type conditionPage struct {
+	app.Compo
+	ID diagnose.ConditionID
+
+	s *session
+}
+
+func (c *conditionPage) Render() app.UI {
+	w := c.s.words
+	page, err := diagnose.Page(c.ID)
+	if err != nil {
+		return app.P().Class("msg").Text(c.s.voice().Error(err).What)
+	}
+	section := func(title string, blocks []diagnose.Block) app.UI {
+		return app.Section().Class("tight").Body(append([]app.UI{app.H3().Text(title)}, c.blocks(blocks)...)...)
+	}
+	return app.Div().ID("page-"+string(c.ID)).Class("catalogue stack").Body(
+		app.P().Body(c.cited(page.OneLine)...),
+		section(w.T("catalogue.needles"), page.Needles),
+		section(w.T("catalogue.why"), page.Why),
+		section(w.T("catalogue.next"), page.Next),
+		section(w.T("catalogue.before"), page.Before),
+		app.Section().Class("tight small").Body(app.H3().Text(w.T("catalogue.sources")), c.sources(page.Sources)),
+	)
+}
+
+// blocks sets paragraphs, and items that follow each other as one list.
+func (c *conditionPage) blocks(blocks []diagnose.Block) []app.UI {
+	var out, items []app.UI
+	flush := func() {
+		if len(items) > 0 {
+			out, items = append(out, app.Ul().Class("list").Body(items...)), nil
+		}
+	}
+	for _, b := range blocks {
+		if b.Item {
+			items = append(items, app.Li().Body(c.cited(b.Text)...))
+			continue
+		}
+		flush()
+		out = append(out, app.P().Body(c.cited(b.Text)...))
+	}
+	flush()
+	return out
+}
+
+var citedKey = regexp.MustCompile(`\[([A-Z][A-Za-z0-9]+)\]`)
+
+// cited is a text in which every key of the bibliography leads to its entry.
+func (c *conditionPage) cited(text string) []app.UI {
+	var out []app.UI
+	from := 0
+	for _, m := range citedKey.FindAllStringSubmatchIndex(text, -1) {
+		key := text[m[2]:m[3]]
+		if _, ok := refrig.Ref(key); !ok {
+			continue
+		}
+		out = append(out, app.Text(text[from:m[0]]), sourceLink(key))
+		from = m[1]
+	}
+	return append(out, app.Text(text[from:]))
+}
+
+// sourceLink leads from a key to its entry in the Sources place.
+func sourceLink(key string) app.UI {
+	return app.A().Class("cite").Href(href("/sources") + "#ref-" + key).Text("[" + key + "]")
+}
+
+func (c *conditionPage) sources(list []diagnose.PageSource) app.UI {
+	w := c.s.words
+	items := make([]app.UI, len(list))
+	for i, src := range list {
+		name := "[" + src.Key + "]"
+		switch src.Name {
+		case "":
+		case "common practice":
+			name = w.T("catalogue.practice")
+		default:
+			name = w.T("catalogue.model")
+		}
+		items[i] = app.Li().Body(c.cited(w.T("catalogue.source", "source", name, "what", src.For, "how", howRead(c.s, src.Mark)))...)
+	}
+	return app.Ul().Class("list").Body(items...)
+}
+
+// conditionList is every condition with its page, for the Sources place.
+type conditionList struct {
+	app.Compo
+
+	s    *session
+	rows unfolder
+}
+
+func (l *conditionList) Render() app.UI {
+	s, w := l.s, l.s.words
+	l.rows.s = s
+	items := make([]app.UI, len(diagnose.Conditions))
+	for i, id := range diagnose.Conditions {
+		items[i] = app.Li().DataSet("condition", string(id)).Body(
+			l.rows.row(id, "", app.Span().Class("what").Text(s.conditionName(id))), l.rows.page(id))
+	}
+	return app.Section().ID("catalogue").Class("card tight").Body(
+		app.H2().Text(w.T("catalogue.title")),
+		app.P().Text(w.T("catalogue.lead")),
+		app.Ul().Class("ranks").Body(items...),
+	)
+}
