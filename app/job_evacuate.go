@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -89,26 +90,35 @@ func (c *stepCard) holdTable() app.UI {
 				said = append(said, p)
 			}
 		}
-		cell := func(what, mode, text string, put func(*job.HoldPoint, string)) app.UI {
+		cell := func(field present.FieldID, what, text string, put func(*job.HoldPoint, string)) app.UI {
 			id := holdID(what, i)
+			own := slices.DeleteFunc(slices.Clone(said), func(p present.Problem) bool { return p.Field != field })
+			el := s.bareInput(id, "text", text, own)
+			if len(own) > 0 {
+				el.Aria("describedby", holdID("row", i)+"-note")
+			}
 			return app.Td().Body(app.Div().Class("entry").Body(
-				s.bareInput(id, mode, text, nil).Aria("label", w.T("job.hold."+what+"_of", "n", i+1)).
+				el.Aria("label", w.T("job.hold."+what+"_of", "n", i+1)).
 					OnInput(func(ctx app.Context, _ app.Event) {
 						c.putHold(ctx, i, func(h *job.HoldPoint) { put(h, ctx.JSSrc().Get("value").String()) })
 					}, app.EventScope(id))))
 		}
 		rows = append(rows, app.Tr().Body(
-			cell("time", "text", h.Time, func(h *job.HoldPoint, t string) { h.Time = t }),
-			cell("pressure", "text", h.Pressure, func(h *job.HoldPoint, t string) { h.Pressure = t }),
-			app.Td().Body(s.slotMessages(holdID("row", i), said, func(app.Context, string) {})),
-		))
+			cell(present.HoldTime, "time", h.Time, func(h *job.HoldPoint, t string) { h.Time = t }),
+			cell(present.HoldPressure, "pressure", h.Pressure, func(h *job.HoldPoint, t string) { h.Pressure = t }),
+		),
+			// Always there, so that no line of inputs moves when it has something to say.
+			app.Tr().Hidden(len(said) == 0).Body(app.Td().ColSpan(2).Body(
+				s.slotMessages(holdID("row", i), said, func(ctx app.Context, text string) {
+					c.putHold(ctx, i, func(h *job.HoldPoint) { h.Pressure = text })
+					s.syncSlots(ctx)
+				}))))
 	}
 	return app.Table().ID("hold").Class("hold").Body(
 		app.Caption().Class("sr").Text(w.T("job.hold.title")),
 		app.THead().Body(app.Tr().Body(
 			app.Th().Scope("col").Text(w.T("job.hold.time", "unit", s.unitName(present.Duration))),
-			app.Th().Scope("col").Text(w.T("job.hold.pressure", "unit", s.unitName(present.AbsolutePressure))),
-			app.Th().Scope("col").Body(app.Span().Class("sr").Text(w.T("job.hold.notes"))))),
+			app.Th().Scope("col").Text(w.T("job.hold.pressure", "unit", s.unitName(present.AbsolutePressure))))),
 		app.TBody().Body(rows...),
 	)
 }

@@ -96,6 +96,9 @@ func (s *session) slotField(sl slot, placeholder string) app.UI {
 		panic("app: no field " + string(sl.id))
 	}
 	w, html := s.words, sl.html()
+	if placeholder == "" {
+		placeholder = w.T("number.missing")
+	}
 	problems := s.slotProblems(sl)
 	el := s.bareInput(html, s.slotMode(f), s.slotText(sl), problems).Placeholder(placeholder).
 		OnInput(func(ctx app.Context, _ app.Event) {
