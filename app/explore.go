@@ -180,8 +180,11 @@ func (p *explorePage) Render() app.UI {
 	return app.Div().Class("rig").Body(
 		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("explore.title")),
 		app.P().ID("explore-said").Class("sr").Role("status").Text(p.said),
-		app.Section().Class("card rig-now").Aria("label", w.T("explore.now")).Body(p.now()...),
-		p.dials(),
+		// The needles stay in sight for as long as the dials are.
+		app.Div().Class("rig-turn").Body(
+			app.Section().Class("card rig-now").Aria("label", w.T("explore.now")).Body(p.now()...),
+			p.dials(),
+		),
 		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure("rig-plane-figure", p.shown.plane, p.spoken.plane)),
 		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure("rig-cycle-figure", p.shown.ph, p.spoken.ph)),
 		p.questions(),

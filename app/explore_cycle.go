@@ -45,26 +45,34 @@ func (d *domes) cycle(fl *fast.Fluid, r *cycle.Result, u chart.Units) chart.Cycl
 // has a large negative superheat, which is not marked.
 func held(k float64) float64 { return min(max(k, -190), 190) }
 
-// Pressures between which the dome is drawn: below every low side that is not
-// a vacuum, and near the critical point, where it closes.
+// domeFrom is the lowest pressure drawn, below every low side that is not a deep
+// vacuum; the tables end a little below the critical point.
 const (
 	domeFrom   = 60e3 // Pa
-	domeTo     = 0.995
-	domePoints = 60
+	domePoints = 48
+	crownSteps = 8
 )
 
 func domeOf(fl *fast.Fluid) []chart.DomePoint {
-	out := make([]chart.DomePoint, domePoints, domePoints+1)
-	top := fl.PCrit() * domeTo
-	for i := range out {
+	var out []chart.DomePoint
+	crit := fl.PCrit()
+	top := fl.Sat(crit).P // clamped to the end of the tables
+	for i := range domePoints {
 		p := domeFrom * math.Pow(top/domeFrom, float64(i)/(domePoints-1))
 		s := fl.Sat(p)
-		out[i] = chart.DomePoint{P: p, HL: s.HL, HV: s.HV}
+		out = append(out, chart.DomePoint{P: p, HL: s.HL, HV: s.HV})
 	}
-	// Liquid and vapour meet at the critical point, about half way between them.
+	// From there liquid and vapour meet at the critical point, their difference
+	// going with about the cube root of the distance from it, as near every
+	// critical point; for the eye alone.
 	last := out[domePoints-1]
-	mid := (last.HL + last.HV) / 2
-	return append(out, chart.DomePoint{P: fl.PCrit(), HL: mid, HV: mid})
+	mid, half := (last.HL+last.HV)/2, (last.HV-last.HL)/2
+	for i := 1; i <= crownSteps; i++ {
+		f := float64(i) / crownSteps
+		w := half * math.Cbrt(1-f)
+		out = append(out, chart.DomePoint{P: top + f*(crit-top), HL: mid - w, HV: mid + w})
+	}
+	return out
 }
 
 // isotherms are three temperatures a student can place: about freezing, about a
