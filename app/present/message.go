@@ -130,7 +130,7 @@ func (v Voice) quantityName(name string) string {
 var warningKinds = map[string]Kind{
 	"low": GaugePressure, "high": GaugePressure, "above_relief.limit": GaugePressure,
 	"humidity": Fraction, "fraction": Fraction, "rpm": Speed,
-	"ambient_K": Temperature, "vent_K": Temperature, "coil_K": Temperature, "saturation_K": Temperature,
+	"ambient_K": Temperature, "coldest_K": Temperature, "hottest_K": Temperature, "vent_K": Temperature, "coil_K": Temperature, "saturation_K": Temperature,
 	"temperature": Temperature, "cold_charge.at_least": Temperature,
 	"lo": Temperature, "hi": Temperature,
 	"too_little_pressure_to_search.at_least": GaugePressure,

@@ -218,6 +218,9 @@ func (a *asked) warn(r *Report) []refrig.Warning {
 	if !c.Running.RPMKnown {
 		add("speed_assumed", map[string]float64{"rpm": c.Running.RPM})
 	}
+	if c.Weather.Ambient < fleetColdest || c.Weather.Ambient > fleetHottest {
+		add("weather_beyond", map[string]float64{"ambient_K": c.Weather.Ambient, "coldest_K": fleetColdest, "hottest_K": fleetHottest})
+	}
 	if c.Weather.Ambient < 293.15 {
 		add("cold_day", map[string]float64{"ambient_K": c.Weather.Ambient})
 	}

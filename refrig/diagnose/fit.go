@@ -9,14 +9,12 @@ import (
 	"math/rand/v2"
 	"sync"
 
-	"twoneedles/refrig/car"
-	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
 )
 
 // DefaultRecipe made the networks in nets/.
-var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 60_000, PosteriorStep: 40_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
+var DefaultRecipe = Recipe{Seed: 2026, Cars: 500_000, HealthyCars: 80_000, PosteriorStep: 60_000, PredictStep: 16_000, BandStep: 14_000, Readings: 3}
 
 // row is one simulated car as the networks see it.
 type row struct {
@@ -261,109 +259,4 @@ func classOf(k *row) int {
 		return index[Combination]
 	}
 	return k.label
-}
-
-// bandRow is one healthy car: its context and where its needles stand, noise
-// free but with the model's discrepancy.
-type bandRow struct {
-	x         []float32
-	low, high float64 // scaled
-}
-
-func healthyRows(rc Recipe) []bandRow {
-	world := World{}
-	out := make([]bandRow, rc.HealthyCars)
-	parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			b, err := world.healthyRow(r)
-			if err == nil {
-				out[i] = b
-			}
-		}
-	})
-	kept := out[:0]
-	for _, b := range out {
-		if b.x != nil {
-			kept = append(kept, b)
-		}
-	}
-	return kept
-}
-
-func (w *World) healthyRow(r *fleet.Rand) (bandRow, error) {
-	spec := fleet.Complete(r, car.Spec{})
-	plant, err := fleet.Draw(r, spec, 1)
-	if err != nil {
-		return bandRow{}, err
-	}
-	c := DrawConditions(r)
-	f := cycle.Sound()
-	scatter(&f, r)
-	res, err := cycle.Solve(plant, f, c)
-	if err != nil {
-		return bandRow{}, err
-	}
-	t := Truth{Cause: Healthy, Label: Healthy, Car: spec, Conditions: c, LabelCharge: plant.Charge}
-	sim := simulator{plant, spec, c}
-	sim.take(&t, res, f)
-	t.Car.Size = sizeOf(plant.Charge, spec.Evaporators)
-	k := Measure(&t, r)
-	sc, err := newScaler(&k)
-	if err != nil {
-		return bandRow{}, err
-	}
-	full := make([]float32, inputSize)
-	features(&k, sc, full)
-	low, high := needleNow(&t, r)
-	return bandRow{full[:contextSize:contextSize], sc.in(Low, low), sc.in(High, high)}, nil
-}
-
-// needleNow is where both needles stand at a random moment.
-func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
-	u := r.Float64()
-	at := func(n needle, u float64) float64 { return n.lo + u*(n.hi-n.lo) }
-	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
-	p := t.Conditions.PAtm
-	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p
-	high = (high+p)*math.Exp(ModelError.High*fleet.Normal(r)) - p
-	return low, high
-}
-
-// bandTask: five quantiles of each needle by the pinball loss, and the
-// correlation of their normal scores.
-func bandTask(rows []bandRow) mlp.Task {
-	n := len(bandLevels)
-	return mlp.Task{
-		Sample: func(r *rand.Rand, x []float32) int {
-			i := r.IntN(len(rows))
-			copy(x, rows[i].x)
-			hideContext(r, x)
-			return i
-		},
-		Loss: func(i int, y, dy []float32) float64 {
-			k := &rows[i]
-			loss := 0.0
-			for j, p := range bandLevels {
-				for side, v := range [2]float64{k.low, k.high} {
-					e := v - float64(y[side*n+j])
-					if e > 0 {
-						dy[side*n+j] = float32(-p)
-						loss += p * e
-					} else {
-						dy[side*n+j] = float32(1 - p)
-						loss += (p - 1) * e
-					}
-				}
-			}
-			a := scoreOf(y[:n], k.low)
-			b := scoreOf(y[n:2*n], k.high)
-			rho := correlation(y[2*n])
-			d := 1 - rho*rho
-			q := a*a - 2*rho*a*b + b*b
-			// −ln of the bivariate normal density: ½ ln(1−ρ²) + q/(2(1−ρ²))
-			slope := -rho/d - a*b/d + rho*q/(d*d)
-			dy[2*n] = float32(0.05 * slope * 0.95 * (1 - (rho/0.95)*(rho/0.95)))
-			return loss
-		},
-	}
 }

@@ -40,7 +40,7 @@ type Discrepancy struct {
 }
 
 // ModelError is the discrepancy in force.
-var ModelError = Discrepancy{Low: 0.04, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
+var ModelError = Discrepancy{Low: 0.05, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
 
 // Measure reads the instruments once: noise, model discrepancy, and for a car
 // with a gauge fault what the fault makes of the reading. Every quantity is
@@ -157,7 +157,11 @@ func spoil(c *Case, t *Truth, r *fleet.Rand) {
 		side, idle = High, HighIdle
 	}
 	switch u := r.Float64(); {
-	case u < 0.35: // coupler not opened: the hose holds what was in it
+	case u < 0.10: // neither coupler opened: both hoses hold what was in them
+		for _, q := range []Quantity{Low, LowIdle, High, HighIdle, WaterTest, FanTest, Resting} {
+			set(q, 15e3*r.Float64()*r.Float64())
+		}
+	case u < 0.38: // one coupler not opened: the hose holds what was in it
 		v := 0.0
 		if r.Float64() < 0.5 {
 			v = t.Resting * r.Float64()

@@ -29,13 +29,20 @@ type Sample struct {
 	Weight float64
 }
 
+// Weather the simulated cars were tested in, K. Beyond it an answer is an
+// extrapolation, and a warning says so.
+const (
+	fleetColdest = 280.15
+	fleetHottest = 321.15
+)
+
 // DrawConditions draws weather and running as met in a workshop. Judgement: cars
 // come when it is warm, mostly near sea level, and are tested at 1500/min with
 // the blower high.
 func DrawConditions(r *fleet.Rand) cycle.Conditions {
 	u := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	c := cycle.Conditions{Blower: 1, RPM: 1500}
-	c.Ambient = 273.15 + u(9, 46)
+	c.Ambient = fleetColdest + (fleetHottest-fleetColdest)*r.Float64()
 	if r.Float64() < 0.6 {
 		c.Ambient = 273.15 + u(20, 38)
 	}
