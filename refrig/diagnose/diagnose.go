@@ -36,9 +36,18 @@ type asked struct {
 // Errors: *refrig.RangeError for a value no instrument or weather can give,
 // naming it and its limits.
 func (m *Model) Diagnose(c Case) (Report, error) {
-	a, err := m.ask(c)
+	r, a, err := m.answer(c)
 	if err != nil {
 		return Report{}, err
+	}
+	r.Next = a.next()
+	return r, nil
+}
+
+func (m *Model) answer(c Case) (Report, *asked, error) {
+	a, err := m.ask(c)
+	if err != nil {
+		return Report{}, nil, err
 	}
 	p, pair := m.posterior(a.x, c.Car, &a.s)
 	a.p = p
@@ -54,12 +63,11 @@ func (m *Model) Diagnose(c Case) (Report, error) {
 	r.Questions = question(&c, a.sc)
 	r.Verdict = verdict(&r)
 	r.Evidence = a.evidence(r.Ranking)
-	r.Next = a.next()
 	r.Warnings = a.warn(&r)
 	if p[index[Combination]] > 0.25 {
 		r.PairA, r.PairB = likeliest(pair)
 	}
-	return r, nil
+	return r, a, nil
 }
 
 func (m *Model) ask(c Case) (*asked, error) {

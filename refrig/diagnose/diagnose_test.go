@@ -3,6 +3,7 @@ package diagnose
 import (
 	"errors"
 	"math"
+	"reflect"
 	"testing"
 
 	"twoneedles/refrig"
@@ -168,6 +169,26 @@ func TestServiceFiguresReplaceTheBand(t *testing.T) {
 		if math.Abs(b[0].P50/middle-1) > 1e-3 || b[1].P50 <= b[0].P50 {
 			t.Errorf("%s: median %.0f Pa here, %.0f Pa 8 K warmer; the figures' middle is %.0f", side, b[0].P50, b[1].P50, middle)
 		}
+	}
+}
+
+// The two pieces that a page asks for are the whole.
+func TestAnswerAndNextAreDiagnose(t *testing.T) {
+	m := model(t)
+	c := warmDay(330e3, 2250e3)
+	whole, err := m.Diagnose(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pieces, err := m.Answer(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if pieces.Next, err = m.Next(c); err != nil || !reflect.DeepEqual(pieces, whole) {
+		t.Errorf("in pieces %+v, as a whole %+v (%v)", pieces, whole, err)
+	}
+	if _, err := m.Next(Case{}); err == nil {
+		t.Error("a plan for no readings")
 	}
 }
 

@@ -3,7 +3,6 @@
 package diagnose
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"twoneedles/refrig/car"
@@ -65,17 +64,6 @@ func (w *World) healthyRow(r *fleet.Rand) (bandRow, error) {
 	features(&k, sc, full)
 	low, high := needleNow(&t, r)
 	return bandRow{full[:contextSize:contextSize], sc.in(Low, low), sc.in(High, high)}, nil
-}
-
-// needleNow is where both needles stand at a random moment.
-func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
-	u := r.Float64()
-	at := func(n needle, u float64) float64 { return n.lo + u*(n.hi-n.lo) }
-	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
-	p := t.Conditions.PAtm
-	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p
-	high = (high+p)*math.Exp(ModelError.High*fleet.Normal(r)) - p
-	return low, high
 }
 
 // bandTask: five quantiles of each needle by the pinball loss, and the

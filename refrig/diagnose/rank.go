@@ -19,3 +19,20 @@ func (m *Model) Rank(c Case) (Report, error) {
 	r.Verdict = verdict(&r)
 	return r, nil
 }
+
+// Answer is [Model.Diagnose] without the next measurement, which takes nearly all
+// of its time: what a page shows first.
+func (m *Model) Answer(c Case) (Report, error) {
+	r, _, err := m.answer(c)
+	return r, err
+}
+
+// Next ranks the measurements not made yet, as Report.Next of [Model.Diagnose].
+func (m *Model) Next(c Case) ([]Next, error) {
+	a, err := m.ask(c)
+	if err != nil {
+		return nil, err
+	}
+	a.p, _ = m.posterior(a.x, c.Car, &a.s)
+	return a.next(), nil
+}

@@ -244,3 +244,14 @@ func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
 	scatter(&f, r)
 	return s.fill(t, f)
 }
+
+// needleNow is where both needles stand at a random moment.
+func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
+	u := r.Float64()
+	at := func(n needle, u float64) float64 { return n.lo + u*(n.hi-n.lo) }
+	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
+	p := t.Conditions.PAtm
+	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p
+	high = (high+p)*math.Exp(ModelError.High*fleet.Normal(r)) - p
+	return low, high
+}

@@ -1,3 +1,5 @@
+//go:build !js
+
 // Command fit simulates the fleet and fits the networks of package diagnose,
 // writing refrig/diagnose/nets. Run it from the module root (make fit); it takes
 // about twenty minutes on two cores and gives the same networks each time on the
