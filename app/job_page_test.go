@@ -402,3 +402,78 @@ func readingGrade(text string) float64 {
 	n := float64(len(words))
 	return 0.39*n/sentences + 11.8*float64(syllables)/n - 15.59
 }
+
+// Whatever the sums find, the page has words for it, and for the driver too.
+func TestEveryFindingHasItsWords(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	hold := func(pressures ...string) []job.HoldPoint {
+		var points []job.HoldPoint
+		for i, p := range pressures {
+			points = append(points, job.HoldPoint{Time: []string{"0", "2", "4", "6", "8", "10", "12", "15", "20", "25"}[i], Pressure: p})
+		}
+		return points
+	}
+	found := map[string]bool{}
+	for name, change := range map[string]func(*job.Job){
+		"empty": func(j *job.Job) { j.Before.SetReading(diagnose.Resting, job.Reading{Text: "0"}) },
+		"air":   func(j *job.Job) { j.Before.SetReading(diagnose.Resting, job.Reading{Text: "170"}) },
+		"unequal": func(j *job.Job) {
+			j.Before.SetReading(diagnose.Resting, job.Reading{Text: "60"})
+			j.SetText(present.RestingHigh, "120")
+		},
+		"which":     func(j *job.Job) { j.Car.Refrigerant = "" },
+		"R-12":      func(j *job.Job) { j.Car.Refrigerant = "R12"; j.SetText(present.R12Charge, "2 lb 8 oz") },
+		"two coils": func(j *job.Job) { j.Car.Evaporators = 2; j.Repair.Parts = []string{"rear_unit"} },
+		"electric":  func(j *job.Job) { j.Car.Compressor = "electric"; j.Repair.Parts = job.Parts; j.Repair.Opened = true },
+		"too much":  func(j *job.Job) { j.Before.SetReading(diagnose.Recovered, job.Reading{Text: "1300 g"}) },
+		"cold":      func(j *job.Job) { j.SetText(present.OutTemp, "35"); j.SetText(present.Soak, "35") },
+		"cool":      func(j *job.Job) { j.SetText(present.OutTemp, "62") },
+		"hoses": func(j *job.Job) {
+			j.Repair.Hoses = "liquid"
+			j.SetText(present.HoseLength, "6")
+			j.SetText(present.HoseBore, "0.2")
+		},
+		"under":  func(j *job.Job) { j.SetText(present.MassIn, "1 lb 8 oz") },
+		"over":   func(j *job.Job) { j.SetText(present.MassIn, "2 lb 8 oz") },
+		"needle": func(j *job.Job) { j.SetText(present.VacuumReached, "27 in"); j.SetText(present.PumpTime, "10") },
+		"mountain": func(j *job.Job) {
+			j.Before.SetText(present.Altitude, "6000")
+			j.SetText(present.VacuumReached, "23 in")
+		},
+		"nitrogen": func(j *job.Job) { j.SetText(present.LeakPressure, "300") },
+		"oil": func(j *job.Job) {
+			j.SetText(present.OilOut, "2")
+			j.SetText(present.OilIn, "0.5")
+			j.Repair.SuddenLeak = true
+		},
+		"leak": func(j *job.Job) { j.Repair.Hold = hold("500", "900", "1302", "1698", "2100", "2502", "2899") },
+		"moisture": func(j *job.Job) {
+			j.Repair.Hold = hold("500", "4000", "6500", "8200", "9400", "10200", "10800", "11300", "11650", "11750")
+		},
+		"few points": func(j *job.Job) { j.Repair.Hold = hold("500", "600") },
+		"falling":    func(j *job.Job) { j.Repair.Hold = hold("5000", "4500", "4000", "3500", "3000") },
+		"jumps":      func(j *job.Job) { j.Repair.Hold = hold("500", "9000", "700", "8000", "600", "9500") },
+		"backwards": func(j *job.Job) {
+			j.Repair.Hold = []job.HoldPoint{{Time: "5", Pressure: "500"}, {Time: "2", Pressure: "600"}}
+		},
+		"metric": func(j *job.Job) { *j = j.WithUnits(present.MetricUnits) },
+	} {
+		fresh := b.s.job.Clone()
+		change(&fresh)
+		b.do(func(ctx app.Context) {
+			fresh.ID = b.s.job.ID
+			kept := b.s.job
+			b.s.replace(ctx, fresh)
+			fresh = kept
+		})
+		b.at("job").sound(name)
+		found[b.text("resting-hero")], found[b.text("hold-hero")], found[b.text("hold-says")] = true, true, true
+		b.at("tell").sound(name + ", told")
+		b.do(func(ctx app.Context) { b.s.replace(ctx, fresh) })
+	}
+	for _, want := range []string{"Empty", "Too high for this gas", "The needles differ", "Which gas?", "A leak", "Moisture", "It holds"} {
+		if !found[want] {
+			t.Errorf("no case led to %q", want)
+		}
+	}
+}
