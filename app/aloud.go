@@ -28,7 +28,7 @@ func (s *session) readAloudSoon() {
 		}
 		if text := s.inOneSentence(); text != s.aloud.text {
 			s.aloud.text = text
-			s.answerRev++
+			s.aloudRev++
 		}
 	})
 }

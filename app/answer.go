@@ -24,10 +24,10 @@ type answerPanel struct {
 func (p *answerPanel) Render() app.UI {
 	w, a := p.s.words, p.s.answer
 	p.rows.s = p.s
-	return app.Section().ID("answer").Class("card answer").Aria("labelledby", "answer-title").Aria("busy", a.busy).Body(
+	return app.Section().ID("answer").Class("card answer").Aria("labelledby", "answer-title").Body(
 		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
 		app.P().ID("answer-live").Class("sr").Aria("live", "polite").Text(p.s.aloud.text),
-		app.Div().ID("answer-say").Class(busyClass(a.busy)).Body(
+		app.Div().ID("answer-say").Body(
 			app.If(a.state == answered, func() app.UI { return p.sentences() }).
 				Else(func() app.UI { return p.notYet() }),
 		),
@@ -37,13 +37,6 @@ func (p *answerPanel) Render() app.UI {
 		app.If(a.state == answered && len(a.report.Evidence) > 0, func() app.UI { return p.why() }),
 		app.If(a.state == answered && len(a.report.Warnings) > 0, func() app.UI { return p.notes() }),
 	)
-}
-
-func busyClass(busy bool) string {
-	if busy {
-		return "waiting"
-	}
-	return ""
 }
 
 func (p *answerPanel) sentences() app.UI {

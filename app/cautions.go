@@ -50,6 +50,6 @@ func (p *keepPanel) beforeCoupling() app.UI {
 	s, w := p.s, p.s.words
 	return app.Details().ID("before-coupling").Class("settings").Body(
 		app.Summary().Text(w.T("readings.before_coupling")),
-		s.cautions("cautions-all", present.Cautions(present.StepRead, s.current.Car)),
+		s.cautions("cautions-all", present.Cautions(present.StepRead, p.Car)),
 	)
 }

@@ -13,7 +13,8 @@ import (
 
 // Engine is what the page asks of the model. *diagnose.Model is one.
 type Engine interface {
-	Diagnose(diagnose.Case) (diagnose.Report, error)
+	Answer(diagnose.Case) (diagnose.Report, error)
+	Next(diagnose.Case) ([]diagnose.Next, error)
 	Plane(diagnose.Case, []diagnose.ConditionID) (diagnose.Plane, error)
 	WeatherBands(diagnose.Case, []float64) ([]diagnose.WeatherBand, error)
 }
@@ -41,6 +42,7 @@ type request struct {
 	Case      diagnose.Case
 	Ambients  []float64 // K; empty: no weather bands
 	Answered  func(app.Context, diagnose.Case, diagnose.Report, diagnose.Plane)
+	Planned   func(app.Context, []diagnose.Next) // nil: the next measurement is not wanted
 	Weathered func(app.Context, diagnose.Case, []diagnose.WeatherBand)
 	Failed    func(app.Context, error)
 }
@@ -51,7 +53,8 @@ func (c *computer) ask(ctx app.Context, r request) {
 	fresh := func() bool { return c.last.Load() == n }
 	ctx.Async(func() {
 		for _, piece := range []func() (func(app.Context), error){
-			func() (func(app.Context), error) { return c.diagnose(r) },
+			func() (func(app.Context), error) { return c.answer(r) },
+			func() (func(app.Context), error) { return c.plan(r) },
 			func() (func(app.Context), error) { return c.weather(r) },
 		} {
 			time.Sleep(breath)
@@ -80,14 +83,14 @@ func (c *computer) ask(ctx app.Context, r request) {
 // cancel makes every request stale.
 func (c *computer) cancel() { c.last.Add(1) }
 
-// diagnose answers the request and draws its plane. They are delivered
-// together: an answer beside the picture of the previous reading is a lie.
-func (c *computer) diagnose(r request) (func(app.Context), error) {
+// answer answers the request and draws its plane. They are delivered together:
+// an answer beside the picture of the previous reading is a lie.
+func (c *computer) answer(r request) (func(app.Context), error) {
 	e, err := c.engine()
 	if err != nil {
 		return nil, err
 	}
-	report, err := e.Diagnose(r.Case)
+	report, err := e.Answer(r.Case)
 	if err != nil {
 		return nil, err
 	}
@@ -96,6 +99,23 @@ func (c *computer) diagnose(r request) (func(app.Context), error) {
 		return nil, err
 	}
 	return func(ctx app.Context) { r.Answered(ctx, r.Case, report, plane) }, nil
+}
+
+// plan finds the next measurement. It takes a hundred times as long as the answer
+// and comes after it.
+func (c *computer) plan(r request) (func(app.Context), error) {
+	if r.Planned == nil {
+		return nil, nil
+	}
+	e, err := c.engine()
+	if err != nil {
+		return nil, err
+	}
+	next, err := e.Next(r.Case)
+	if err != nil {
+		return nil, err
+	}
+	return func(ctx app.Context) { r.Planned(ctx, next) }, nil
 }
 
 func (c *computer) weather(r request) (func(app.Context), error) {

@@ -14,9 +14,9 @@ import (
 // slow is a model that takes its time.
 type slow struct{ fake.Engine }
 
-func (s *slow) Diagnose(c diagnose.Case) (diagnose.Report, error) {
+func (s *slow) Answer(c diagnose.Case) (diagnose.Report, error) {
 	time.Sleep(20 * time.Millisecond)
-	return s.Engine.Diagnose(c)
+	return s.Engine.Answer(c)
 }
 
 type stage struct {

@@ -2,7 +2,7 @@ package app
 
 import "github.com/maxence-charriere/go-app/v10/pkg/app"
 
-// What go-app leaves to the page: language, title, focus, scroll. Outside a
+// What go-app leaves to the page: language, title, focus, scroll, fading. Outside a
 // browser all of it does nothing.
 
 // setPage tells the document its language and its title.
@@ -42,5 +42,13 @@ func reveal(id string) {
 	if el := app.Window().GetElementByID(id); el.Truthy() {
 		el.Call("scrollIntoView", map[string]any{"block": "center"})
 		el.Call("focus", map[string]any{"preventScroll": true})
+	}
+}
+
+// setBusy lets what is out of date fade while a new answer is on its way. The
+// mark is on an element that go-app never draws again, and costs no drawing.
+func setBusy(busy bool) {
+	if el := app.Window().GetElementByID("main"); el.Truthy() {
+		el.Call("toggleAttribute", "data-busy", busy)
 	}
 }

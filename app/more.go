@@ -60,36 +60,41 @@ func (s *session) isMade(q diagnose.Quantity) bool {
 
 func (p *morePanel) Render() app.UI {
 	s, w := p.s, p.s.words
-	if p.order == nil {
-		p.rank()
-	}
 	n := 0
-	items := make([]app.UI, len(p.order))
-	for i, q := range p.order {
+	for _, q := range measureOrder {
 		if s.isMade(q) {
 			n++
 		}
-		items[i] = p.measurement(q)
 	}
 	now := w.T("readings.more_none")
 	if n > 0 {
 		now = w.T("readings.more_some", "n", n)
 	}
 	return app.Section().Class("card more").Aria("label", w.T("readings.more")).Body(
-		app.Details().ID("more").Body(
+		app.Details().ID("more").Open(s.more).Body(
 			app.Summary().Body(app.Span().Text(w.T("readings.more")), app.Span().Class("now").Text(now)),
-			app.Div().Class("measures").Body(items...),
+			app.Div().Class("measures").Body(p.measurements()...),
 		).On("toggle", p.toggled),
 	)
 }
 
-func (p *morePanel) toggled(ctx app.Context, _ app.Event) {
-	if !ctx.JSSrc().Get("open").Bool() {
-		return
+// measurements are made only while the panel is open: they are half of the page.
+func (p *morePanel) measurements() []app.UI {
+	if !p.s.more {
+		p.order = nil
+		return nil
 	}
-	p.rank()
-	p.s.syncInputs(ctx) // fields took each other's place
+	if p.order == nil {
+		p.rank()
+	}
+	items := make([]app.UI, len(p.order))
+	for i, q := range p.order {
+		items[i] = p.measurement(q)
+	}
+	return items
 }
+
+func (p *morePanel) toggled(ctx app.Context, _ app.Event) { p.s.more = ctx.JSSrc().Get("open").Bool() }
 
 // measurement is one line: what it is, which unfolds how it is made, and its
 // number.
@@ -129,9 +134,8 @@ func (p *morePanel) control(q diagnose.Quantity) app.UI {
 }
 
 // openMeasurement unfolds the panel and puts the focus into the field.
-func openMeasurement(ctx app.Context, q diagnose.Quantity) {
-	if d := app.Window().GetElementByID("more"); d.Truthy() {
-		d.Set("open", true)
-	}
+func (s *session) openMeasurement(ctx app.Context, q diagnose.Quantity) {
+	s.more = true
+	s.rev++
 	ctx.Defer(func(app.Context) { reveal(string(q)) })
 }

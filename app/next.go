@@ -26,14 +26,22 @@ func (p *nextPanel) Render() app.UI {
 	}
 	body := []app.UI{app.H2().ID("next-title").Text(w.T("readings.next.title"))}
 	if next := s.answer.report.Next; len(next) == 0 {
-		body = append(body, app.P().Text(w.T("readings.next.none")))
+		text := "readings.next.none"
+		if !s.answer.planned {
+			text = "readings.busy"
+		}
+		body = append(body, app.P().Text(w.T(text)))
 	} else {
 		body = append(body, p.first(next[0])...)
 		if len(next) > 1 {
 			body = append(body, p.others(next[1:]))
 		}
 	}
-	return app.Section().ID("next").Class("card next tight").Aria("labelledby", "next-title").Body(body...)
+	class := "card next tight"
+	if !s.answer.planned {
+		class += " waiting"
+	}
+	return app.Section().ID("next").Class(class).Aria("labelledby", "next-title").Body(body...)
 }
 
 func (p *nextPanel) first(n diagnose.Next) []app.UI {
@@ -56,11 +64,10 @@ func (p *nextPanel) outcomes(n diagnose.Next, id string) app.UI {
 		return nil
 	}
 	if leader := n.Outcomes[0].Leader; oneLeader(n.Outcomes) {
-		key := "readings.next.same"
 		if leader != s.answer.report.Ranking[0].ID {
-			key = "readings.next.same_other"
+			return nil // every result cannot speak for another: the model is at its edge
 		}
-		return app.P().ID(id).Text(w.T(key, "condition", s.inText(leader)))
+		return app.P().ID(id).Text(w.T("readings.next.same", "condition", s.inText(leader)))
 	}
 	items := make([]app.UI, len(n.Outcomes))
 	for i, o := range n.Outcomes {
@@ -145,5 +152,5 @@ func (p *nextPanel) other(n diagnose.Next) app.UI {
 
 func (p *nextPanel) enter(q diagnose.Quantity, id, class string) app.UI {
 	return app.Button().ID(id).Type("button").Class(class).Text(p.s.words.T("readings.next.enter")).
-		OnClick(func(ctx app.Context, _ app.Event) { openMeasurement(ctx, q) }, app.EventScope(q))
+		OnClick(func(ctx app.Context, _ app.Event) { p.s.openMeasurement(ctx, q) }, app.EventScope(q))
 }

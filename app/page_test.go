@@ -204,7 +204,7 @@ func TestBadInputStaysAndIsExplainedBesideTheField(t *testing.T) {
 		t.Error("no input is marked invalid")
 	}
 	// A bad optional reading costs only itself.
-	b.three("30", "210", "90").enter("vent", "warm")
+	b.three("30", "210", "90").do(func(app.Context) { b.s.more, b.s.rev = true, b.s.rev+1 }).enter("vent", "warm")
 	b.has("vent-note", "cannot be read")
 	if b.s.answer.state != answered {
 		t.Error("no answer without the vent")

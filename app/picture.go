@@ -49,7 +49,7 @@ func (p *picturePanel) planeParts() []app.UI {
 	if p.planeErr != nil {
 		return []app.UI{app.P().Class("msg").Text(p.s.voice().Error(p.planeErr).What)}
 	}
-	frame := app.Div().ID("plane-frame").Class("plane", busyClass(a.busy)).TabIndex(0).Role("group").
+	frame := app.Div().ID("plane-frame").Class("plane").TabIndex(0).Role("group").
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
 		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))
 	return []app.UI{frame, p.s.figureText(p.plane)}

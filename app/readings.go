@@ -13,8 +13,10 @@ type readingsPage struct {
 	s *session
 }
 
-// Both revisions only grow, so their sum changes with either.
-func newReadings(s *session) app.Composer { return &readingsPage{Rev: s.rev + s.answerRev, s: s} }
+// Revisions only grow, so their sum changes with any of them.
+func newReadings(s *session) app.Composer {
+	return &readingsPage{Rev: s.rev + s.answerRev + s.planRev + s.aloudRev, s: s}
+}
 
 func (p *readingsPage) Render() app.UI {
 	s := p.s
@@ -22,12 +24,12 @@ func (p *readingsPage) Render() app.UI {
 		app.Div().Class("left").Body(
 			&entryPanel{Rev: s.rev, s: s},
 			&morePanel{Rev: s.rev, s: s},
-			&keepPanel{Rev: s.rev, s: s},
+			&keepPanel{Car: s.current.Car, s: s},
 		),
 		app.Div().Class("right").Body(
 			&picturePanel{Rev: s.answerRev, s: s},
-			&answerPanel{Rev: s.answerRev, s: s},
-			&nextPanel{Rev: s.answerRev, s: s},
+			&answerPanel{Rev: s.answerRev + s.planRev + s.aloudRev, s: s},
+			&nextPanel{Rev: s.answerRev + s.planRev, s: s},
 		),
 	)
 }

@@ -34,10 +34,13 @@ type session struct {
 	aloud   aloud
 	weather weather
 	desk    desk
+	more    bool // the further measurements are unfolded
 
 	notice notice
 
-	rev, answerRev, noticeRev int
+	// planRev is for what depends on the next measurement, aloudRev for what is
+	// read out: both come after the answer.
+	rev, answerRev, planRev, aloudRev, noticeRev int
 }
 
 // answerState says what can be shown in place of the answer.
@@ -55,6 +58,7 @@ const (
 type answer struct {
 	state   answerState
 	busy    bool // a newer case is being worked on
+	planned bool // report.Next is that of the case; before, of the one before
 	missing []present.FieldID
 	of      diagnose.Case // the case that was answered
 	report  diagnose.Report
@@ -143,7 +147,6 @@ func (s *session) replace(ctx app.Context, j job.Job) {
 // missing or refused.
 func (s *session) recompute(ctx app.Context) {
 	s.rev++
-	s.answerRev++
 	s.recomputeAfter(s.ctx)
 	c, problems := s.job.Case()
 	s.current = c
@@ -155,19 +158,26 @@ func (s *session) recompute(ctx app.Context) {
 	if state != answered {
 		s.compute.cancel()
 		s.answer = answer{state: state, missing: gone}
+		s.answerRev++
+		setBusy(false)
 		s.readAloudSoon()
 		return
 	}
+	// An answer that is there stays as it is until the new one comes: it is not
+	// drawn again for being out of date.
 	if s.answer.state != answered {
 		s.answer = answer{state: loading}
+		s.answerRev++
 	}
 	s.answer.busy = true
+	setBusy(true)
 	// In the root's name: go-app drops what comes back to an element that is gone,
 	// as a tapped example is.
 	s.compute.ask(s.ctx, request{
 		Case:      c,
 		Ambients:  s.weather.wanted(c),
 		Answered:  s.answerCame,
+		Planned:   s.planCame,
 		Weathered: s.weatherCame,
 		Failed:    s.answerFailed,
 	})
@@ -208,14 +218,26 @@ func (s *session) hasValue(id present.FieldID) bool {
 
 func (s *session) answerCame(ctx app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
 	ctx.Defer(func(app.Context) { glide("plane-frame") })
+	for _, n := range s.answer.report.Next { // until the new plan comes
+		if _, made := c.Readings[n.Quantity]; !made {
+			r.Next = append(r.Next, n)
+		}
+	}
 	s.answer = answer{state: answered, of: c, report: r, plane: p}
 	s.rev++ // the gauges show the healthy band
 	s.answerRev++
+	setBusy(false)
+}
+
+func (s *session) planCame(_ app.Context, next []diagnose.Next) {
+	s.answer.report.Next, s.answer.planned = next, true
+	s.planRev++
 	s.readAloudSoon()
 }
 
 func (s *session) answerFailed(_ app.Context, err error) {
 	s.answer = answer{state: failed, failure: s.voice().Error(err)}
+	setBusy(false)
 	s.readAloudSoon()
 	s.rev++
 	s.answerRev++

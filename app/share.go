@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
+	"twoneedles/refrig/car"
 )
 
 // arrive looks at the address: a fragment may carry a job. It is opened once and
@@ -43,7 +44,7 @@ func (s *session) link() string {
 // cautions of coupling the gauges, the link, the print-out.
 type keepPanel struct {
 	app.Compo
-	Rev int
+	Car car.Spec // the cautions depend on it
 
 	s         *session
 	shared    string // what became of sharing

@@ -15,7 +15,7 @@ import (
 type Engine struct {
 	Fail  error
 	Panic bool
-	Asked int // how often Diagnose was called
+	Asked int // how often it was
 }
 
 // shift is where a condition moves the two needles, relative to healthy.
@@ -34,8 +34,8 @@ func medians(ambient float64) (low, high float64) {
 	return 1e5 + 4.2e3*c, 3.5e5 + 3.9e4*c
 }
 
-// Diagnose ranks conditions by distance from an invented centre.
-func (e *Engine) Diagnose(c diagnose.Case) (diagnose.Report, error) {
+// Answer ranks conditions by distance from an invented centre.
+func (e *Engine) Answer(c diagnose.Case) (diagnose.Report, error) {
 	e.Asked++
 	if e.Panic {
 		panic("fake: told to")
@@ -66,7 +66,6 @@ func (e *Engine) Diagnose(c diagnose.Case) (diagnose.Report, error) {
 	r.Verdict = verdict(r.Ranking[0].Probability)
 	r.Group = group(low/ml, high/mh)
 	r.Evidence = evidence(c, ml, mh, r.Ranking[0].ID)
-	r.Next = next(c, r.Ranking)
 	if high < low {
 		r.Verdict = diagnose.Doubtful
 		r.Questions = []refrig.Warning{{Code: "hoses_swapped", Args: map[string]float64{"low": low, "high": high}}}
@@ -76,6 +75,16 @@ func (e *Engine) Diagnose(c diagnose.Case) (diagnose.Report, error) {
 	}
 	r.Refs = refrig.RefKeys()
 	return r, nil
+}
+
+// Next offers four measurements.
+func (e *Engine) Next(c diagnose.Case) ([]diagnose.Next, error) {
+	r, err := e.Answer(c)
+	e.Asked--
+	if err != nil {
+		return nil, err
+	}
+	return next(c, r.Ranking), nil
 }
 
 func verdict(p float64) diagnose.Verdict {
