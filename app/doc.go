@@ -22,6 +22,16 @@
 //	  answer.go     sentences (speak.go), ranking, reasons
 //	  next.go       the next measurement and its cautions (cautions.go)
 //	  share.go      link, print, arriving by a link
+//	practice.go   the Practice place: a case is drawn, worked on and marked
+//	  practice_case.go   what is known for nothing
+//	  practice_desk.go   measurements for minutes, the answer and how sure it is
+//	  practice_mark.go   what the answer was worth, and why
+//	  practice_class.go  progress, and the link for a class
+//	explore.go    the Explore place: dials are turned, a frame solves and draws
+//	  explore_now.go     needles and thermometers, what is spoken at rest
+//	  explore_dials.go   sliders and the kind of car
+//	  explore_cycle.go   the loop for the pressure–enthalpy picture
+//	  explore_ask.go     questions the model answers by turning a dial itself
 //	sources.go    bibliography, method, limits
 //
 //	input.go, field.go, units.go   texts on screen: kept as typed, read by job
@@ -59,4 +69,10 @@
 //	ranking > li[data-condition], ranking-rest, why > li[data-quantity], notes
 //	next, next-ask[data-quantity], enter, enter-<quantity>, outcomes, cautions
 //	before-coupling, share, share-said, share-link, print
+//	practice: level-<level>, case-title, complaint, needles-summary, fact-<fact>,
+//	     buy-<quantity>, spent, made, choice, confidence-<1…5>, stakes, commit,
+//	     review-title[data-outcome], truth, points, your-minutes, plan-minutes,
+//	     plan[data-done], next-case, progress, class, class-cases, class-link
+//	explore: dial-<dial>, dial-<dial>-value, rig-<menu>, rest, clear-trail,
+//	     read-<what>, happening, explore-failed, ask-<question>, told-<question>
 package app

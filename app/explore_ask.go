@@ -82,26 +82,17 @@ func (p *explorePage) answered(q practice.Question, told []armAnswer) []app.UI {
 			return []app.UI{app.P().Class("msg").Text(s.voice().Error(a.err).What)}
 		}
 	}
-	args := map[string]any{}
 	var parts []app.UI
-	for i, a := range told {
-		first := a.moves[0]
-		key := [...]string{"first", "second"}[i]
-		args[key], args[key+"_at"] = w.T("explore.sign.nothing"), s.dialText(a.arm.Dial, a.arm.To)
-		if first.Moved {
-			args[key], args[key+"_at"] = w.T("explore.sign."+string(first.Sign)), s.dialText(a.arm.Dial, first.At)
-		}
-		args["from"], args["to"] = s.dialText(a.arm.Dial, a.arm.From), s.dialText(a.arm.Dial, a.arm.To)
+	for _, a := range told {
 		var steps []app.UI
 		var held []string
 		for _, m := range a.moves {
-			sign := key + "_" + string(m.Sign)
-			args[sign+"_from"], args[sign+"_to"] = s.signText(m.Sign, m.From), s.signText(m.Sign, m.To)
+			sign := w.T("explore.sign." + string(m.Sign))
 			if !m.Moved {
-				held = append(held, w.T("explore.sign."+string(m.Sign)))
+				held = append(held, sign)
 				continue
 			}
-			steps = append(steps, app.Li().Text(w.T("explore.moved", "sign", w.T("explore.sign."+string(m.Sign)),
+			steps = append(steps, app.Li().Text(w.T("explore.moved", "sign", sign,
 				"at", s.dialText(a.arm.Dial, m.At), "from", s.signText(m.Sign, m.From), "to", s.signText(m.Sign, m.To))))
 		}
 		parts = append(parts, app.Div().Body(
@@ -110,8 +101,28 @@ func (p *explorePage) answered(q practice.Question, told []armAnswer) []app.UI {
 			app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", s.list(held))),
 		))
 	}
-	return append([]app.UI{app.P().Class("answered").Text(w.Text("explore.ask."+string(q)+".answer", args))},
+	return append([]app.UI{app.P().Class("answered").Text(w.Text("explore.ask."+string(q)+".answer", s.answerArgs(told)))},
 		app.Div().Class("arms").Body(parts...))
+}
+
+// answerArgs are the numbers an answer may name: where the dial went, and for the
+// first and the second half what moved first, where, and how far each sign went
+// (first, first_at, first_low_from, first_low_to, …).
+func (s *session) answerArgs(told []armAnswer) map[string]any {
+	args := map[string]any{}
+	for i, a := range told {
+		half := [...]string{"first", "second"}[i]
+		args["from"], args["to"] = s.dialText(a.arm.Dial, a.arm.From), s.dialText(a.arm.Dial, a.arm.To)
+		args[half], args[half+"_at"] = s.words.T("explore.sign.nothing"), args["to"]
+		if m := a.moves[0]; m.Moved {
+			args[half], args[half+"_at"] = s.words.T("explore.sign."+string(m.Sign)), s.dialText(a.arm.Dial, m.At)
+		}
+		for _, m := range a.moves {
+			sign := half + "_" + string(m.Sign)
+			args[sign+"_from"], args[sign+"_to"] = s.signText(m.Sign, m.From), s.signText(m.Sign, m.To)
+		}
+	}
+	return args
 }
 
 // signText says the value of a sign. A superheat or subcooling below zero is no

@@ -30,15 +30,3 @@ func placeByID(id string) place {
 	}
 	panic("app: no place " + id)
 }
-
-// emptyPlace is a place whose content is not there yet: it says what it is for
-// and leads back to the readings.
-func emptyPlace(s *session, id string) app.UI {
-	w := s.words
-	return app.Section().Class("card stack").Body(
-		app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place."+id)),
-		app.P().Text(w.T("shell.soon."+id)),
-		app.P().Class("soft").Text(w.T("shell.soon.empty")),
-		app.P().Body(app.A().Class("btn main").Href(href("/")).Text(w.T("shell.to_readings"))),
-	)
-}

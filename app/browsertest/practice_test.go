@@ -1,7 +1,10 @@
 package browsertest
 
 import (
+	"encoding/json"
 	"fmt"
+	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
@@ -249,6 +252,53 @@ func TestExploreAtTheEnds(t *testing.T) {
 	if text := page.Text("main"); strings.Contains(text, "NaN") || strings.Contains(text, "⟨") {
 		t.Errorf("the page shows %s", text)
 	}
+}
+
+// A setting without a state says so and keeps the last picture. Which settings
+// have none is looked for natively: several severe faults at once.
+func TestExploreKeepsTheLastPicture(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	var rig practice.Rig
+	var good, bad practice.Settings
+	for range 20_000 {
+		bad = practice.NewSettings()
+		for _, d := range practice.Dials {
+			if r.Float64() < 0.5 {
+				bad = bad.With(d.Dial, d.Min+(d.Max-d.Min)*r.Float64())
+			}
+		}
+		good = bad.With(practice.Restriction, 0)
+		_, errBad := rig.Solve(bad)
+		_, errGood := rig.Solve(good)
+		if errBad != nil && errGood == nil {
+			break
+		}
+		bad = practice.Settings{}
+	}
+	if bad.At == nil {
+		t.Skip("every setting has a state: nothing to test")
+	}
+	kept, err := json.Marshal(good)
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.Run(fmt.Sprintf("localStorage.setItem('twoneedles.explore', %q)", kept))
+	page.Go(server.URL + "explore")
+	page.WaitRunning()
+	page.Wait("the first state", `document.querySelector("#read-vent")`)
+	before := page.Text("#read-vent")
+	d := practice.RangeOf(practice.Restriction)
+	page.Run(fmt.Sprintf(`(() => { const e = document.getElementById("dial-restriction"); e.value = %d; e.dispatchEvent(new Event("input", {bubbles: true})); })()`,
+		int(math.Round((bad.At[practice.Restriction]-d.Min)/d.Step))))
+	page.WaitText("#explore-failed", "The pictures are those of the last setting that worked")
+	if after := page.Text("#read-vent"); after != before {
+		t.Errorf("the vent went from %s to %s without a state", before, after)
+	}
+	page.Click("#rest")
+	page.Wait("the trouble to be over", `document.getElementById("explore-failed").hidden`)
 }
 
 // turnDial turns a dial to an end and waits for its frame.

@@ -80,6 +80,9 @@ const (
 	Subcooled   Sign = "subcooling"
 )
 
+// Signs lists every sign.
+var Signs = []Sign{LowSide, HighSide, VentAir, Discharge, Superheated, Subcooled}
+
 // signs says how each sign is read off a state and by how much it must move to
 // be noticed: two readings of one gauge a division apart, a thermometer and a
 // hand. judgement

@@ -20,6 +20,9 @@ const (
 	HonestlyOpen Outcome = "honestly_open" // wrong, but said with no more confidence than the readings bear
 )
 
+// Outcomes lists every outcome.
+var Outcomes = []Outcome{Right, Half, Wrong, RightToWait, CouldBeTold, RightByLuck, HonestlyOpen}
+
 // Mark is what comes back for an answer.
 type Mark struct {
 	Answer  Answer
