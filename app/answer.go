@@ -142,7 +142,7 @@ func (p *answerPanel) pairLine(c diagnose.Ranked) app.UI {
 // pattern says how the two needles stand together and what else makes them stand
 // so: what a person who reads gauges would name first.
 func (p *answerPanel) pattern() app.UI {
-	const most = 5 // more are no line but a list (judgement)
+	const most = 4 // more are no line but a list (judgement)
 	w, r := p.s.words, p.s.answer.report
 	text := w.T("group." + string(r.Group) + ".tech")
 	if n := len(r.Members); n > 0 {
@@ -187,7 +187,7 @@ func (p *answerPanel) why() app.UI {
 			app.Span().Class("sign").Aria("hidden", true).Text(sign), app.Span().Text(line)))
 	}
 	return app.Section().Aria("labelledby", "why-title").Class("tight").Body(
-		app.H2().ID("why-title").Text(p.s.words.T("readings.why")),
+		app.H2().ID("why-title").Text(p.s.words.T("readings.why", "condition", p.s.inText(p.s.answer.report.Ranking[0].ID))),
 		app.Ul().ID("why").Class("why").Body(items...),
 	)
 }
@@ -208,19 +208,34 @@ func (s *session) reason(e diagnose.Evidence, r diagnose.Report) (line, sign str
 	sign = "·"
 	switch {
 	case weight > little:
-		effect, sign = w.T("readings.effect.for", "condition", s.inText(leader)), "+"
+		effect, sign = w.T("readings.effect.for"), "+"
 	case weight < -little && e.Favours != "" && e.Favours != leader:
-		effect, sign = w.T("readings.effect.against", "condition", s.inText(leader), "other", s.inText(e.Favours)), "−"
+		effect, sign = w.T("readings.effect.against", "other", s.inText(e.Favours)), "−"
 	case weight < -little:
-		effect, sign = w.T("readings.effect.against_plain", "condition", s.inText(leader)), "−"
+		effect, sign = w.T("readings.effect.against_plain"), "−"
 	}
 	key := "readings.why_plain"
 	args := map[string]any{"quantity": s.quantityName(e.Quantity), "value": s.readingText(e.Quantity, e.Reading), "effect": effect}
 	if e.HasExpected {
 		key = [...]string{"readings.why_below", "readings.why_inside", "readings.why_above"}[e.Place+1]
+		if s.atEdge(e) {
+			key = "readings.why_edge"
+		}
 		args["range"] = s.voice().Range(e.Expected.Lo, e.Expected.Hi, s.kind(e.Quantity))
 	}
 	return w.Text(key, args), sign
+}
+
+// atEdge tells whether a reading outside its band looks the same as the end of it:
+// to say that 52 is below 52 to 67 helps nobody.
+func (s *session) atEdge(e diagnose.Evidence) bool {
+	end := e.Expected.Lo
+	if e.Place > 0 {
+		end = e.Expected.Hi
+	}
+	a, _ := s.voice().Number(e.Reading.Value, s.kind(e.Quantity))
+	b, _ := s.voice().Number(end, s.kind(e.Quantity))
+	return e.Place != 0 && !e.Reading.Swing && a == b
 }
 
 func (p *answerPanel) notes() app.UI {

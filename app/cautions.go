@@ -24,6 +24,10 @@ func (s *session) cautions(id string, codes []string) app.UI {
 	return app.Ul().ID(id).Class("cautions").Aria("label", s.words.T("readings.cautions")).Body(items...)
 }
 
+// sameMatter is the caution of the step that a measurement's own says already, of
+// the place where the hand is.
+var sameMatter = map[string]string{"fans_belts": "fans_and_belts", "goggles": "goggles_and_gloves"}
+
 // hazards are the cautions shown open with a measurement: its own hazard, and
 // what always holds with a hand near a running engine or a coupled hose. The
 // others of the step are folded below.
@@ -38,7 +42,7 @@ func (s *session) hazards(n diagnose.Next) []string {
 		codes = append(codes, n.Hazard)
 	}
 	for _, c := range all {
-		if len(codes) < 3 && !slices.Contains(codes, c) {
+		if len(codes) < 3 && !slices.Contains(codes, c) && c != sameMatter[n.Hazard] {
 			codes = append(codes, c)
 		}
 	}

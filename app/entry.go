@@ -178,6 +178,9 @@ func (s *session) bandText(q diagnose.Quantity) string {
 			continue
 		}
 		key := [...]string{"readings.band_below", "readings.band_inside", "readings.band_above"}[e.Place+1]
+		if s.atEdge(e) {
+			key = "readings.band_edge"
+		}
 		return s.words.T(key, "range", s.bareRange(e.Expected.Lo, e.Expected.Hi, s.kind(q)))
 	}
 	return ""

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"twoneedles/app/present"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -37,8 +38,17 @@ func (s *session) sentences(r diagnose.Report) (customer, technician string) {
 	if r.Verdict == diagnose.Named {
 		how = "named"
 	}
-	key, chance := "condition."+string(lead.ID), w.Chance(lead.Probability)
+	key, chance := "condition."+string(lead.ID), s.said(lead.Probability)
 	return w.T(key+".customer."+how, "chance", chance), w.T(key+".tech."+how, "chance", chance)
+}
+
+// said is a chance within a sentence that says "most likely" already: "almost
+// certain" would double it.
+func (s *session) said(p float64) string {
+	if present.ChanceKey(p) == "chance.almost_certain" {
+		return s.words.T("readings.nearly_sure")
+	}
+	return s.words.Chance(p)
 }
 
 func (s *session) cannotTell(r diagnose.Report) (customer, technician string) {
