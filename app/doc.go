@@ -18,8 +18,10 @@
 //	  more.go       every further measurement
 //	  examples.go   invented cars
 //	  picture.go    the pressure plane, moved by tap and arrow keys (glide.go)
-//	  weather.go    both needles across the outside temperature
-//	  answer.go     sentences (speak.go), ranking, reasons
+//	  weather.go    both needles across the outside temperature; published.go
+//	                the published tables in it
+//	  answer.go     sentences (speak.go), ranking, pattern, reasons
+//	  catalogue.go  the page of a condition, opened from the ranking or in Sources
 //	  next.go       the next measurement and its cautions (cautions.go)
 //	  share.go      link, print, arriving by a link
 //	practice.go   the Practice place: a case is drawn, worked on and marked
@@ -44,7 +46,10 @@
 // which reads the job as a case (job.Case), asks the model off the event and
 // saves half a breath later. Every change raises session.rev or answerRev; the
 // panels carry them as the exported field Rev, so that go-app draws again what
-// has changed and nothing else.
+// has changed and nothing else. The answer and its picture come first; the next
+// measurement, which takes the model a hundred times as long, follows by itself
+// (planRev). Further measurements and catalogue pages are not made before they
+// are opened.
 //
 // # Ids
 //
@@ -67,7 +72,10 @@
 //	weather, weather-frame, weather-text, weather-summary, weather-table
 //	answer, verdict[data-verdict], customer-sentence, technician-sentence, questions
 //	ranking > li[data-condition], ranking-rest, why > li[data-quantity], notes
+//	open-<condition>, page-<condition>, pair, pattern; catalogue, ref-<key> in Sources
 //	next, next-ask[data-quantity], enter, enter-<quantity>, outcomes, cautions
+//	other-<quantity>, other, other-outcomes, other-cautions; published, published-notes
+//	main[data-busy] while an answer is on its way, next.waiting while the plan is
 //	before-coupling, share, share-said, share-link, print
 //	practice: level-<level>, case-title, complaint, needles-summary, fact-<fact>,
 //	     buy-<quantity>, spent, made, choice, confidence-<1…5>, stakes, commit,
