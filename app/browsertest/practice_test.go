@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -84,7 +85,10 @@ func TestPracticeByKeyboard(t *testing.T) {
 	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.Vent].Value, present.Temperature))
 	page.Run(`document.getElementById("case-title").focus()`)
 	tabTo(t, page, "choice")
-	page.Keys(present.English().T("condition." + string(practice.Wanted(&want.Truth)) + ".name"))
+	// By arrows: a slow machine types too slowly for the menu to find a name by its letters.
+	for range 2 + slices.Index(want.Answers(), practice.Wanted(&want.Truth)) {
+		page.Keys(kb.ArrowDown)
+	}
 	page.Wait("the choice to be made", fmt.Sprintf(`document.getElementById("choice").value === %q`, practice.Wanted(&want.Truth)))
 	if Eval[bool](page, `!document.getElementById("commit").disabled`) {
 		t.Error("an answer without confidence can be given")
