@@ -43,11 +43,12 @@ const (
 )
 
 // inlined are the packages whose small functions are copied to where they are
-// called, as the compiler does by default: the run time and what computes or draws
+// called, as the compiler does by default: the run time and what computes
 // in the path of a keystroke. Everywhere else a call costs nothing that a person
 // could notice, and a first visit is a tenth of a megabyte lighter.
 var inlined = []string{"runtime", "internal/...", "math", "math/...", "sync/...", "strings", "strconv",
-	"bytes", "slices", "sort", "unicode/utf8", "twoneedles/refrig/...", "twoneedles/chart/..."}
+	"bytes", "slices", "sort", "unicode/utf8", "twoneedles/refrig/air", "twoneedles/refrig/cycle", "twoneedles/refrig/fast",
+	"twoneedles/refrig/fleet", "twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
 
 func gcflags() []string {
 	flags := []string{"-gcflags=all=-l"}
