@@ -1,0 +1,37 @@
+package browsertest
+
+import (
+	"fmt"
+	"testing"
+
+	"twoneedles/app/site"
+)
+
+// Every place on a phone and on a laptop, light and dark: something is there,
+// nothing hangs over the side, and a picture of it is left in .cache/shots for a
+// person to look at. The README's picture is made of two of them.
+func TestLooksOfEveryPlace(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	browser := Launch(t)
+	for _, place := range append([]string{""}, site.Places...) {
+		page := browser.Open(server.URL + place)
+		page.WaitRunning()
+		name := place
+		if name == "" {
+			name = "readings"
+			page.WaitText("#answer", " in ") // odds in words: the example is answered
+		}
+		for _, look := range []struct {
+			name   string
+			screen Screen
+			dark   bool
+		}{{"phone-light", Phone, false}, {"phone-dark", Phone, true}, {"laptop-light", Laptop, false}, {"laptop-dark", Laptop, true}} {
+			page.SetScreen(look.screen)
+			page.SetDark(look.dark)
+			page.Wait("no part of "+name+" over the side",
+				fmt.Sprintf("document.documentElement.scrollWidth <= %d", look.screen.Width))
+			page.Screenshot(name + "-" + look.name)
+		}
+		page.Close()
+	}
+}
