@@ -30,8 +30,9 @@ type explorePage struct {
 	model *diagnose.Model // nil if it cannot be loaded: then no healthy region
 
 	set    practice.Settings
-	asked  bool     // a frame is on its way
-	tick   app.Func // asks for the work of a frame
+	asked  app.Value // the browser's number of the frame on its way, or nil
+	gone   bool      // the page has left the screen
+	tick   app.Func  // asks for the work of a frame
 	state  cycle.Result
 	solved bool            // there is a state to show
 	failed present.Message // why the last setting has none; the pictures are then of an older one
@@ -74,8 +75,12 @@ func (p *explorePage) OnMount(ctx app.Context) {
 	p.frame(ctx)
 }
 
-// OnDismount gives the browser's callback back.
+// OnDismount gives the browser's callback back, and the frame that would call it.
 func (p *explorePage) OnDismount() {
+	p.gone = true
+	if p.asked != nil {
+		app.Window().Call("cancelAnimationFrame", p.asked)
+	}
 	if p.tick != nil { // nil where the page was drawn but never mounted
 		p.tick.Release()
 	}
@@ -86,17 +91,15 @@ func (p *explorePage) OnDismount() {
 func (p *explorePage) turn(ctx app.Context, s practice.Settings) {
 	p.set = s
 	ctx.PreventUpdate()
-	if p.asked {
-		return
+	if p.asked == nil && !p.gone { // an event may arrive after the page has left
+		p.asked = app.Window().Call("requestAnimationFrame", p.tick)
 	}
-	p.asked = true
-	app.Window().Call("requestAnimationFrame", p.tick)
 }
 
 // frame solves the car as it is set and draws it. Where there is no solution the
 // last picture stays, and the page says so.
 func (p *explorePage) frame(ctx app.Context) {
-	p.asked = false
+	p.asked = nil
 	r, err := p.rig.Solve(p.set)
 	if err == nil {
 		err = p.show(r)
