@@ -57,7 +57,9 @@ func (s *session) refused(id present.FieldID) bool {
 func (s *session) messages(id present.FieldID) app.UI {
 	problems := s.spoken(id)
 	if len(problems) == 0 {
-		return nil
+		// Something must keep the place: go-app would make the neighbours anew, and
+		// a finger that is already in the next field would lose it.
+		return app.Div().Hidden(true)
 	}
 	var items []app.UI
 	for _, p := range problems {

@@ -37,7 +37,7 @@ func (s *session) publishedFor(c diagnose.Case) []publishedTable {
 		if !ok {
 			i = len(tables)
 			at[name+r.LowMeans] = i
-			tables = append(tables, publishedTable{name: name, key: key, note: s.publishedNote(r, name)})
+			tables = append(tables, publishedTable{name: name, key: key, note: s.publishedNote(r, name, key)})
 		}
 		tables[i].ranges = append(tables[i].ranges, chart.PublishedRange{
 			Ambient: (r.Ambient.Lo + r.Ambient.Hi) / 2, Source: name,
@@ -62,16 +62,16 @@ func (s *session) publishedName(r diagnose.PublishedRange) (name, key string) {
 }
 
 // publishedNote says how far the rows can be trusted and compared.
-func (s *session) publishedNote(r diagnose.PublishedRange, name string) string {
+func (s *session) publishedNote(r diagnose.PublishedRange, name, ref string) string {
 	key := "readings.weather.note_practice"
 	switch {
 	case r.Disputed:
 		key = "readings.weather.note_disputed"
 	case r.Low.Hi == 0:
 		key = "readings.weather.note_rule"
-	case r.LowMeans == "bottom of the cycle":
+	case ref != "" && r.LowMeans == "bottom of the cycle":
 		key = "readings.weather.note_bottom"
-	case r.Source == name:
+	case ref != "":
 		key = "readings.weather.note_read"
 	}
 	return s.words.T(key, "source", name)

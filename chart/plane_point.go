@@ -99,10 +99,15 @@ func (d *planePicture) beforeAfterLabels() {
 
 // errorBar draws a bar with caps where there is room for them.
 func errorBar(c *svg.Canvas, area svg.Rect, class svg.Class, a, b svg.Pt) {
-	const half = 3.5
 	if math.Hypot(b.X-a.X, b.Y-a.Y) < 13 {
 		return // the point that stands on it is larger
 	}
+	whisker(c, area, class, a, b)
+}
+
+// whisker is a line with a stop at either end.
+func whisker(c *svg.Canvas, area svg.Rect, class svg.Class, a, b svg.Pt) {
+	const half = 3.5
 	c.Segment(class, a, b)
 	for _, q := range []svg.Pt{a, b} {
 		u, v := svg.Pt{X: q.X - half, Y: q.Y}, svg.Pt{X: q.X + half, Y: q.Y}

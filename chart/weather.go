@@ -268,7 +268,7 @@ func (w weather) publishedMarks(c *svg.Canvas, p *svg.Plot, s side, labels *svg.
 		top, bottom := p.At(svg.Pt{X: t, Y: w.o.Units.pressure(hi)}), p.At(svg.Pt{X: t, Y: w.o.Units.pressure(lo)})
 		x := min(top.X+5*float64(k), p.Area.X1) // so that two sources at one temperature both show
 		top.X, bottom.X = x, x
-		errorBar(c, p.Area, svg.Fine, top, bottom)
+		whisker(c, p.Area, svg.Fine, top, bottom)
 		labels.Block(svg.Rect{X0: x - 4, Y0: top.Y - 2, X1: x + 4, Y1: bottom.Y + 2})
 		marks[k].at = append(marks[k].at, top, bottom)
 	}
