@@ -44,24 +44,34 @@ const watchStart = `(() => {
 	watch.observe(document, {childList: true, subtree: true});
 })()`
 
-// MeasureKey presses one key in the field that has the focus and returns the time
-// from the browser's input event to the frame that shows the last change it made
-// anywhere in the page. A change counts as the key's when it comes within half a
-// second of the one before; zero means that nothing changed.
-func (p *Page) MeasureKey(key string) time.Duration {
+// Key is what one keystroke took, from the browser's input event to the frame
+// that shows the last change it made: to the answer and the pressure plane, and to
+// anything in the page (the next measurement follows in a second piece). Zero means
+// that nothing changed.
+type Key struct{ Answer, All time.Duration }
+
+// MeasureKey presses one key in the field that has the focus. A change counts as
+// the key's when it comes within half a second of the one before.
+func (p *Page) MeasureKey(key string) Key {
 	p.t.Helper()
 	p.Run(`void (window.measured = new Promise(done => {
-		let start = 0, last = 0;
+		let start = 0, last = 0, answer = 0;
 		addEventListener("input", e => { start = last = e.timeStamp; }, {capture: true, once: true});
-		const watch = new MutationObserver(() => (` + afterPaint + `)(() => { last = performance.now(); }));
+		const watched = [...document.querySelectorAll("#answer, #plane-frame")];
+		const watch = new MutationObserver(records => {
+			const ours = records.some(r => watched.some(w => w.contains(r.target)));
+			(` + afterPaint + `)(() => { last = performance.now(); if (ours) answer = last; });
+		});
 		watch.observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true});
 		const timer = setInterval(() => {
 			if (!start || performance.now() - last < 500) return;
-			clearInterval(timer); watch.disconnect(); done(last - start);
+			clearInterval(timer); watch.disconnect();
+			done([answer ? answer - start : 0, last - start]);
 		}, 50);
 	}))`)
 	p.Keys(key)
-	return millis(Eval[float64](p, "window.measured"))
+	ms := Eval[[]float64](p, "window.measured")
+	return Key{millis(ms[0]), millis(ms[1])}
 }
 
 func millis(ms float64) time.Duration { return time.Duration(ms * float64(time.Millisecond)) }
