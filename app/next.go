@@ -98,16 +98,18 @@ func (s *session) outcomeRange(q diagnose.Quantity, o diagnose.Outcome) string {
 		return w.T(string(q) + "." + o.Choice)
 	}
 	kind := s.kind(q)
-	if q == diagnose.Recovered { // a share of the label charge
+	text := func(r string) string { return r }
+	if q == diagnose.Recovered {
 		kind = present.Fraction
+		text = func(r string) string { return w.T("readings.next.of_label", "share", r) }
 	}
 	switch {
 	case o.OpenLo:
-		return w.T("readings.next.below", "hi", s.voice().Quantity(o.Hi, kind))
+		return text(w.T("readings.next.below", "hi", s.voice().Quantity(o.Hi, kind)))
 	case o.OpenHi:
-		return w.T("readings.next.above", "lo", s.voice().Quantity(o.Lo, kind))
+		return text(w.T("readings.next.above", "lo", s.voice().Quantity(o.Lo, kind)))
 	}
-	return s.voice().Range(o.Lo, o.Hi, kind)
+	return text(s.voice().Range(o.Lo, o.Hi, kind))
 }
 
 // others offers what tells less for the time; one at a time says how it is made,

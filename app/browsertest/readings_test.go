@@ -262,6 +262,7 @@ func TestOwnServiceFigures(t *testing.T) {
 	page.Type("#service_high", "285-315")
 	page.WaitText("#low-band", "as healthy 45")
 	page.WaitText("#high-band", "as healthy 285")
+	page.WaitText(`#why [data-quantity="low"]`, "50 psi, within the healthy 45–55")
 	page.waitAnswer()
 	if got := page.leader(); got != "healthy" {
 		t.Errorf("inside its own figures the car is %s", got)

@@ -19,15 +19,17 @@ const (
 // asked is one case being answered.
 type asked struct {
 	m  *Model
-	c  Case
+	c  Case // its readings moved to the model's band: see toServiceBand
 	sc *scaler
 	x  []float32
 	p  []float64
 	s  mlp.Scratch
 
-	mean, sd []float64 // of every reading over healthy cars in this context
-	pre      []float32 // first layer of the posterior network for x
-	probe    []float32 // the same for a variation of x
+	read     Readings   // as they were read
+	moved    [2]float64 // what was taken off Low and High, scaled
+	mean, sd []float64  // of every reading over healthy cars in this context
+	pre      []float32  // first layer of the posterior network for x
+	probe    []float32  // the same for a variation of x
 }
 
 // Diagnose answers c. It needs at least one of Low and High and the ambient
@@ -81,8 +83,11 @@ func (m *Model) ask(c Case) (*asked, error) {
 	if err := checkReadings(&c, sc); err != nil {
 		return nil, err
 	}
-	a := &asked{m: m, c: c, sc: sc}
-	a.c = m.toServiceBand(c, sc, &a.s)
+	a := &asked{m: m, c: c, sc: sc, read: c.Readings}
+	if c.Service != (ServiceFigures{}) {
+		a.moved = m.serviceShift(&c, sc, m.healthy(&c, sc, &a.s))
+		a.c = m.toServiceBand(c, sc, &a.s)
+	}
 	a.x = make([]float32, inputSize)
 	features(&a.c, sc, a.x)
 	compare(m.nets.Base, a.x, &a.s)
@@ -157,7 +162,7 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 	low, high := a.bands()
 	var out []Evidence
 	for i, q := range Quantities {
-		r, ok := a.c.Readings[q]
+		r, ok := a.read[q]
 		if !ok {
 			continue
 		}
@@ -165,7 +170,7 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 		llr := func(i, j int) float64 {
 			return logRatio(a.p[i], a.p[j]) - logRatio(w[i], w[j])
 		}
-		e := Evidence{Quantity: q, Reading: a.reading(q), AgainstHealthy: llr(lead, healthy), AgainstNext: llr(lead, next)}
+		e := Evidence{Quantity: q, Reading: r, AgainstHealthy: llr(lead, healthy), AgainstNext: llr(lead, next)}
 		best := math.Inf(-1)
 		for j, id := range Conditions {
 			if a.p[j] < 0.02 && w[j] < 0.02 {
@@ -183,7 +188,11 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 			case High:
 				e.Expected, e.Median = Interval{high.P05, high.P95}, high.P50
 			default:
-				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]) }
+				by := 0.0
+				if q == WaterTest || q == FanTest {
+					by = a.moved[1]
+				}
+				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+by) }
 				e.Expected, e.Median = Interval{at(bandScores[0]), at(bandScores[4])}, at(0)
 			}
 			lo, hi := r.Value, r.Value
@@ -206,9 +215,6 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 func weightOf(e Evidence) float64 {
 	return math.Max(math.Abs(e.AgainstHealthy), math.Abs(e.AgainstNext))
 }
-
-// reading returns what was read, before any shift to a service band.
-func (a *asked) reading(q Quantity) Reading { return a.c.Readings[q] }
 
 func logRatio(p, q float64) float64 {
 	const least = 1e-6 // a network cannot be surer than this; keeps the ratio finite

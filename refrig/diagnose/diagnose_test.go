@@ -158,6 +158,11 @@ func TestServiceFiguresReplaceTheBand(t *testing.T) {
 	if after.Group != GroupNormal {
 		t.Errorf("group %s inside the car's own figures", after.Group)
 	}
+	for _, e := range after.Evidence {
+		if e.Place != 0 || e.Reading != c.Readings[e.Quantity] {
+			t.Errorf("%s: read %v, said to be %v at place %d of its own figures", e.Quantity, c.Readings[e.Quantity], e.Reading, e.Place)
+		}
+	}
 	// The figures hold for this weather: the median goes through their middle there
 	// and, as on any car, rises with the temperature.
 	bands, err := m.WeatherBands(c, []float64{c.Weather.Ambient, c.Weather.Ambient + 8})
