@@ -28,7 +28,7 @@ func (p *readingsPage) Render() app.UI {
 		),
 		app.Div().Class("right").Body(
 			&picturePanel{Rev: s.answerRev, s: s},
-			&answerPanel{Rev: s.answerRev + s.planRev + s.aloudRev, s: s},
+			&answerPanel{Rev: s.answerRev + s.aloudRev, s: s},
 			&nextPanel{Rev: s.answerRev + s.planRev, s: s},
 		),
 	)

@@ -230,6 +230,10 @@ func (s *session) answerCame(ctx app.Context, c diagnose.Case, r diagnose.Report
 }
 
 func (s *session) planCame(_ app.Context, next []diagnose.Next) {
+	if first := s.answer.report.Next; s.answer.report.Verdict == diagnose.CannotTell &&
+		(len(first) == 0 || len(next) == 0 || first[0].Quantity != next[0].Quantity) {
+		s.answerRev++ // its sentence names what would tell the most
+	}
 	s.answer.report.Next, s.answer.planned = next, true
 	s.planRev++
 	s.readAloudSoon()
