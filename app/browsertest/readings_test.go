@@ -274,3 +274,30 @@ func TestOwnServiceFigures(t *testing.T) {
 	page.Wait("the picture across the weather", `document.querySelector("#weather-frame svg")`)
 	page.WaitText("#weather-frame", "maker")
 }
+
+// A condition's page opens in its row, goes along when the order changes, and its
+// sources lead to their entries.
+func TestConditionPagesOpen(t *testing.T) {
+	server := Serve(t, Site(t), "/deep/er/")
+	page := Launch(t).Open(server.URL)
+	page.bench("38", "330", "90")
+	first := page.leader()
+	if n := Eval[int](page, `document.querySelectorAll(".catalogue").length`); n != 0 {
+		t.Errorf("%d pages are there before one was opened", n)
+	}
+	page.Click("#open-" + first)
+	page.WaitText("#page-"+first, "Before you act")
+	page.Type("#high", "160") // something else leads now
+	page.waitAnswer()
+	page.Wait("another leader", fmt.Sprintf(`document.querySelector("#ranking > li").dataset.condition !== %q`, first))
+	page.Wait("the page to stay with its condition", fmt.Sprintf(`document.querySelector("#page-%s").closest("li").dataset.condition === %q &&
+		document.querySelectorAll(".catalogue").length === 1`, first, first))
+	page.Type("#high", "330")
+	page.waitAnswer()
+	page.Wait("it to lead again", fmt.Sprintf(`document.querySelector("#ranking > li").dataset.condition === %q`, first))
+	page.Click("#page-" + first + " .cite")
+	page.WaitText("h1", "Sources")
+	page.Wait("the entry of the source", `document.activeElement.id.startsWith("ref-") && scrollY > 0`)
+	page.Run(`document.querySelector("#open-weak_compressor").click()`)
+	page.WaitText("#page-weak_compressor", "Check next")
+}
