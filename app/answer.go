@@ -19,6 +19,7 @@ type answerPanel struct {
 
 	s    *session
 	rows unfolder // conditions whose catalogue page is open
+	rest bool     // the unlikely conditions are unfolded
 }
 
 func (p *answerPanel) Render() app.UI {
@@ -96,22 +97,31 @@ const (
 func (p *answerPanel) ranking() app.UI {
 	w := p.s.words
 	var open, rest []app.UI
+	folded := 0
 	for i, c := range p.s.answer.report.Ranking {
-		if i > 0 && (i >= shownConditions || c.Probability < unlikely) {
-			rest = append(rest, p.ranked(c))
-		} else {
+		switch {
+		case i == 0 || i < shownConditions && c.Probability >= unlikely:
 			open = append(open, p.ranked(c))
+		case p.rest: // folded rows are not built: they would change with every key
+			rest = append(rest, p.ranked(c))
+			fallthrough
+		default:
+			folded++
 		}
 	}
 	return app.Section().Aria("labelledby", "ranking-title").Body(
 		app.H2().ID("ranking-title").Text(w.T("readings.ranking")),
 		app.Ol().ID("ranking").Class("ranks").Body(open...),
-		app.If(len(rest) > 0, func() app.UI {
+		app.If(folded > 0, func() app.UI {
 			return app.Details().ID("ranking-rest").Body(
-				app.Summary().Class("small soft").Text(w.T("readings.rest", "n", len(rest))),
-				app.Ol().Class("ranks").Body(rest...))
+				app.Summary().Class("small soft").Text(w.T("readings.rest", "n", folded)),
+				app.Ol().Class("ranks").Body(rest...)).On("toggle", p.unfoldRest)
 		}),
 	)
+}
+
+func (p *answerPanel) unfoldRest(ctx app.Context, _ app.Event) {
+	p.rest = ctx.JSSrc().Get("open").Bool()
 }
 
 func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
