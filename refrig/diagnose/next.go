@@ -13,10 +13,11 @@ var (
 )
 
 const (
-	serious     = 0.04 // conditions less likely than this do not steer a measurement
-	mostSerious = 5
-	leastGain   = 0.01 // bit; less is not worth a walk round the car
-	shown       = 4    // measurements that get their outcomes worked out
+	serious      = 0.04 // conditions less likely than this do not steer a measurement
+	mostSerious  = 5
+	leastGain    = 0.01 // bit; less is not worth a walk round the car
+	leastCycling = 0.1  // scaled: one engagement in three minutes
+	shown        = 4    // measurements that get their outcomes worked out
 )
 
 // twin is a reading that tells nearly the same as another.
@@ -140,11 +141,14 @@ func (a *asked) given(q Quantity, y float64, under int, means [][]float64) []flo
 	a.probe = append(a.probe[:0], a.pre...)
 	set := func(q Quantity, y float64) {
 		b := blocks[q]
+		if q == Cycling && y < leastCycling { // a clutch cycles or it does not; there is nothing in between
+			y = 0
+		}
 		v := float32(squash(y))
 		a.set(b.at, 1)
 		a.set(b.at+1, v)
 		a.set(b.at+2, standing(v, a.mean[place(q)], a.sd[place(q)]))
-		if q == Cycling && y > 0.1 {
+		if q == Cycling && y > 0 {
 			a.set(b.at+3, 1)
 		}
 	}
