@@ -100,7 +100,7 @@ func (p *answerPanel) ranking() app.UI {
 	folded := 0
 	for i, c := range p.s.answer.report.Ranking {
 		switch {
-		case i == 0 || i < shownConditions && c.Probability >= unlikely:
+		case i == 0 || i < shownConditions && c.Probability >= unlikely, p.rows.open[c.ID]: // what is being read stays
 			open = append(open, p.ranked(c))
 		case p.rest: // folded rows are not built: they would change with every key
 			rest = append(rest, p.ranked(c))

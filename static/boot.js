@@ -98,16 +98,26 @@
   // only after comparing its hash.
   async function fetchProgram() {
     const tried = [];
+    const ask = async (path) => {
+      const got = await fetch(new URL(path, base)).catch((err) => ({ ok: false, status: err, statusText: "" }));
+      if (!got.ok) tried.push(`${path}: ${got.status} ${got.statusText}`);
+      return got;
+    };
+    const wait = (ms) => new Promise((wake) => setTimeout(wake, ms));
     // A browser that is just starting, on a busy machine, may fail to read its own
-    // store once; without network there is nowhere else to turn.
+    // store for a while. The host helps if there is one; without it, patience.
     for (let attempt = 0; fromStore && attempt < 3; attempt++) {
-      const stored = await fetch(new URL("app.wasm", base)).catch((err) => ({ ok: false, status: err }));
+      const stored = await ask("app.wasm");
       if (stored.ok) return stored;
-      tried.push("store: " + stored.status);
-      await new Promise((wake) => setTimeout(wake, 300));
+      await wait(300);
     }
-    const response = await fetch(new URL("app.wasm.gz?v=" + version, base)).catch((err) => ({ ok: false, status: err }));
-    if (!response.ok) throw new Error(tried.concat("host: " + response.status).join("; "));
+    const response = await ask("app.wasm.gz?v=" + version);
+    for (let attempt = 0; fromStore && !response.ok && attempt < 10; attempt++) {
+      await wait(600);
+      const stored = await ask("app.wasm");
+      if (stored.ok) return stored;
+    }
+    if (!response.ok) throw new Error(tried.join("; "));
     const plain = await unpack(response.body);
     if (!window.caches || !window.isSecureContext) return asWasm(plain);
     const [run, keep] = plain.tee();

@@ -121,7 +121,10 @@ async function answer(request, url) {
   // Matched by path alone: a query is never part of what we keep.
   const there = await store.match(address(path || "index.html"));
   if (there) return there;
-  if (request.mode !== "navigate") return fetch(request);
+  if (request.mode !== "navigate") {
+    // Said in the answer, because a page cannot see why a fetch failed.
+    return fetch(request).catch(() => new Response(null, { status: 504, statusText: "neither in the store nor on the network" }));
+  }
   if (/^[^/]+\/+$/.test(path)) return Response.redirect(address(path.replace(/\/+$/, "") + url.search));
   const page = path.includes("/") ? null : await store.match(address("index.html"));
   return page || fetch(request).catch(() => Response.redirect(base));
