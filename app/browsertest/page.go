@@ -139,15 +139,34 @@ func (p *Page) WaitNoText(selector, text string) {
 // Wait waits until the JavaScript expression is true; what names it in a failure.
 func (p *Page) Wait(what, expression string) {
 	p.t.Helper()
-	p.until(func() bool { return Eval[bool](p, "!!("+expression+")") },
-		func() string { return what + "; the page says " + p.Text("body") })
+	var trouble error // of the last try: a page that is just loading cannot be asked
+	p.until(func() bool {
+		ctx, done := context.WithTimeout(p.ctx, Patience)
+		defer done()
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("!!("+expression+")", chromedp.EvalAwaitPromise))
+		trouble = err
+		return err == nil && ok
+	}, func() string {
+		if trouble != nil {
+			return what + "; asking fails: " + trouble.Error()
+		}
+		return what + "; the page says " + p.Text("body")
+	})
+}
+
+// ClickAway clicks what loads the page anew and waits for the new one.
+func (p *Page) ClickAway(selector string) {
+	p.t.Helper()
+	p.Run("window.left = true")
+	p.Click(selector)
+	p.Wait("a new page after "+selector, "!window.left && document.body")
 }
 
 // WaitRunning waits until the program has taken over from the loading state.
 func (p *Page) WaitRunning() {
 	p.t.Helper()
 	p.Wait("the program to run", `document.body && document.getElementById("shell-failed") && !document.getElementById("shell-loading")`)
-	if Eval[bool](p, `!document.getElementById("shell-failed").hidden`) {
+	if Eval[bool](p, `document.getElementById("shell-failed")?.hidden === false`) {
 		p.t.Fatalf("the program does not run: %s\n%s%s", p.Text("#shell-failed"), p.Value("#shell-detail"), p.troubleSoFar())
 	}
 }

@@ -222,14 +222,14 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 	page.SetScreen(Phone)
 	page.Screenshot("failed")
 
-	page.Click("#shell-reload")
+	page.ClickAway("#shell-reload")
 	page.WaitRunning()
 	if job := Eval[string](page, `localStorage.getItem("twoneedles.job") || ""`); !strings.Contains(job, "{") {
 		t.Errorf("after loading again the stored job is %q", job)
 	}
 	page.Run("goappNav()")
 	page.WaitText("#shell-failed", "The program stopped")
-	page.Click("#shell-aside")
+	page.ClickAway("#shell-aside")
 	page.WaitRunning()
 	if aside := Eval[string](page, `localStorage.getItem("aside.twoneedles.job") || ""`); !strings.Contains(aside, "{") {
 		t.Errorf("the job set aside is %q", aside)
@@ -244,7 +244,7 @@ func TestProgramThatDoesNotArrive(t *testing.T) {
 			page := Launch(t).Open(server.URL)
 			page.WaitText("#shell-failed", "The program did not arrive")
 			server.Break(nil)
-			page.Click("#shell-reload")
+			page.ClickAway("#shell-reload")
 			page.WaitRunning()
 			page.WaitOffline()
 		})
