@@ -3,17 +3,20 @@ module twoneedles
 go 1.26.8
 
 require (
-	github.com/chromedp/cdproto v0.159.0 // indirect
-	github.com/chromedp/chromedp v0.23.0 // indirect
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
+	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0
+	github.com/makiuchi-d/gozxing v0.1.1
+	github.com/maxence-charriere/go-app/v10 v10.1.11
+	github.com/wcharczuk/go-chart/v2 v2.1.2
+	gonum.org/v1/gonum v0.17.0
+	rsc.io/qr v0.2.0
+)
+
+require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
-	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	github.com/google/uuid v1.6.0 // indirect
-	github.com/makiuchi-d/gozxing v0.1.1 // indirect
-	github.com/maxence-charriere/go-app/v10 v10.1.11 // indirect
-	github.com/wcharczuk/go-chart/v2 v2.1.2 // indirect
 	golang.org/x/image v0.25.0 // indirect
 	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/xerrors v0.0.0-20200804184101-5ec99f83aff1 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
-	rsc.io/qr v0.2.0 // indirect
 )
