@@ -51,13 +51,9 @@ func (m *Model) answer(c Case) (Report, *asked, error) {
 	if err != nil {
 		return Report{}, nil, err
 	}
-	p, pair := m.posterior(a.x, c.Car, &a.s)
-	a.p = p
-	r := Report{Refs: refsOf(&c)}
-	for i, id := range Conditions {
-		r.Ranking = append(r.Ranking, Ranked{id, p[i]})
-	}
-	sort.SliceStable(r.Ranking, func(i, j int) bool { return r.Ranking[i].Probability > r.Ranking[j].Probability })
+	pair := a.judge()
+	p := a.p
+	r := Report{Refs: refsOf(&c), Ranking: ranking(p)}
 	low, high := a.bands()
 	r.Group = group(&c, low, high)
 	r.Members = m.Members(r.Group, c.Car)

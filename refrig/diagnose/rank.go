@@ -9,13 +9,8 @@ func (m *Model) Rank(c Case) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	p, _ := m.posterior(a.x, c.Car, &a.s)
-	var r Report
-	for i, id := range Conditions {
-		r.Ranking = append(r.Ranking, Ranked{id, p[i]})
-	}
-	sort.SliceStable(r.Ranking, func(i, j int) bool { return r.Ranking[i].Probability > r.Ranking[j].Probability })
-	r.Questions = question(&c, a.sc)
+	a.judge()
+	r := Report{Ranking: ranking(a.p), Questions: question(&c, a.sc)}
 	r.Verdict = verdict(&r)
 	return r, nil
 }
@@ -33,6 +28,23 @@ func (m *Model) Next(c Case) ([]Next, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.p, _ = m.posterior(a.x, c.Car, &a.s)
+	a.judge()
 	return a.next(), nil
+}
+
+// judge sets the posterior of the case from the first layer that ask worked out,
+// and returns what odds says of pairs.
+func (a *asked) judge() (pair []float64) {
+	a.p, pair = a.m.odds(a.m.nets.Posterior.Rest(a.pre, &a.s), a.c.Car)
+	return pair
+}
+
+// ranking lists every condition with its probability in p, the likeliest first.
+func ranking(p []float64) []Ranked {
+	r := make([]Ranked, len(Conditions))
+	for i, id := range Conditions {
+		r[i] = Ranked{id, p[i]}
+	}
+	sort.SliceStable(r, func(i, j int) bool { return r[i].Probability > r[j].Probability })
+	return r
 }
