@@ -36,8 +36,7 @@ func (s *session) readAloudSoon() {
 func (s *session) inOneSentence() string {
 	switch s.answer.state {
 	case answered:
-		_, technician := s.sentences(s.answer.report)
-		return technician
+		return s.forTechnician(s.answer.report)
 	case invalid:
 		return s.words.T("readings.invalid.title")
 	case failed:

@@ -42,11 +42,13 @@ func (p *answerPanel) Render() app.UI {
 
 func (p *answerPanel) sentences() app.UI {
 	customer, technician := p.s.sentences(p.s.answer.report)
+	next := p.s.wouldTell(p.s.answer.report)
 	return app.Div().Body(
 		app.P().ID("verdict").Class("verdict").DataSet("verdict", string(p.s.answer.report.Verdict)).
 			Text(p.s.words.T("verdict."+string(p.s.answer.report.Verdict)+".name")),
 		app.P().ID("customer-sentence").Class("say").Text(customer),
 		app.P().ID("technician-sentence").Class("tech").Text(technician),
+		app.P().ID("would-tell").Class("tech").Hidden(next == "").Text(next),
 	)
 }
 
@@ -133,7 +135,7 @@ func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
 				app.If(c.Probability >= unlikely, func() app.UI {
 					return app.Span().Class("percent").Text(w.T("readings.percent", "n", spokenPercent(c.Probability)))
 				})),
-			app.Raw(chanceBar(c.Probability)),
+			chanceBar(c.Probability),
 		),
 		p.pairLine(c),
 		p.rows.page(c.ID),
@@ -183,10 +185,13 @@ func spokenPercent(p float64) int {
 
 // chanceBar draws a chance as a length. It repeats the words beside it and is
 // hidden from readers of the page.
-func chanceBar(p float64) string {
-	width := strconv.FormatFloat(max(math.Round(p*1000)/10, 0.8), 'f', -1, 64)
-	return `<svg viewBox="0 0 100 2" preserveAspectRatio="none" aria-hidden="true"><rect class="rail" width="100" height="2" rx=".4"/>` +
-		`<rect class="fill" width="` + width + `" height="2" rx=".4"/></svg>`
+func chanceBar(p float64) app.UI {
+	const ns = "http://www.w3.org/2000/svg"
+	bar := func(class string, percent float64) app.UI {
+		return app.Elem("rect").XMLNS(ns).Class(class).Attr("width", percent).Attr("height", 2).Attr("rx", .4)
+	}
+	return app.Elem("svg").XMLNS(ns).Attr("viewBox", "0 0 100 2").Attr("preserveAspectRatio", "none").Aria("hidden", true).Body(
+		bar("rail", 100), bar("fill", max(math.Round(p*1000)/10, 0.8)))
 }
 
 func (p *answerPanel) why() app.UI {

@@ -16,6 +16,8 @@ func (b *bench) report(change func(*diagnose.Report)) *bench {
 	return b.do(func(app.Context) {
 		change(&b.s.answer.report)
 		b.s.answerRev++
+		b.s.planRev++
+		b.s.planRev++
 	})
 }
 

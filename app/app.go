@@ -57,7 +57,7 @@ func (r *root) Render() app.UI {
 		app.A().Class("skip").Href("#main").Text(w.T("shell.skip")).OnClick(skip),
 		app.Header().Class("top").Body(
 			app.A().Class("brand").Href(href("/")).Body(app.Raw(mark), app.Text(w.T("shell.name"))),
-			r.nav(here),
+			&nav{Place: r.Place, s: r.s},
 			&themeButton{s: r.s},
 		),
 		&banner{Rev: r.s.noticeRev, s: r.s},
@@ -66,12 +66,20 @@ func (r *root) Render() app.UI {
 	)
 }
 
-func (r *root) nav(here place) app.UI {
-	w := r.s.words
+// nav leads to the places.
+type nav struct {
+	app.Compo
+	Place string // id of the place shown
+
+	s *session
+}
+
+func (n *nav) Render() app.UI {
+	w := n.s.words
 	items := make([]app.UI, len(places))
 	for i, p := range places {
 		a := app.A().ID("nav-" + p.id).Href(href(p.path)).Text(w.T("shell.place." + p.id))
-		if p.id == here.id {
+		if p.id == n.Place {
 			a.Attr("aria-current", "page")
 		}
 		items[i] = app.Li().Body(a)

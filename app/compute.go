@@ -20,9 +20,11 @@ type Engine interface {
 }
 
 // computer is the only caller of the model. Requests are numbered; an answer
-// that is no longer the newest is dropped. Work runs between events, in pieces,
-// so that a keystroke is painted before it is answered. A panic of the model
-// becomes an error of its request.
+// that is no longer the newest is dropped. The answer itself takes the model a few
+// milliseconds, less than drawing the page a second time, and is worked out within
+// the event that asks for it; what takes longer follows in pieces between events,
+// once the answer is on screen. A panic of the model becomes an error of its
+// request.
 type computer struct {
 	load func() (Engine, error)
 
@@ -37,7 +39,7 @@ const breath = time.Millisecond
 
 // request is a case with what is wanted beside its diagnosis. The functions are
 // called on the event goroutine, in this order, and only while the request is
-// the newest; after Failed none follows.
+// the newest; after Failed none follows. Answered may be called before ask returns.
 type request struct {
 	Case      diagnose.Case
 	Ambients  []float64 // K; empty: no weather bands
@@ -47,37 +49,83 @@ type request struct {
 	Failed    func(app.Context, error)
 }
 
-// ask starts a request and makes every older one stale.
+// piece is one part of a request. It returns how its result is delivered, nil
+// where it has none.
+type piece func(request) (deliver func(app.Context), err error)
+
+// ask starts a request and makes every older one stale. The context is that of an
+// element that stays on screen.
 func (c *computer) ask(ctx app.Context, r request) {
 	n := c.last.Add(1)
 	fresh := func() bool { return c.last.Load() == n }
-	ctx.Async(func() {
-		for _, piece := range []func() (func(app.Context), error){
-			func() (func(app.Context), error) { return c.answer(r) },
-			func() (func(app.Context), error) { return c.plan(r) },
-			func() (func(app.Context), error) { return c.weather(r) },
-		} {
+	if !c.ready() { // loading takes long enough to be seen: let the page be drawn first
+		ctx.Async(func() {
 			time.Sleep(breath)
-			c.mu.Lock()
-			if !fresh() {
-				c.mu.Unlock()
-				return
-			}
-			deliver, err := guarded(piece)
-			c.mu.Unlock()
-			if err != nil {
-				deliver = func(ctx app.Context) { r.Failed(ctx, err) }
-			}
+			c.follow(ctx, r, fresh, c.answer, c.plan, c.weather)
+		})
+		return
+	}
+	deliver, err := c.turn(r, fresh, c.answer)
+	if err != nil {
+		r.Failed(ctx, err)
+		return
+	}
+	deliver(ctx)
+	ctx.Defer(func(app.Context) { // the page has the answer, but the screen not yet
+		ctx.Async(func() {
+			painted()
+			c.follow(ctx, r, fresh, c.plan, c.weather)
+		})
+	})
+}
+
+// follow works the pieces out one after the other, with a breath between, and
+// delivers each as an event.
+func (c *computer) follow(ctx app.Context, r request, fresh func() bool, pieces ...piece) {
+	for i, p := range pieces {
+		if i > 0 {
+			time.Sleep(breath)
+		}
+		deliver, err := c.turn(r, fresh, p)
+		if err != nil {
+			deliver = func(ctx app.Context) { r.Failed(ctx, err) }
+		}
+		if deliver != nil {
 			ctx.Dispatch(func(ctx app.Context) {
-				if deliver != nil && fresh() {
+				if fresh() {
 					deliver(ctx)
 				}
 			})
-			if err != nil {
-				return
-			}
 		}
-	})
+		if err != nil {
+			return
+		}
+	}
+}
+
+// turn waits for the model and works a piece out, unless the request is stale by
+// then.
+func (c *computer) turn(r request, fresh func() bool, p piece) (deliver func(app.Context), err error) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if !fresh() {
+		return nil, nil
+	}
+	defer func() {
+		if broken := recover(); broken != nil {
+			deliver, err = nil, fmt.Errorf("app: the model stopped: %v", broken)
+		}
+	}()
+	return p(r)
+}
+
+// ready tells whether the model is loaded and has nothing else to do.
+func (c *computer) ready() bool {
+	if !c.mu.TryLock() {
+		return false
+	}
+	defer c.mu.Unlock()
+	return c.eng != nil
 }
 
 // cancel makes every request stale.
@@ -151,16 +199,6 @@ type loadError struct{ err error }
 
 func (e *loadError) Error() string { return e.err.Error() }
 func (e *loadError) Unwrap() error { return e.err }
-
-// guarded turns a panic of f into its error.
-func guarded(f func() (func(app.Context), error)) (deliver func(app.Context), err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			err = fmt.Errorf("app: the model stopped: %v", p)
-		}
-	}()
-	return f()
-}
 
 // leaders are the conditions whose drift the plane shows: the likeliest ones
 // that are worth a line, healthy being the region itself.

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -11,12 +12,16 @@ import (
 	"twoneedles/refrig/diagnose"
 )
 
-// slow is a model that takes its time.
-type slow struct{ fake.Engine }
+// slow is a model that takes its time over the next measurement.
+type slow struct {
+	fake.Engine
+	planned int
+}
 
-func (s *slow) Answer(c diagnose.Case) (diagnose.Report, error) {
+func (s *slow) Next(c diagnose.Case) ([]diagnose.Next, error) {
+	s.planned++
 	time.Sleep(20 * time.Millisecond)
-	return s.Engine.Answer(c)
+	return s.Engine.Next(c)
 }
 
 type stage struct {
@@ -27,7 +32,7 @@ type stage struct {
 func (s *stage) OnPreRender(ctx app.Context) { s.ctx = ctx }
 func (s *stage) Render() app.UI              { return app.Div() }
 
-func TestStaleAnswersAreDropped(t *testing.T) {
+func TestStaleWorkIsDropped(t *testing.T) {
 	engine := app.NewTestEngine()
 	st := &stage{}
 	if err := engine.Load(st); err != nil {
@@ -36,29 +41,42 @@ func TestStaleAnswersAreDropped(t *testing.T) {
 	engine.ConsumeAll()
 	model := &slow{}
 	c := computer{load: func() (Engine, error) { return model, nil }}
-	var answers []float64
-	for _, ambient := range []float64{300, 301, 302, 303, 304} {
+	var answers, plans []float64
+	ask := func(ambient float64) {
 		c.ask(st.ctx, request{
 			Case: diagnose.Case{Weather: car.Weather{Ambient: ambient}},
 			Answered: func(_ app.Context, c diagnose.Case, _ diagnose.Report, _ diagnose.Plane) {
 				answers = append(answers, c.Weather.Ambient)
 			},
-			Failed: func(_ app.Context, err error) { t.Error(err) },
+			Planned: func(app.Context, []diagnose.Next) { plans = append(plans, ambient) },
+			Failed:  func(_ app.Context, err error) { t.Error(err) },
 		})
-		time.Sleep(3 * time.Millisecond)
+	}
+	for _, ambient := range []float64{300, 301} { // before the model is there
+		ask(ambient)
 	}
 	engine.ConsumeAll()
-	if len(answers) != 1 || answers[0] != 304 {
-		t.Errorf("answers came for %v, want only the newest, 304", answers)
+	if want := []float64{301}; !slices.Equal(answers, want) || !slices.Equal(plans, want) {
+		t.Errorf("answers %v and plans %v, want %v: only the newest while the model loads", answers, plans, want)
 	}
-	if model.Asked > 3 {
-		t.Errorf("the model was asked %d times; requests that waited should have been dropped", model.Asked)
+	answers, plans, model.planned = nil, nil, 0
+	for _, ambient := range []float64{302, 303, 304} {
+		ask(ambient)
 	}
-	c.ask(st.ctx, request{Case: diagnose.Case{Weather: car.Weather{Ambient: 305}},
-		Answered: func(app.Context, diagnose.Case, diagnose.Report, diagnose.Plane) { t.Error("a cancelled answer came") },
-		Failed:   func(_ app.Context, err error) { t.Error(err) }})
+	if want := []float64{302, 303, 304}; !slices.Equal(answers, want) {
+		t.Errorf("answers for %v within the events, want %v", answers, want)
+	}
+	engine.ConsumeAll()
+	if want := []float64{304}; !slices.Equal(plans, want) || model.planned > 1 {
+		t.Errorf("plans for %v, worked out %d times, want the newest once", plans, model.planned)
+	}
+	plans = nil
+	ask(305)
 	c.cancel()
 	engine.ConsumeAll()
+	if plans != nil {
+		t.Error("a cancelled plan came")
+	}
 }
 
 func TestLeadersLeaveOutHealthyAndTheUnlikely(t *testing.T) {

@@ -17,7 +17,7 @@
 //	  settings.go   air, engine and car, with what is assumed
 //	  more.go       every further measurement
 //	  examples.go   invented cars
-//	  picture.go    the pressure plane, moved by tap and arrow keys (glide.go)
+//	  picture.go    the pressure plane, moved by tap and arrow keys
 //	  weather.go    both needles across the outside temperature; published.go
 //	                the published tables in it
 //	  answer.go     sentences (speak.go), ranking, pattern, reasons
@@ -36,6 +36,7 @@
 //	  explore_ask.go     questions the model answers by turning a dial itself
 //	sources.go    bibliography, method, limits
 //
+//	still.go      a part that is drawn again only when it has changed
 //	input.go, field.go, units.go   texts on screen: kept as typed, read by job
 //	figure.go     a chart.Figure: picture, sentence, table
 //	dom.go        language, title, focus, scroll: what go-app leaves to the page
@@ -70,12 +71,13 @@
 //	more: one id per diagnose.Quantity: vent, discharge_line, …
 //	plane-frame, plane-text, plane-summary, plane-table
 //	weather, weather-frame, weather-text, weather-summary, weather-table
-//	answer, verdict[data-verdict], customer-sentence, technician-sentence, questions
+//	answer, verdict[data-verdict], customer-sentence, technician-sentence,
+//	would-tell, questions
 //	ranking > li[data-condition], ranking-rest, why > li[data-quantity], notes
 //	open-<condition>, page-<condition>, pair, pattern; catalogue, ref-<key> in Sources
 //	next, next-ask[data-quantity], enter, enter-<quantity>, outcomes, cautions
 //	other-<quantity>, other, other-outcomes, other-cautions; published, published-notes
-//	main[data-busy] while an answer is on its way, next.waiting while the plan is
+//	main[data-busy] while an answer is on its way, main[data-planning] while the plan is
 //	before-coupling, share, share-said, share-link, print
 //	practice: level-<level>, case-title, complaint, needles-summary, fact-<fact>,
 //	     buy-<quantity>, spent, made, choice, confidence-<1…5>, stakes, commit,

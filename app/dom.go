@@ -1,6 +1,11 @@
 package app
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"strconv"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
 
 // What go-app leaves to the page: language, title, focus, scroll, fading. Outside a
 // browser all of it does nothing.
@@ -45,10 +50,50 @@ func reveal(id string) {
 	}
 }
 
-// setBusy lets what is out of date fade while a new answer is on its way. The
-// mark is on an element that go-app never draws again, and costs no drawing.
-func setBusy(busy bool) {
-	if el := app.Window().GetElementByID("main"); el.Truthy() {
-		el.Call("toggleAttribute", "data-busy", busy)
+// setGlide says how far what has moved in a new picture has come: see Figure.Moved
+// and chart.css. The picture is replaced as a whole, so no transition could do it.
+func setGlide(id string, moved [2]float64) {
+	picture := app.Window().GetElementByID(id)
+	if !picture.Truthy() {
+		return
 	}
+	style := picture.Get("style")
+	for i, name := range []string{"--glide-x", "--glide-y"} {
+		style.Call("setProperty", name, strconv.FormatFloat(moved[i], 'f', 2, 64)+"px")
+	}
+}
+
+// Marks of main for what is out of date and fades: the answer while a new one is
+// on its way, and the next measurement.
+const (
+	busy     = "data-busy"
+	planning = "data-planning"
+)
+
+// setMark sets or takes a mark. main is an element that go-app never draws again,
+// so a mark costs no drawing.
+func setMark(name string, on bool) {
+	if el := app.Window().GetElementByID("main"); el.Truthy() {
+		el.Call("toggleAttribute", name, on)
+	}
+}
+
+// painted returns when what the page holds is on screen. A hidden page draws no
+// frames: then it returns a little later.
+func painted() {
+	frame := make(chan struct{}, 1)
+	drawn := app.FuncOf(func(app.Value, []app.Value) any {
+		frame <- struct{}{}
+		return nil
+	})
+	if app.IsClient {
+		asked := app.Window().Call("requestAnimationFrame", drawn)
+		select {
+		case <-frame:
+		case <-time.After(100 * time.Millisecond):
+			app.Window().Call("cancelAnimationFrame", asked)
+		}
+	}
+	time.Sleep(breath) // the callback comes before the frame is drawn, not after
+	drawn.Release()
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/diagnose"
 )
@@ -15,24 +16,25 @@ type entryPanel struct {
 	app.Compo
 	Rev int
 
-	s        *session
-	examples bool // the list of invented cars is open
+	s *session
 }
 
 func (p *entryPanel) Render() app.UI {
-	w := p.s.words
+	s, w := p.s, p.s.words
 	return app.Section().ID("inputs").Class("card readouts").Aria("label", w.T("readings.inputs")).Body(
 		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("readings.title")),
-		p.exampleLine(),
+		&exampleLine{Of: s.exampleShown(), s: s},
 		app.Div().Class("pair").Body(
-			p.gauge(diagnose.Low, "low", lowSign),
-			p.gauge(diagnose.High, "high", highSign),
+			&still{Of: s.gaugeShown(diagnose.Low), draw: func() app.UI { return p.gauge(diagnose.Low, "low", lowSign) }},
+			&still{Of: s.gaugeShown(diagnose.High), draw: func() app.UI { return p.gauge(diagnose.High, "high", highSign) }},
 		),
-		p.s.messages("low"),
-		p.s.messages("high"),
-		app.Div().Class("outside").Body(p.ambient(), p.unitChoice()),
-		p.s.messages(present.Ambient),
-		app.Div().Body(p.airSettings(), p.carSettings()),
+		s.messages("low"),
+		s.messages("high"),
+		&still{Of: s.ambientShown(), draw: func() app.UI {
+			return app.Div().Class("outside").Body(p.ambient(), s.unitChoice())
+		}},
+		s.messages(present.Ambient),
+		&still{Of: s.settings(), draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }},
 	)
 }
 
@@ -41,6 +43,27 @@ const (
 	lowSign  = `<svg viewBox="0 0 12 12" aria-hidden="true"><path d="M1 2h10L6 11z" fill="currentColor"/></svg>`
 	highSign = `<svg viewBox="0 0 12 12" aria-hidden="true"><path d="M1 10h10L6 1z" fill="currentColor"/></svg>`
 )
+
+// gaugeShown is what a gauge shows, for go-app to compare.
+func (s *session) gaugeShown(q diagnose.Quantity) any {
+	type shown struct {
+		Typed    job.Reading
+		Units    present.Units
+		Band     string
+		Problems []present.Problem
+	}
+	return shown{s.job.Before.Readings[q], s.job.Units, s.bandText(q), s.problems[present.FieldID(q)]}
+}
+
+// ambientShown is what the line of the outside temperature shows.
+func (s *session) ambientShown() any {
+	type shown struct {
+		Typed    string
+		Units    present.Units
+		Problems []present.Problem
+	}
+	return shown{s.text(input{present.Ambient, ""}), s.job.Units, s.problems[present.Ambient]}
+}
 
 // gauge is one needle: steady as one number, or swinging as two.
 func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
@@ -79,7 +102,7 @@ func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
 		big,
 		app.Div().ID(string(id)+"-band").Class("band").Text(s.bandText(q)),
 		app.Div().Class("ways").Body(
-			p.way(id, "swings", swings, func(ctx app.Context) { s.setSwing(ctx, q, !swings) }),
+			p.way(id, "swings", swings, func(ctx app.Context) { s.setSwing(ctx, q, !s.job.Before.Readings[q].Swing) }),
 			app.If(!swings, func() app.UI { return p.mark(id) }),
 		),
 	)
@@ -93,8 +116,8 @@ func (p *entryPanel) mark(id present.FieldID) app.UI {
 		sign, way = p.s.vacuumSign(), "vacuum"
 	}
 	in := input{id, ""}
-	text, on := strings.CutPrefix(p.s.text(in), sign)
-	return p.way(id, way, on, func(ctx app.Context) {
+	return p.way(id, way, strings.HasPrefix(p.s.text(in), sign), func(ctx app.Context) {
+		text, on := strings.CutPrefix(p.s.text(in), sign)
 		if !on {
 			text = sign + text
 		}
@@ -115,12 +138,13 @@ func (s *session) vacuumSign() string {
 	return "-"
 }
 
-// way is a toggle below a needle.
+// way is a toggle below a needle. toggle looks at the job when it is called: go-app
+// keeps the one of the first drawing.
 func (p *entryPanel) way(id present.FieldID, way string, on bool, toggle func(app.Context)) app.UI {
 	w := p.s.words
 	return app.Button().ID(string(id)+"-"+way).Type("button").Class("way").Attr("aria-pressed", pressed(on)).
 		Aria("label", w.T("readings.way."+way+".say", "side", w.T("readings."+string(id)))).Text(w.T("readings.way."+way+".name")).
-		OnClick(func(ctx app.Context, _ app.Event) { toggle(ctx) }, app.EventScope(id, way, pressed(on), p.s.rev))
+		OnClick(func(ctx app.Context, _ app.Event) { toggle(ctx) }, app.EventScope(id, way, p.s.job.Units.InHg))
 }
 
 // number is the large input of a gauge.
@@ -142,20 +166,20 @@ func (p *entryPanel) ambient() app.UI {
 }
 
 // unitChoice switches units; the numbers follow, the readings stay.
-func (p *entryPanel) unitChoice() app.UI {
-	w := p.s.words
+func (s *session) unitChoice() app.UI {
+	w := s.words
 	seg := func(kind present.Kind, now present.Unit, label string) app.UI {
 		var buttons []app.UI
 		for _, u := range present.Choices(kind) {
 			buttons = append(buttons, app.Button().ID("unit-"+string(u)).Type("button").
 				Attr("aria-pressed", pressed(u == now)).Text(w.T("unit."+string(u))).
-				OnClick(func(ctx app.Context, _ app.Event) { p.s.setUnit(ctx, kind, u) }, app.EventScope(u)))
+				OnClick(func(ctx app.Context, _ app.Event) { s.setUnit(ctx, kind, u) }, app.EventScope(u)))
 		}
 		return app.Div().Class("seg").Role("group").Aria("label", label).Body(buttons...)
 	}
 	return app.Div().Class("units").Body(
-		seg(present.GaugePressure, p.s.job.Units.Pressure, w.T("readings.pressure_unit")),
-		seg(present.Temperature, p.s.job.Units.Temperature, w.T("readings.temperature_unit")),
+		seg(present.GaugePressure, s.job.Units.Pressure, w.T("readings.pressure_unit")),
+		seg(present.Temperature, s.job.Units.Temperature, w.T("readings.temperature_unit")),
 	)
 }
 

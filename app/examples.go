@@ -37,7 +37,25 @@ func example(name string) job.Job {
 }
 
 // exampleLine says whose readings these are, and leads to others.
-func (p *entryPanel) exampleLine() app.UI {
+type exampleLine struct {
+	app.Compo
+	Of exampleShown
+
+	s    *session
+	open bool // the list of invented cars
+}
+
+// exampleShown is what the line shows, for go-app to compare.
+type exampleShown struct {
+	Title, Example string
+	Empty, Undo    bool
+}
+
+func (s *session) exampleShown() exampleShown {
+	return exampleShown{s.job.Title, s.job.Example, s.job.Before.Empty(), s.before != nil}
+}
+
+func (p *exampleLine) Render() app.UI {
 	s, w := p.s, p.s.words
 	about := s.job.Title
 	switch {
@@ -47,14 +65,14 @@ func (p *entryPanel) exampleLine() app.UI {
 		about = w.T("readings.example.own")
 	}
 	label := "readings.example.others"
-	if p.examples {
+	if p.open {
 		label = "readings.example.hide"
 	}
 	return app.Div().Class("tight").Body(
 		app.Div().Class("example").Body(
 			app.P().ID("about").Text(about),
-			app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", pressed(p.examples)).
-				Text(w.T(label)).OnClick(p.toggleExamples),
+			app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", pressed(p.open)).
+				Text(w.T(label)).OnClick(p.toggle),
 			app.If(!s.job.Before.Empty(), func() app.UI {
 				return app.Button().ID("start-empty").Type("button").Class("btn quiet").Text(w.T("readings.example.start")).OnClick(p.startEmpty)
 			}),
@@ -63,13 +81,13 @@ func (p *entryPanel) exampleLine() app.UI {
 					OnClick(func(ctx app.Context, _ app.Event) { s.undo(ctx) })
 			}),
 		),
-		app.If(p.examples, p.exampleList),
+		app.If(p.open, p.list),
 	)
 }
 
-func (p *entryPanel) toggleExamples(app.Context, app.Event) { p.examples = !p.examples }
+func (p *exampleLine) toggle(app.Context, app.Event) { p.open = !p.open }
 
-func (p *entryPanel) exampleList() app.UI {
+func (p *exampleLine) list() app.UI {
 	s := p.s
 	var cars []app.UI
 	for _, j := range job.Examples(time.Now()) {
@@ -77,7 +95,7 @@ func (p *entryPanel) exampleList() app.UI {
 			Attr("aria-pressed", pressed(j.Example == s.job.Example)).
 			Body(app.Span().Text(strings.TrimPrefix(j.Title, s.words.T("readings.example.prefix"))), app.Small().Text(s.glance(j))).
 			OnClick(func(ctx app.Context, _ app.Event) {
-				p.examples = false
+				p.open = false
 				s.lend(ctx, example(j.Example)) // a new one: the one tapped before may be at work
 			}, app.EventScope(j.Example)))
 	}
@@ -99,7 +117,7 @@ func (s *session) glance(j job.Job) string {
 
 // startEmpty clears the bench. The job that was on it stays on the device, if it
 // was anybody's.
-func (p *entryPanel) startEmpty(ctx app.Context, _ app.Event) {
+func (p *exampleLine) startEmpty(ctx app.Context, _ app.Event) {
 	j := job.New(time.Now(), p.s.job.Units)
 	j.Shop = p.s.job.Shop
 	p.s.lend(ctx, j)

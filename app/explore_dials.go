@@ -26,7 +26,7 @@ func (p *explorePage) dials() app.UI {
 		app.Div().Class("row spread").Body(
 			app.Button().ID("rest").Type("button").Class("btn").Text(w.T("explore.rest")).OnClick(p.toRest),
 			app.Button().ID("clear-trail").Type("button").Class("btn quiet").Text(w.T("explore.clear")).OnClick(p.clearTrail),
-			(&entryPanel{s: p.s}).unitChoice(),
+			p.s.unitChoice(),
 		),
 		app.FieldSet().Body(append([]app.UI{app.Legend().Text(w.T("explore.faults"))}, faults...)...),
 		app.FieldSet().Body(append([]app.UI{app.Legend().Text(w.T("explore.weather"))}, weather...)...),

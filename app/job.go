@@ -61,8 +61,7 @@ func (s *session) jobAnswer() string {
 	if s.answer.state != answered {
 		return s.words.T("job.no_answer")
 	}
-	_, technician := s.sentences(s.answer.report)
-	return technician
+	return s.forTechnician(s.answer.report)
 }
 
 // unsavedNote stays as long as the device keeps nothing: what to do is beside it.

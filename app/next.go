@@ -37,11 +37,7 @@ func (p *nextPanel) Render() app.UI {
 			body = append(body, p.others(next[1:]))
 		}
 	}
-	class := "card next tight"
-	if !s.answer.planned {
-		class += " waiting"
-	}
-	return app.Section().ID("next").Class(class).Aria("labelledby", "next-title").Body(body...)
+	return app.Section().ID("next").Class("card next tight").Aria("labelledby", "next-title").Body(body...)
 }
 
 func (p *nextPanel) first(n diagnose.Next) []app.UI {

@@ -49,10 +49,13 @@ func (p *picturePanel) planeParts() []app.UI {
 	if p.planeErr != nil {
 		return []app.UI{app.P().Class("msg").Text(p.s.voice().Error(p.planeErr).What)}
 	}
+	p.s.ctx.Defer(func(app.Context) { setGlide("plane-frame", p.plane.Moved) })
 	frame := app.Div().ID("plane-frame").Class("plane").TabIndex(0).Role("group").
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
 		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))
-	return []app.UI{frame, p.s.figureText(p.plane)}
+	// The text follows with the next measurement, once the picture is on screen.
+	text := &still{Of: p.s.planRev, draw: func() app.UI { return p.s.figureText(p.plane) }}
+	return []app.UI{frame, text}
 }
 
 // emptyPlane keeps the room of the picture and says by its form what will come.

@@ -16,7 +16,7 @@ func (p *practicePage) caseCard() app.UI {
 	body := []app.UI{
 		app.Div().Class("row spread").Body(
 			app.H2().ID("case-title").TabIndex(-1).Text(p.caseTitle()),
-			(&entryPanel{s: s}).unitChoice(),
+			s.unitChoice(),
 		),
 		app.Blockquote().ID("complaint").Class("complaint").Text(w.T("practice.complaint." + string(p.desk.Puzzle.Complaint))),
 	}

@@ -204,7 +204,7 @@ func (p *practicePage) weighed() app.UI {
 		}
 		ranks = append(ranks, app.Li().Body(
 			app.Span().Class("what").Text(p.s.conditionName(c.ID)), app.Span().Class("chance").Text(w.Chance(c.Probability)),
-			app.Raw(chanceBar(c.Probability))))
+			chanceBar(c.Probability)))
 	}
 	for _, e := range r.Evidence {
 		line, sign := p.s.reason(e, r)

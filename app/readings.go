@@ -27,9 +27,9 @@ func (p *readingsPage) Render() app.UI {
 			&keepPanel{Car: s.current.Car, s: s},
 		),
 		app.Div().Class("right").Body(
-			&picturePanel{Rev: s.answerRev, s: s},
-			&answerPanel{Rev: s.answerRev + s.aloudRev, s: s},
-			&nextPanel{Rev: s.answerRev + s.planRev, s: s},
+			&picturePanel{Rev: s.answerRev + s.planRev, s: s},
+			&answerPanel{Rev: s.answerRev + s.planRev + s.aloudRev, s: s},
+			&nextPanel{Rev: s.planRev, s: s},
 		),
 	)
 }

@@ -159,7 +159,9 @@ func (s *session) recompute(ctx app.Context) {
 		s.compute.cancel()
 		s.answer = answer{state: state, missing: gone}
 		s.answerRev++
-		setBusy(false)
+		s.planRev++
+		setMark(busy, false)
+		setMark(planning, false)
 		s.readAloudSoon()
 		return
 	}
@@ -170,7 +172,6 @@ func (s *session) recompute(ctx app.Context) {
 		s.answerRev++
 	}
 	s.answer.busy = true
-	setBusy(true)
 	// In the root's name: go-app drops what comes back to an element that is gone,
 	// as a tapped example is.
 	s.compute.ask(s.ctx, request{
@@ -181,6 +182,9 @@ func (s *session) recompute(ctx app.Context) {
 		Weathered: s.weatherCame,
 		Failed:    s.answerFailed,
 	})
+	if s.answer.busy {
+		setMark(busy, true)
+	}
 }
 
 // needed are the inputs without which there is no answer.
@@ -216,33 +220,35 @@ func (s *session) hasValue(id present.FieldID) bool {
 	return ok
 }
 
-func (s *session) answerCame(ctx app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
-	ctx.Defer(func(app.Context) { glide("plane-frame") })
+func (s *session) answerCame(_ app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
 	for _, n := range s.answer.report.Next { // until the new plan comes
 		if _, made := c.Readings[n.Quantity]; !made {
 			r.Next = append(r.Next, n)
 		}
 	}
+	if s.answer.state != answered {
+		s.planRev++
+	}
 	s.answer = answer{state: answered, of: c, report: r, plane: p}
 	s.rev++ // the gauges show the healthy band
 	s.answerRev++
-	setBusy(false)
+	setMark(busy, false)
+	setMark(planning, true)
 }
 
 func (s *session) planCame(_ app.Context, next []diagnose.Next) {
-	if first := s.answer.report.Next; s.answer.report.Verdict == diagnose.CannotTell &&
-		(len(first) == 0 || len(next) == 0 || first[0].Quantity != next[0].Quantity) {
-		s.answerRev++ // its sentence names what would tell the most
-	}
 	s.answer.report.Next, s.answer.planned = next, true
 	s.planRev++
+	setMark(planning, false)
 	s.readAloudSoon()
 }
 
 func (s *session) answerFailed(_ app.Context, err error) {
 	s.answer = answer{state: failed, failure: s.voice().Error(err)}
-	setBusy(false)
+	setMark(busy, false)
+	setMark(planning, false)
 	s.readAloudSoon()
 	s.rev++
 	s.answerRev++
+	s.planRev++
 }

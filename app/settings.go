@@ -10,10 +10,33 @@ import (
 	"twoneedles/app/present"
 )
 
+// settings is what airSettings and carSettings show, for go-app to compare.
+type settings struct {
+	Car      job.Car
+	Units    present.Units
+	Recirc   bool
+	Text     map[present.FieldID]string
+	Problems map[present.FieldID][]present.Problem
+}
+
+// settingFields are the texts among the settings.
+var settingFields = []present.FieldID{present.Humidity, present.Altitude, present.EngineSpeed, present.Blower,
+	present.LabelCharge, present.ServiceLow, present.ServiceHigh}
+
+func (s *session) settings() settings {
+	of := settings{Car: s.job.Car, Units: s.job.Units, Recirc: s.job.Before.Recirc,
+		Text: map[present.FieldID]string{}, Problems: map[present.FieldID][]present.Problem{}}
+	for _, id := range settingFields {
+		of.Text[id] = s.text(input{id, ""})
+		of.Problems[id] = s.problems[id]
+	}
+	return of
+}
+
 // airSettings shows what is assumed about the air and the engine in one line,
 // and lets it be changed.
-func (p *entryPanel) airSettings() app.UI {
-	s, w := p.s, p.s.words
+func (s *session) airSettings() app.UI {
+	w := s.words
 	recirc := func(ctx app.Context, v string) {
 		s.job.Before.Recirc = v == "on"
 		s.edited(ctx)
@@ -98,8 +121,8 @@ func (s *session) assumedText(id present.FieldID) string {
 }
 
 // carSettings shows what is known of the car; "don't know" is a choice.
-func (p *entryPanel) carSettings() app.UI {
-	s, w := p.s, p.s.words
+func (s *session) carSettings() app.UI {
+	w := s.words
 	car := &s.job.Car
 	choose := func(field *string) func(app.Context, string) {
 		return func(ctx app.Context, v string) {

@@ -53,15 +53,26 @@ func (s *session) said(p float64) string {
 
 func (s *session) cannotTell(r diagnose.Report) (customer, technician string) {
 	w, a, b := s.words, r.Ranking[0], r.Ranking[1]
-	customer = w.T("verdict.cannot_tell.customer", "first", s.plain(a.ID), "second", s.plain(b.ID))
-	args := map[string]any{
-		"first": s.inText(a.ID), "first_chance": w.Chance(a.Probability),
-		"second": s.inText(b.ID), "second_chance": w.Chance(b.Probability),
+	return w.T("verdict.cannot_tell.customer", "first", s.plain(a.ID), "second", s.plain(b.ID)),
+		w.T("verdict.cannot_tell.tech",
+			"first", s.inText(a.ID), "first_chance", w.Chance(a.Probability),
+			"second", s.inText(b.ID), "second_chance", w.Chance(b.Probability))
+}
+
+// wouldTell names what would settle readings that cannot tell, "" where they can.
+// It is a sentence of its own because it is known later than the answer.
+func (s *session) wouldTell(r diagnose.Report) string {
+	if r.Verdict != diagnose.CannotTell || len(r.Next) == 0 {
+		return ""
 	}
-	key := "verdict.cannot_tell.tech_plain"
-	if len(r.Next) > 0 {
-		key = "verdict.cannot_tell.tech"
-		args["next"] = w.T("quantity." + string(r.Next[0].Quantity) + ".in_text")
+	return s.words.T("verdict.cannot_tell.next", "next", s.words.T("quantity."+string(r.Next[0].Quantity)+".in_text"))
+}
+
+// forTechnician is the answer for the technician in full.
+func (s *session) forTechnician(r diagnose.Report) string {
+	_, technician := s.sentences(r)
+	if next := s.wouldTell(r); next != "" {
+		return s.words.T("readings.two_sentences", "first", technician, "second", next)
 	}
-	return customer, w.Text(key, args)
+	return technician
 }

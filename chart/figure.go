@@ -14,6 +14,9 @@ type Figure struct {
 	SVG     string // one accessible svg element without any style of its own
 	Summary string // the same as a sentence or a few
 	Table   Table  // the same as rows
+	// Moved is how far from where it is drawn the reading was in the picture before,
+	// to the right and down in units of the view box; see Options.From.
+	Moved [2]float64
 }
 
 // Table holds the numbers behind a figure; every row is as long as Head.
@@ -31,8 +34,9 @@ type Options struct {
 	Units Units
 	Words Words
 	// From is the reading the pressure plane showed before. If it is set, the
-	// point and its needles carry the way they have come as data-dx and data-dy
-	// (see [svg.Canvas.Glide]), so that the page can let them glide.
+	// point and its needles are in groups of the classes glide, glide-x and
+	// glide-y, and the figure says how far they have come, so that the page can
+	// let them glide.
 	From Reading
 }
 

@@ -49,8 +49,10 @@ func (v planeView) figure(o Options) (Figure, error) {
 	drifts := v.drifts()
 	summary := v.summary(o, drifts)
 	c := svg.New(o.ID, o.Words("chart."+v.kind+".title"), summary, planeW, planeH)
-	v.draw(c, o, drifts)
-	return o.finish(c, summary, v.table(o, drifts))
+	moved := v.draw(c, o, drifts)
+	f, err := o.finish(c, summary, v.table(o, drifts))
+	f.Moved = moved
+	return f, err
 }
 
 func (v planeView) check() error {

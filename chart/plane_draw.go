@@ -17,7 +17,8 @@ type planePicture struct {
 	labels svg.Placer
 }
 
-func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) {
+// draw returns how far the reading has moved: see [Figure].
+func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (moved [2]float64) {
 	area := planeArea
 	low, high := v.limits(o, drifts)
 	x := svg.Axis{Lo: o.Units.pressure(low.lo), Hi: o.Units.pressure(low.hi)}
@@ -47,6 +48,10 @@ func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) {
 	d.driftLabels(drifts, ends)
 	d.beforeAfterLabels()
 	d.regionLabels()
+	if from, to, ok := d.glide(); ok {
+		moved = [2]float64{from.X - to.X, from.Y - to.Y}
+	}
+	return moved
 }
 
 func (d *planePicture) at(low, high float64) svg.Pt {
@@ -141,14 +146,14 @@ func (d *planePicture) glide() (from, to svg.Pt, ok bool) {
 // needles draws from each axis to the reading, as far as it is known.
 func (d *planePicture) needles() {
 	a := d.p.Area
-	if from, to, ok := d.glide(); ok {
+	if _, to, ok := d.glide(); ok {
 		// Each needle keeps its foot on its axis.
-		d.c.Glide(from.X-to.X, 0)
+		d.c.Group(svg.GlideX)
 		d.line(svg.LowThin, svg.Pt{X: to.X, Y: a.Y1 + 4}, to)
-		d.c.EndGlide()
-		d.c.Glide(0, from.Y-to.Y)
+		d.c.EndGroup()
+		d.c.Group(svg.GlideY)
 		d.line(svg.HighThin, svg.Pt{X: a.X0 - 4, Y: to.Y}, to)
-		d.c.EndGlide()
+		d.c.EndGroup()
 		return
 	}
 	for _, lo := range d.now.Low.ends() {

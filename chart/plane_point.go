@@ -20,9 +20,9 @@ func (d *planePicture) reading() {
 	if !d.now.both() {
 		return
 	}
-	if from, to, ok := d.glide(); ok {
-		d.c.Glide(from.X-to.X, from.Y-to.Y)
-		defer d.c.EndGlide()
+	if _, _, ok := d.glide(); ok {
+		d.c.Group(svg.Glide)
+		defer d.c.EndGroup()
 	}
 	low, high := d.now.Low, d.now.High
 	q := d.at(low.mid(), high.mid())

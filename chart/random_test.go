@@ -169,6 +169,9 @@ func TestAnyNumbers(t *testing.T) {
 				if err := svgtest.Check(f.SVG); err != nil {
 					t.Fatalf("seed %d, %s: %v", seed, c.name, err)
 				}
+				if m := f.Moved; !(math.Abs(m[0]) <= planeW && math.Abs(m[1]) <= planeH) {
+					t.Fatalf("seed %d, %s: the reading comes from outside the picture, %v", seed, c.name, m)
+				}
 			}
 		}
 	}

@@ -46,8 +46,8 @@ const watchStart = `(() => {
 
 // Key is what one keystroke took, from the browser's input event to the frame
 // that shows the last change it made: to the answer and the pressure plane, and to
-// anything in the page (the next measurement follows in a second piece). Zero means
-// that nothing changed.
+// anything in the page: the next measurement follows in a second piece, also where
+// the answer names it. Zero means that nothing changed.
 type Key struct{ Answer, All time.Duration }
 
 // MeasureKey presses one key in the field that has the focus. A change counts as
@@ -57,9 +57,9 @@ func (p *Page) MeasureKey(key string) Key {
 	p.Run(`void (window.measured = new Promise(done => {
 		let start = 0, last = 0, answer = 0;
 		addEventListener("input", e => { start = last = e.timeStamp; }, {capture: true, once: true});
-		const watched = [...document.querySelectorAll("#answer, #plane-frame")];
+		const within = (r, id) => document.getElementById(id)?.contains(r.target);
 		const watch = new MutationObserver(records => {
-			const ours = records.some(r => watched.some(w => w.contains(r.target)));
+			const ours = records.some(r => within(r, "plane-frame") || within(r, "answer") && !within(r, "would-tell"));
 			(` + afterPaint + `)(() => { last = performance.now(); if (ours) answer = last; });
 		});
 		watch.observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true});

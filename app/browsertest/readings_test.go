@@ -30,7 +30,7 @@ func (p *Page) bench(low, high, ambient string) {
 // waitAnswer waits until the answer is that of what is typed now.
 func (p *Page) waitAnswer() {
 	p.t.Helper()
-	p.Wait("an answer", `document.querySelector("#verdict") && !document.querySelector("#main[data-busy], #next.waiting")`)
+	p.Wait("an answer", `document.querySelector("#verdict") && !document.querySelector("#main[data-busy], #main[data-planning]")`)
 }
 
 // leader is the likeliest condition.
@@ -95,6 +95,12 @@ func TestReadingsOnAPhone(t *testing.T) {
 	page.WaitText(`#why [data-quantity="low"]`, "22–44 psi")
 	page.Click("#low-swings")
 	page.WaitText(`#why [data-quantity="low"]`, "38 psi")
+
+	// The point comes from where it was: at first it was much higher up.
+	page.Type("#high", "230")
+	page.waitAnswer()
+	page.Wait("the point to glide", `(frame => getComputedStyle(frame.querySelector(".glide")).animationName === "glide" &&
+		parseFloat(frame.style.getPropertyValue("--glide-y")))(document.getElementById("plane-frame"))`)
 
 	// Nothing goes beyond the edge of the phone.
 	wantNoSideways(t, page, "readings")

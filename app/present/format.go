@@ -103,7 +103,10 @@ func rounded(u Unit, x float64) string {
 
 // sign puts the language's own point and minus sign into a number.
 func (v Voice) sign(s string) string {
-	return strings.NewReplacer("-", "−", ".", v.Words.T("number.point")).Replace(s)
+	if strings.Contains(s, ".") {
+		s = strings.ReplaceAll(s, ".", v.Words.T("number.point"))
+	}
+	return strings.ReplaceAll(s, "-", "−")
 }
 
 func (v Voice) poundOunce(kg float64) string {

@@ -44,6 +44,14 @@ const (
 	ValueHigh  Class = "value-high" // number of the high side
 	NumberLow  Class = "number-low" // the same, as large as the picture's subject
 	NumberHigh Class = "number-high"
+
+	// Groups that come in from where they were, across, up or down, or both; the
+	// page sets how far (chart.Figure.Moved). Animation elements inside the picture
+	// were tried: Chromium does not run them in a picture that is put into the page
+	// later.
+	GlideX Class = "glide-x"
+	GlideY Class = "glide-y"
+	Glide  Class = "glide"
 )
 
 // Classes lists every class.
@@ -52,6 +60,7 @@ var Classes = []Class{
 	LowCore, HighCore, LowThin, HighThin, Point, Past, Swing, Drift1, Drift2, Drift3, Drift4,
 	Mark, Line, Fine, Dash, Solid, Bar, BarLead, Track,
 	Text, TextSoft, TextBig, TextLow, TextHigh, ValueLow, ValueHigh, NumberLow, NumberHigh,
+	GlideX, GlideY, Glide,
 }
 
 // Size returns the font size of a text class in units of the view box; the

@@ -1,5 +1,15 @@
 package main
 
-import "twoneedles/app"
+import (
+	"runtime/debug"
 
-func main() { app.Run() }
+	"twoneedles/app"
+)
+
+func main() {
+	// The page holds two or three megabytes and a keystroke makes one more. By
+	// default the collector would start at four, in every second keystroke; at
+	// thirty-two it hardly ever meets one.
+	debug.SetGCPercent(800)
+	app.Run()
+}

@@ -115,9 +115,6 @@ func element(name string, at map[string]string, w, h float64) error {
 	case "rect":
 		return errors.Join(x(num("x")), x(num("x")+num("width")), y(num("y")), y(num("y")+num("height")))
 	case "g":
-		if dx, dy := num("data-dx"), num("data-dy"); !(math.Abs(dx) <= w && math.Abs(dy) <= h) {
-			return fmt.Errorf("group comes from %g, %g", dx, dy)
-		}
 		return nil
 	case "text":
 		return errors.Join(x(num("x")), y(num("y")))
