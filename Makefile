@@ -62,7 +62,7 @@ check: ## make every generated file again, fail if one changes, then test
 .PHONY: bench budget fuzz golden report fit new-fault
 bench: chromium ## times of the model, the pictures and the page in the browser
 	go test -run '^$$' -bench . -benchmem $(BELOW)
-	go test -run '^$$' -bench . -benchtime 30x ./app/browsertest
+	go test -run '^$$' -bench . -benchtime 60x ./app/browsertest
 
 budget: build chromium ## what the site weighs and what it is made of
 	go run ./app/cmd/site size -dir $(OUT)

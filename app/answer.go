@@ -34,9 +34,18 @@ func (p *answerPanel) Render() app.UI {
 		),
 		app.If(a.state == answered, func() app.UI { return p.doubts() }),
 		app.If(a.state == answered, func() app.UI { return p.ranking() }),
-		app.If(a.state == answered && a.report.Group != "", func() app.UI { return p.pattern() }),
-		app.If(a.state == answered && len(a.report.Evidence) > 0, func() app.UI { return p.why() }),
-		app.If(a.state == answered && len(a.report.Warnings) > 0, func() app.UI { return p.notes() }),
+		app.If(a.state == answered, func() app.UI { return &still{Of: p.s.planRev, draw: p.reasons} }),
+	)
+}
+
+// reasons are read after the answer, and follow with the next measurement once the
+// answer is on screen.
+func (p *answerPanel) reasons() app.UI {
+	r := p.s.answer.report
+	return app.Div().ID("reasons").Body(
+		app.If(r.Group != "", func() app.UI { return p.pattern() }),
+		app.If(len(r.Evidence) > 0, func() app.UI { return p.why() }),
+		app.If(len(r.Warnings) > 0, func() app.UI { return p.notes() }),
 	)
 }
 

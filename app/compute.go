@@ -27,6 +27,7 @@ type Engine interface {
 // request.
 type computer struct {
 	load func() (Engine, error)
+	rest time.Duration // between the answer and what follows: restBeforePlan
 
 	last atomic.Int64 // number of the newest request
 	mu   sync.Mutex   // the model answers one request at a time
@@ -36,6 +37,10 @@ type computer struct {
 // breath gives the browser a turn between two pieces of work. Go runs every
 // ready goroutine before it returns to the browser, so only a sleep does.
 const breath = time.Millisecond
+
+// restBeforePlan is time for a slow phone to bring an answer to the screen, and less
+// than anyone waits for (judgement). A key that comes within it saves the work.
+const restBeforePlan = 50 * time.Millisecond
 
 // request is a case with what is wanted beside its diagnosis. The functions are
 // called on the event goroutine, in this order, and only while the request is
@@ -71,9 +76,9 @@ func (c *computer) ask(ctx app.Context, r request) {
 		return
 	}
 	deliver(ctx)
-	ctx.Defer(func(app.Context) { // the page has the answer, but the screen not yet
+	ctx.Defer(func(app.Context) { // now the page has the answer
 		ctx.Async(func() {
-			painted()
+			time.Sleep(c.rest)
 			c.follow(ctx, r, fresh, c.plan, c.weather)
 		})
 	})

@@ -73,7 +73,7 @@
 //	weather, weather-frame, weather-text, weather-summary, weather-table
 //	answer, verdict[data-verdict], customer-sentence, technician-sentence,
 //	would-tell, questions
-//	ranking > li[data-condition], ranking-rest, why > li[data-quantity], notes
+//	ranking > li[data-condition], ranking-rest, reasons, why > li[data-quantity], notes
 //	open-<condition>, page-<condition>, pair, pattern; catalogue, ref-<key> in Sources
 //	next, next-ask[data-quantity], enter, enter-<quantity>, outcomes, cautions
 //	other-<quantity>, other, other-outcomes, other-cautions; published, published-notes

@@ -2,7 +2,6 @@ package app
 
 import (
 	"strconv"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
@@ -76,24 +75,4 @@ func setMark(name string, on bool) {
 	if el := app.Window().GetElementByID("main"); el.Truthy() {
 		el.Call("toggleAttribute", name, on)
 	}
-}
-
-// painted returns when what the page holds is on screen. A hidden page draws no
-// frames: then it returns a little later.
-func painted() {
-	frame := make(chan struct{}, 1)
-	drawn := app.FuncOf(func(app.Value, []app.Value) any {
-		frame <- struct{}{}
-		return nil
-	})
-	if app.IsClient {
-		asked := app.Window().Call("requestAnimationFrame", drawn)
-		select {
-		case <-frame:
-		case <-time.After(100 * time.Millisecond):
-			app.Window().Call("cancelAnimationFrame", asked)
-		}
-	}
-	time.Sleep(breath) // the callback comes before the frame is drawn, not after
-	drawn.Release()
 }

@@ -30,7 +30,7 @@ func newBench(t *testing.T, device job.Storage) *bench {
 	t.Helper()
 	b := &bench{T: t, engine: &fake.Engine{}, loop: app.NewTestEngine()}
 	b.s = newSession(func() (Engine, error) { return b.engine, nil }, device)
-	b.s.keeper.delay, b.s.aloud.rest = 0, 0
+	b.s.compute.rest, b.s.keeper.delay, b.s.aloud.rest = 0, 0, 0
 	b.root = &root{Place: "readings", s: b.s}
 	if err := b.loop.Load(b.root); err != nil {
 		t.Fatal(err)

@@ -73,7 +73,7 @@ func newSession(load func() (Engine, error), device job.Storage) *session {
 		keeper:     keeper{store: job.NewStore(device), delay: saveDelay},
 		words:      present.English(),
 		chartWords: chart.English(),
-		compute:    computer{load: load},
+		compute:    computer{load: load, rest: restBeforePlan},
 		aloud:      aloud{rest: restBeforeAloud},
 		desk:       desk{compute: computer{load: load}},
 		job:        job.New(time.Now(), present.USUnits),

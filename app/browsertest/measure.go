@@ -46,8 +46,8 @@ const watchStart = `(() => {
 
 // Key is what one keystroke took, from the browser's input event to the frame
 // that shows the last change it made: to the answer and the pressure plane, and to
-// anything in the page: the next measurement follows in a second piece, also where
-// the answer names it. Zero means that nothing changed.
+// anything in the page: the next measurement and the reasons follow in a second
+// piece. Zero means that nothing changed.
 type Key struct{ Answer, All time.Duration }
 
 // MeasureKey presses one key in the field that has the focus. A change counts as
@@ -59,7 +59,8 @@ func (p *Page) MeasureKey(key string) Key {
 		addEventListener("input", e => { start = last = e.timeStamp; }, {capture: true, once: true});
 		const within = (r, id) => document.getElementById(id)?.contains(r.target);
 		const watch = new MutationObserver(records => {
-			const ours = records.some(r => within(r, "plane-frame") || within(r, "answer") && !within(r, "would-tell"));
+			const ours = records.some(r => within(r, "plane-frame") ||
+				within(r, "answer") && !within(r, "would-tell") && !within(r, "reasons"));
 			(` + afterPaint + `)(() => { last = performance.now(); if (ours) answer = last; });
 		});
 		watch.observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true});
