@@ -31,6 +31,7 @@ type explorePage struct {
 
 	set    practice.Settings
 	asked  app.Value // the browser's number of the frame on its way, or nil
+	late   bool      // the car was turned since the last one
 	gone   bool      // the page has left the screen
 	tick   app.Func  // asks for the work of a frame
 	state  cycle.Result
@@ -69,10 +70,10 @@ func (p *explorePage) OnMount(ctx app.Context) {
 	p.set = kept.Sane()
 	p.model, _ = diagnose.Load()
 	p.tick = app.FuncOf(func(app.Value, []app.Value) any {
-		ctx.Dispatch(p.frame)
+		ctx.Dispatch(p.ticked)
 		return nil
 	})
-	p.frame(ctx)
+	p.frame()
 }
 
 // OnDismount gives the browser's callback back, and the frame that would call it.
@@ -86,20 +87,36 @@ func (p *explorePage) OnDismount() {
 	}
 }
 
-// turn sets the car and asks for a frame. Dials send more events than the screen
-// has frames; those in between are never solved.
+// turn sets the car and shows it. Dials send more events than the screen has
+// frames: of those that come before the next frame only the last is solved.
 func (p *explorePage) turn(ctx app.Context, s practice.Settings) {
 	p.set = s
-	ctx.PreventUpdate()
-	if p.asked == nil && !p.gone { // an event may arrive after the page has left
-		p.asked = app.Window().Call("requestAnimationFrame", p.tick)
+	switch {
+	case p.gone: // an event may arrive after the page has left
+	case p.asked == nil:
+		p.frame()
+		return
+	default:
+		p.late = true
 	}
+	ctx.PreventUpdate()
+}
+
+// ticked is the next frame.
+func (p *explorePage) ticked(ctx app.Context) {
+	p.asked = nil
+	if !p.late || p.gone {
+		ctx.PreventUpdate()
+		return
+	}
+	p.frame()
 }
 
 // frame solves the car as it is set and draws it. Where there is no solution the
 // last picture stays, and the page says so.
-func (p *explorePage) frame(ctx app.Context) {
-	p.asked = nil
+func (p *explorePage) frame() {
+	p.late = false
+	p.asked = app.Window().Call("requestAnimationFrame", p.tick)
 	r, err := p.rig.Solve(p.set)
 	if err == nil {
 		err = p.show(r)
@@ -108,7 +125,7 @@ func (p *explorePage) frame(ctx app.Context) {
 	if err != nil {
 		p.failed = p.s.voice().Error(err)
 	}
-	p.settle(ctx)
+	p.settle()
 }
 
 // show draws the pictures of a state.

@@ -74,10 +74,10 @@ func (p *explorePage) trouble() app.UI {
 const restTime = 400 * time.Millisecond
 
 // settle waits for the dials to rest.
-func (p *explorePage) settle(ctx app.Context) {
+func (p *explorePage) settle() {
 	p.rest++
 	n := p.rest
-	ctx.After(restTime, func(ctx app.Context) {
+	p.ctx.After(restTime, func(ctx app.Context) {
 		if n != p.rest || !p.solved {
 			return
 		}
