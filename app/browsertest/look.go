@@ -24,6 +24,23 @@ var (
 	Laptop = Screen{1280, 800, false}
 )
 
+// Look is a way to look at a page.
+type Look struct {
+	Name   string
+	Screen Screen
+	Dark   bool
+}
+
+// Looks are the four in which every place is looked at.
+var Looks = []Look{{"phone-light", Phone, false}, {"phone-dark", Phone, true}, {"laptop-light", Laptop, false}, {"laptop-dark", Laptop, true}}
+
+// SetLook sets the screen and what the device asks for.
+func (p *Page) SetLook(l Look) {
+	p.t.Helper()
+	p.SetScreen(l.Screen)
+	p.SetDark(l.Dark)
+}
+
 // SetScreen gives the page a viewport.
 func (p *Page) SetScreen(s Screen) {
 	p.t.Helper()

@@ -21,16 +21,11 @@ func TestLooksOfEveryPlace(t *testing.T) {
 			name = "readings"
 			page.WaitText("#answer", " in ") // odds in words: the example is answered
 		}
-		for _, look := range []struct {
-			name   string
-			screen Screen
-			dark   bool
-		}{{"phone-light", Phone, false}, {"phone-dark", Phone, true}, {"laptop-light", Laptop, false}, {"laptop-dark", Laptop, true}} {
-			page.SetScreen(look.screen)
-			page.SetDark(look.dark)
+		for _, look := range Looks {
+			page.SetLook(look)
 			page.Wait("no part of "+name+" over the side",
-				fmt.Sprintf("document.documentElement.scrollWidth <= %d", look.screen.Width))
-			page.Screenshot(name + "-" + look.name)
+				fmt.Sprintf("document.documentElement.scrollWidth <= %d", look.Screen.Width))
+			page.Screenshot(name + "-" + look.Name)
 		}
 		page.Close()
 	}

@@ -162,33 +162,26 @@ func TestPracticeCannotTellYet(t *testing.T) {
 // by a program.
 func TestLooksOfPractice(t *testing.T) {
 	server := Serve(t, Site(t), "/")
-	for name, screen := range map[string]Screen{"phone": Phone, "laptop": Laptop} {
-		for _, dark := range []bool{false, true} {
-			shot := name
-			if dark {
-				shot += "-dark"
-			}
-			page := Launch(t).Open(server.URL + "practice#level=2&cases=7")
-			page.SetScreen(screen)
-			page.SetDark(dark)
-			page.WaitRunning()
-			page.WaitText("#case-title", "Case 7")
-			page.Screenshot("practice-" + shot)
-			wantNoSideways(t, page, shot)
-			page.Click("#buy-vent")
-			page.WaitText("#spent", "1 min")
-			page.Click("#buy-discharge_line")
-			page.WaitText("#spent", "3 min")
-			page.Run(`(() => { const e = document.getElementById("choice"); e.value = "undercharge"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
-			page.Click("#confidence-3 + label")
-			page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
-			page.FullScreenshot("practice-asked-" + shot)
-			page.Click("#commit")
-			page.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
-			page.FullScreenshot("practice-marked-" + shot)
-			wantNoSideways(t, page, shot)
-			page.Close()
-		}
+	for _, look := range Looks {
+		page := Launch(t).Open(server.URL + "practice#level=2&cases=7")
+		page.SetLook(look)
+		page.WaitRunning()
+		page.WaitText("#case-title", "Case 7")
+		page.Screenshot("practice-case-" + look.Name)
+		wantNoSideways(t, page, look.Name)
+		page.Click("#buy-vent")
+		page.WaitText("#spent", "1 min")
+		page.Click("#buy-discharge_line")
+		page.WaitText("#spent", "3 min")
+		page.Run(`(() => { const e = document.getElementById("choice"); e.value = "undercharge"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+		page.Click("#confidence-3 + label")
+		page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
+		page.FullScreenshot("practice-asked-" + look.Name)
+		page.Click("#commit")
+		page.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
+		page.FullScreenshot("practice-marked-" + look.Name)
+		wantNoSideways(t, page, look.Name)
+		page.Close()
 	}
 }
 
@@ -322,29 +315,22 @@ const turnDial = `new Promise(done => {
 
 func TestLooksOfExplore(t *testing.T) {
 	server := Serve(t, Site(t), "/")
-	for name, screen := range map[string]Screen{"phone": Phone, "laptop": Laptop} {
-		for _, dark := range []bool{false, true} {
-			shot := name
-			if dark {
-				shot += "-dark"
-			}
-			page := Launch(t).Open(server.URL + "explore")
-			page.SetScreen(screen)
-			page.SetDark(dark)
-			page.WaitRunning()
-			page.Wait("the first state", `document.querySelector("#read-vent")`)
-			for at := 74; at >= 25; at-- {
-				page.Run(fmt.Sprintf(`new Promise(done => { const e = document.getElementById("dial-charge"); e.value = %d;
-					e.dispatchEvent(new Event("input", {bubbles: true})); requestAnimationFrame(() => requestAnimationFrame(done)); })`, at))
-			}
-			page.WaitText("#dial-charge-value", "50 %")
-			page.Screenshot("explore-" + shot)
-			page.Click("#ask-charge > summary")
-			page.WaitText("#told-charge", "moves first")
-			page.FullScreenshot("explore-full-" + shot)
-			wantNoSideways(t, page, shot)
-			page.Close()
+	for _, look := range Looks {
+		page := Launch(t).Open(server.URL + "explore")
+		page.SetLook(look)
+		page.WaitRunning()
+		page.Wait("the first state", `document.querySelector("#read-vent")`)
+		for at := 74; at >= 25; at-- {
+			page.Run(fmt.Sprintf(`new Promise(done => { const e = document.getElementById("dial-charge"); e.value = %d;
+				e.dispatchEvent(new Event("input", {bubbles: true})); requestAnimationFrame(() => requestAnimationFrame(done)); })`, at))
 		}
+		page.WaitText("#dial-charge-value", "50 %")
+		page.Screenshot("explore-turned-" + look.Name)
+		page.Click("#ask-charge > summary")
+		page.WaitText("#told-charge", "moves first")
+		page.FullScreenshot("explore-full-" + look.Name)
+		wantNoSideways(t, page, look.Name)
+		page.Close()
 	}
 }
 

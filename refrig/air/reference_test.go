@@ -1,54 +1,20 @@
 package air_test
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/air"
+	"twoneedles/refrig/reftest"
 )
-
-// table reads testdata/air/name: lines that start with # are its source, the first
-// other line names the columns. Fields that are not numbers become NaN.
-func table(t *testing.T, name string) (rows []map[string]float64) {
-	t.Helper()
-	f, err := os.Open("../../testdata/air/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range all[1:] {
-		row := map[string]float64{}
-		for i, s := range line {
-			v, err := strconv.ParseFloat(s, 64)
-			if err != nil {
-				v = math.NaN()
-			}
-			row[all[0][i]] = v
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) < 10 {
-		t.Fatalf("%s: only %d rows", name, len(rows))
-	}
-	return rows
-}
 
 // TestWaterReference: Hyland–Wexler predates IAPWS-95; they are known to differ by
 // a few hundredths of a per cent.
 func TestWaterReference(t *testing.T) {
-	for _, r := range table(t, "water_sat.csv") {
-		T, want := r["T_K"], r["p_Pa"]
+	for _, r := range reftest.ReadTable(t, "air/water_sat.csv").Rows() {
+		T, want := r.Num("T_K"), r.Num("p_Pa")
 		if got := air.PSatWater(T); math.Abs(got/want-1) > 4e-4 {
 			t.Errorf("PSatWater(%v) = %v, want %v", T, got, want)
 		}
@@ -64,13 +30,13 @@ func TestWaterReference(t *testing.T) {
 func TestMoistAirReference(t *testing.T) {
 	var worst struct{ W, rh, h, tdp, twb float64 }
 	note := func(w *float64, err float64) { *w = max(*w, math.Abs(err)) }
-	for _, r := range table(t, "moistair.csv") {
-		T, rh, p, W := r["Tdb_K"], r["RH"], r["p_Pa"], r["W_kg_kg"]
+	for _, r := range reftest.ReadTable(t, "air/moistair.csv").Rows() {
+		T, rh, p, W := r.Num("Tdb_K"), r.Num("RH"), r.Num("p_Pa"), r.Num("W_kg_kg")
 		note(&worst.W, air.HumidityRatio(T, rh, p)/W-1)
 		note(&worst.rh, air.RelativeHumidity(T, W, p)-rh)
-		note(&worst.h, air.Enthalpy(T, W)-r["h_J_kgda"])
-		note(&worst.tdp, air.DewPoint(W, p)-r["Tdp_K"])
-		note(&worst.twb, air.WetBulb(T, W, p)-r["Twb_K"])
+		note(&worst.h, air.Enthalpy(T, W)-r.Num("h_J_kgda"))
+		note(&worst.tdp, air.DewPoint(W, p)-r.Num("Tdp_K"))
+		note(&worst.twb, air.WetBulb(T, W, p)-r.Num("Twb_K"))
 	}
 	t.Logf("worst: W %.4f %%, rh %.2g, h %.0f J/kg, dew point %.3f K, wet bulb %.3f K",
 		100*worst.W, worst.rh, worst.h, worst.tdp, worst.twb)

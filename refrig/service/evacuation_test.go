@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/service"
 )
 
@@ -21,7 +22,7 @@ func evacuate(t *testing.T, in service.EvacuationInput) service.Evacuation {
 // the manual's temperature as nearly as its last digit (0.1 inHg, cut off: 81 °F is 28.85)
 // allows.
 func TestBoilingArmy(t *testing.T) {
-	for _, r := range table(t, "boiling_army.csv") {
+	for _, r := range reftest.ReadTable(t, "service/boiling_army.csv").Rows() {
 		at := func(v float64) float64 {
 			p, err := service.FromVacuumGauge(refrig.Gauge(-v*inHg), 0)
 			if err != nil {
@@ -29,7 +30,7 @@ func TestBoilingArmy(t *testing.T) {
 			}
 			return float64(evacuate(t, service.EvacuationInput{Pressure: p, Ambient: 300}).Boils)
 		}
-		T, v := float64(fahrenheit(r["T_F"])), r["vacuum_inHg"]
+		T, v := float64(fahrenheit(r.Num("T_F"))), r.Num("vacuum_inHg")
 		if lo, hi := at(v+0.1), at(v-0.1); T < lo || T > hi {
 			t.Errorf("%v inHg boils water between %v and %v K, the manual says %v", v, lo, hi, T)
 		}
@@ -38,22 +39,22 @@ func TestBoilingArmy(t *testing.T) {
 
 // TestBoilingTable: kPa, microns and inches say the same thing.
 func TestBoilingTable(t *testing.T) {
-	for _, r := range table(t, "boiling_iapws.csv") {
-		p := r["microns"] * service.Micron
-		near(t, "kPa", p/1000, r["p_kPa"], 0.0051)
+	for _, r := range reftest.ReadTable(t, "service/boiling_iapws.csv").Rows() {
+		p := r.Num("microns") * service.Micron
+		near(t, "kPa", p/1000, r.Num("p_kPa"), 0.0051)
 		e := evacuate(t, service.EvacuationInput{Pressure: refrig.Pressure(p), Ambient: 300})
-		near(t, "inHg", -float64(e.Vacuum)/service.InHg, r["vacuum_inHg"], 0.0055)
+		near(t, "inHg", -float64(e.Vacuum)/service.InHg, r.Num("vacuum_inHg"), 0.0055)
 		// 21.1, 27.2 … °C are printed to a tenth of a degree from whole °F.
-		near(t, "boils, °C", e.Boils.Celsius(), r["T_C"], 0.06)
+		near(t, "boils, °C", e.Boils.Celsius(), r.Num("T_C"), 0.06)
 	}
 }
 
 func TestAltitude(t *testing.T) {
-	for _, r := range table(t, "altitude.csv") {
-		m := r["altitude_ft"] * feet
+	for _, r := range reftest.ReadTable(t, "service/altitude.csv").Rows() {
+		m := r.Num("altitude_ft") * feet
 		e := evacuate(t, service.EvacuationInput{Pressure: 100, Ambient: 300, Altitude: m})
-		near(t, "atmosphere, kPa", float64(e.Atmosphere)/1000, r["p_kPa"], 0.0055)
-		near(t, "deepest, inHg", -float64(e.Deepest)/inHg, r["deepest_inHg"], 0.0055)
+		near(t, "atmosphere, kPa", float64(e.Atmosphere)/1000, r.Num("p_kPa"), 0.0055)
+		near(t, "deepest, inHg", -float64(e.Deepest)/inHg, r.Num("deepest_inHg"), 0.0055)
 	}
 }
 

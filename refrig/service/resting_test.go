@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/service"
 )
 
@@ -32,13 +33,13 @@ func atRest(t *testing.T, in service.RestingInput) service.Resting {
 // TestRestingTable: printed pressures at rest are saturated, and 3 psi on either side
 // of them is not. R-1234yf is printed from the superseded equation, 0.03 psi away.
 func TestRestingTable(t *testing.T) {
-	for _, r := range table(t, "static.csv") {
+	for _, r := range reftest.ReadTable(t, "service/static.csv").Rows() {
 		for id, column := range map[string]string{car.R12: "R12_psi", car.R134a: "R134a_psi", car.R1234yf: "R1234yf_psi"} {
-			p, T := r[column]*psi, fahrenheit(r["T_F"])
+			p, T := r.Num(column)*psi, fahrenheit(r.Num("T_F"))
 			got := atRest(t, exact(id, p, T))
-			near(t, id+" saturation, psi", got.Saturation.Value/psi, r[column], 0.1)
+			near(t, id+" saturation, psi", got.Saturation.Value/psi, r.Num(column), 0.1)
 			if got.Finding != service.RestingSaturated {
-				t.Errorf("%s at %v °F, %v psi: %s", id, r["T_F"], r[column], got.Finding)
+				t.Errorf("%s at %v °F, %v psi: %s", id, r.Num("T_F"), r.Num(column), got.Finding)
 			}
 			if got.MassLeft != nil || got.AirFraction != nil {
 				t.Errorf("%s: a saturated system tells neither mass nor air, got %+v", id, got)
@@ -84,13 +85,13 @@ func TestAirFraction(t *testing.T) {
 }
 
 func TestTankTest(t *testing.T) {
-	for _, row := range table(t, "tank_test.csv") {
-		r := atRest(t, exact(car.R134a, (row["limit_psi"]+1)*psi, fahrenheit(row["T_F"])))
+	for _, row := range reftest.ReadTable(t, "service/tank_test.csv").Rows() {
+		r := atRest(t, exact(car.R134a, (row.Num("limit_psi")+1)*psi, fahrenheit(row.Num("T_F"))))
 		if r.TankTest == nil {
-			t.Fatalf("no tank test at %v °F", row["T_F"])
+			t.Fatalf("no tank test at %v °F", row.Num("T_F"))
 		}
-		near(t, "limit, psi", r.TankTest.Hi/psi, row["limit_psi"], 1e-6)
-		near(t, "saturation, psi", r.Saturation.Value/psi, row["saturation_psi"], 0.06)
+		near(t, "limit, psi", r.TankTest.Hi/psi, row.Num("limit_psi"), 1e-6)
+		near(t, "saturation, psi", r.Saturation.Value/psi, row.Num("saturation_psi"), 0.06)
 	}
 	if r := atRest(t, exact(car.R134a, 200*psi, fahrenheit(115))); r.TankTest != nil {
 		t.Error("the table ends at 110 °F")

@@ -6,15 +6,16 @@ import (
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/service"
 )
 
 func TestOunces(t *testing.T) {
-	for _, r := range table(t, "ounces.csv") {
-		got := service.FromPoundsOunces(r["lb"], r["oz"])
-		near(t, "g", 1000*got, r["g"], 1e-10)
+	for _, r := range reftest.ReadTable(t, "service/ounces.csv").Rows() {
+		got := service.FromPoundsOunces(r.Num("lb"), r.Num("oz"))
+		near(t, "g", 1000*got, r.Num("g"), 1e-10)
 		lb, oz := service.PoundsOunces(got, 8)
-		near(t, "back, oz", float64(16*lb)+oz, 16*r["lb"]+r["oz"], 0)
+		near(t, "back, oz", float64(16*lb)+oz, 16*r.Num("lb")+r.Num("oz"), 0)
 	}
 	// 453.5 g is 15.997 oz: a pound, never "0 lb 16.0 oz".
 	if lb, oz := service.PoundsOunces(0.4535, 10); lb != 1 || oz != 0 {

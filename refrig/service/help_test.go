@@ -1,46 +1,12 @@
 package service_test
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"twoneedles/refrig"
 )
-
-// table reads testdata/service/name; lines that start with # are its source.
-func table(t *testing.T, name string) (rows []map[string]float64) {
-	t.Helper()
-	f, err := os.Open("../../testdata/service/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range all[1:] {
-		row := map[string]float64{}
-		for i, s := range line {
-			v, err := strconv.ParseFloat(s, 64)
-			if err != nil {
-				t.Fatalf("%s: %v", name, err)
-			}
-			row[all[0][i]] = v
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s is empty", name)
-	}
-	return rows
-}
 
 // near fails the test if got is further than tol from want.
 func near(t *testing.T, what string, got, want, tol float64) {
