@@ -25,7 +25,7 @@ type answerPanel struct {
 func (p *answerPanel) Render() app.UI {
 	w, a := p.s.words, p.s.answer
 	p.rows.s = p.s
-	return app.Section().ID("answer").Class("card answer").Aria("labelledby", "answer-title").Body(
+	return app.Section().ID("answer").TabIndex(-1).Class("card answer").Aria("labelledby", "answer-title").Body(
 		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
 		app.P().ID("answer-live").Class("sr").Aria("live", "polite").Text(p.s.aloud.text),
 		app.Div().ID("answer-say").Body(

@@ -2,6 +2,7 @@ package app
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -147,5 +148,28 @@ func TestOwnFiguresAreMarkedAcrossTheWeather(t *testing.T) {
 	}).has("weather-table", "maker’s figures")
 	if c := b.s.current.Service; c.Low.Hi <= c.Low.Lo || c.High.Hi <= c.High.Lo {
 		t.Errorf("the case has the figures %v", c)
+	}
+}
+
+// Where the measurement that would tell has been made, nobody is asked for it again.
+func TestWhatIsMeasuredIsNotAskedFor(t *testing.T) {
+	b := newBench(t, job.Memory{}).three("38", "292", "86")
+	air := func(r *diagnose.Report) {
+		r.Verdict = diagnose.Leaning
+		r.Ranking = []diagnose.Ranked{{ID: diagnose.Air, Probability: .75}, {ID: diagnose.Overcharge, Probability: .25}}
+		r.Next = []diagnose.Next{{Quantity: diagnose.HighIdle, Minutes: 3}}
+	}
+	b.report(air).has("technician-sentence", "A resting pressure after a full soak")
+	b.enter("resting", "118").report(air)
+	b.has("technician-sentence", "The readings, the resting pressure among them, lean to air in the system, about 3 in 4.")
+	b.has("customer-sentence", "air inside the system")
+	b.has("would-tell", "the high side at idle")
+	// What a sentence asks for is among the measurements that can be typed.
+	for id, quantities := range tellers {
+		for _, q := range quantities {
+			if !slices.Contains(measureOrder, q) {
+				t.Errorf("the sentence of %s asks for %s, which cannot be entered", id, q)
+			}
+		}
 	}
 }

@@ -64,6 +64,7 @@
 //	low-swings, low-vacuum, high-swings, high-pegged    aria-pressed toggles
 //	<field>-note                            the message beside a field; [data-suggest] in it
 //	low-band, high-band                     where healthy cars read
+//	glance                                  the answer in a few words, leads to it
 //	unit-psi, unit-kPa, unit-bar, unit-F, unit-C
 //	air: humidity, altitude, rpm, blower, recirc
 //	car: refrigerant, metering, compressor, high_port, evaporators, size,

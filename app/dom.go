@@ -49,6 +49,14 @@ func reveal(id string) {
 	}
 }
 
+// showTop scrolls the element to the top of the screen and moves the focus there.
+func showTop(id string) {
+	if el := app.Window().GetElementByID(id); el.Truthy() {
+		el.Call("scrollIntoView", map[string]any{"block": "start"})
+		el.Call("focus", map[string]any{"preventScroll": true})
+	}
+}
+
 // setGlide says how far what has moved in a new picture has come: see Figure.Moved
 // and chart.css. The picture is replaced as a whole, so no transition could do it.
 func setGlide(id string, moved [2]float64) {

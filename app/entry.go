@@ -34,6 +34,7 @@ func (p *entryPanel) Render() app.UI {
 			return app.Div().Class("outside").Body(p.ambient(), s.unitChoice())
 		}},
 		s.messages(present.Ambient),
+		p.glance(),
 		&still{Of: s.settings(), draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }},
 	)
 }
@@ -163,6 +164,18 @@ func (p *entryPanel) ambient() app.UI {
 		),
 		app.Div().Class("band").Text(w.T("readings.ambient_hint")),
 	)
+}
+
+// glance is the answer in a few words under the inputs of a phone, where a thumb
+// and a keypad leave no room for the answer itself. It leads there.
+func (p *entryPanel) glance() app.UI {
+	text := p.s.inFewWords()
+	return app.Button().ID("glance").Type("button").Class("glance").Hidden(text == "").Body(
+		app.Span().Text(text), app.Span().Class("sr").Text(p.s.words.T("readings.glance.go"))).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			ctx.PreventUpdate()
+			showTop("answer")
+		})
 }
 
 // unitChoice switches units; the numbers follow, the readings stay.

@@ -39,7 +39,48 @@ func (s *session) sentences(r diagnose.Report) (customer, technician string) {
 		how = "named"
 	}
 	key, chance := "condition."+string(lead.ID), s.said(lead.Probability)
+	if q, made := s.settled(lead.ID); made && how == "leaning" {
+		return w.T("verdict.settled.customer", "condition", s.plain(lead.ID), "chance", chance),
+			w.T("verdict.settled.tech", "measured", w.T("quantity."+string(q)+".in_text"), "condition", s.inText(lead.ID), "chance", chance)
+	}
 	return w.T(key+".customer."+how, "chance", chance), w.T(key+".tech."+how, "chance", chance)
+}
+
+// tellers are the measurements that the sentences of conditions.json for a
+// condition that leads ask for.
+var tellers = map[diagnose.ConditionID][]diagnose.Quantity{
+	diagnose.Undercharge:      {diagnose.DischargeLine, diagnose.Recovered},
+	diagnose.Overcharge:       {diagnose.LiquidLine, diagnose.Recovered},
+	diagnose.Air:              {diagnose.Resting},
+	diagnose.CondenserAirflow: {diagnose.WaterTest, diagnose.FanTest},
+	diagnose.ValveOpen:        {diagnose.SuctionLine},
+	diagnose.WeakCompressor:   {diagnose.EqualiseTime},
+	diagnose.SwitchRange:      {diagnose.Cycling},
+	diagnose.Empty:            {diagnose.Resting},
+}
+
+// settled returns a measurement that the condition's own sentence would ask for
+// although it has been made.
+func (s *session) settled(id diagnose.ConditionID) (diagnose.Quantity, bool) {
+	for _, q := range tellers[id] {
+		if _, made := s.answer.of.Readings[q]; made {
+			return q, true
+		}
+	}
+	return "", false
+}
+
+// inFewWords names what leads and how likely it is, or says that nothing does; ""
+// where there is no answer.
+func (s *session) inFewWords() string {
+	r := s.answer.report
+	if s.answer.state != answered || len(r.Ranking) == 0 {
+		return ""
+	}
+	if r.Verdict == diagnose.Named || r.Verdict == diagnose.Leaning {
+		return s.words.T("readings.glance.leads", "condition", s.conditionName(r.Ranking[0].ID), "chance", s.words.Chance(r.Ranking[0].Probability))
+	}
+	return s.words.T("verdict." + string(r.Verdict) + ".name")
 }
 
 // said is a chance within a sentence that says "most likely" already: "almost
@@ -59,10 +100,15 @@ func (s *session) cannotTell(r diagnose.Report) (customer, technician string) {
 			"second", s.inText(b.ID), "second_chance", w.Chance(b.Probability))
 }
 
-// wouldTell names what would settle readings that cannot tell, "" where they can.
-// It is a sentence of its own because it is known later than the answer.
+// wouldTell names what would settle readings that cannot tell, "" where the answer
+// says so itself. It is a sentence of its own because it is known later than the
+// answer.
 func (s *session) wouldTell(r diagnose.Report) string {
-	if r.Verdict != diagnose.CannotTell || len(r.Next) == 0 {
+	if len(r.Next) == 0 || len(r.Ranking) == 0 {
+		return ""
+	}
+	_, settled := s.settled(r.Ranking[0].ID)
+	if r.Verdict != diagnose.CannotTell && !(r.Verdict == diagnose.Leaning && settled) {
 		return ""
 	}
 	return s.words.T("verdict.cannot_tell.next", "next", s.words.T("quantity."+string(r.Next[0].Quantity)+".in_text"))

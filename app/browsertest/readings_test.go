@@ -102,6 +102,15 @@ func TestReadingsOnAPhone(t *testing.T) {
 	page.Wait("the point to glide", `(frame => getComputedStyle(frame.querySelector(".glide")).animationName === "glide" &&
 		parseFloat(frame.style.getPropertyValue("--glide-y")))(document.getElementById("plane-frame"))`)
 
+	// The answer in a few words stands by the inputs and leads to the answer.
+	page.Type("#high", "330")
+	page.waitAnswer()
+	if few, name := page.Text("#glance"), page.Text("#ranking .what"); !strings.Contains(few, name) {
+		t.Errorf("by the inputs stands %q, first in the ranking %q", few, name)
+	}
+	page.Click("#glance")
+	page.Wait("the answer at the top", `Math.abs(document.getElementById("answer").getBoundingClientRect().top) < 150 && document.activeElement.id === "answer"`)
+
 	// Nothing goes beyond the edge of the phone.
 	wantNoSideways(t, page, "readings")
 	page.FullScreenshot("readings-phone")

@@ -28,7 +28,7 @@ func TestIdsHaveWordsBothWays(t *testing.T) {
 			"tech.named", "tech.leaning", "tech.among", "customer.named", "customer.leaning", "customer.among"}, nil},
 		{"Quantity", "quantity", []string{"name", "in_text", "plain", "how"}, nil},
 		{"Group", "group", []string{"name", "tech", "customer"}, nil},
-		{"Verdict", "verdict", []string{"name", "tech", "customer"}, []string{"pair"}},
+		{"Verdict", "verdict", []string{"name", "tech", "customer"}, []string{"pair", "settled"}},
 	} {
 		ids := map[string]bool{}
 		for name, id := range typedConstants(t, diagnoseDir, c.typeName) {
