@@ -25,10 +25,10 @@ func TestIdsHaveWordsBothWays(t *testing.T) {
 		extra         []string // words that are no id
 	}{
 		{"ConditionID", "condition", []string{"name", "in_text", "plain",
-			"tech.named", "tech.leaning", "tech.among", "customer.named", "customer.leaning", "customer.among"}, nil},
-		{"Quantity", "quantity", []string{"name", "in_text", "plain", "how"}, nil},
-		{"Group", "group", []string{"name", "tech", "customer"}, nil},
-		{"Verdict", "verdict", []string{"name", "tech", "customer"}, []string{"pair", "settled"}},
+			"tech.named", "tech.leaning", "customer.named", "customer.leaning"}, nil},
+		{"Quantity", "quantity", []string{"name", "in_text", "how"}, nil},
+		{"Group", "group", []string{"tech"}, nil},
+		{"Verdict", "verdict", []string{"name"}, []string{"pair", "settled"}},
 	} {
 		ids := map[string]bool{}
 		for name, id := range typedConstants(t, diagnoseDir, c.typeName) {
@@ -82,7 +82,7 @@ func TestCustomerWordsArePlain(t *testing.T) {
 	n := 0
 	for key, s := range English().texts {
 		p := strings.Split(key, ".")
-		plain := len(p) > 2 && slices.Contains([]string{"condition", "quantity", "group", "verdict"}, p[0]) &&
+		plain := len(p) > 2 && slices.Contains([]string{"condition", "verdict"}, p[0]) &&
 			(p[2] == "customer" || p[2] == "plain")
 		if !plain {
 			continue
@@ -92,7 +92,7 @@ func TestCustomerWordsArePlain(t *testing.T) {
 			t.Errorf("%s: %q needs a dictionary", key, w)
 		}
 	}
-	if n < 80 {
+	if n < 60 {
 		t.Fatalf("only %d texts found", n)
 	}
 }
