@@ -10,9 +10,10 @@ import (
 // chartOptions are the page's language and units for a picture.
 func (s *session) chartOptions(id string) chart.Options {
 	return chart.Options{
-		ID:    id,
-		Units: chart.Units{Pressure: chart.PressureUnit(s.job.Units.Pressure), Temperature: chart.TemperatureUnit(s.job.Units.Temperature)},
-		Words: s.chartWords,
+		ID:     id,
+		Units:  chart.Units{Pressure: chart.PressureUnit(s.job.Units.Pressure), Temperature: chart.TemperatureUnit(s.job.Units.Temperature)},
+		Words:  s.chartWords,
+		Chance: s.words.Chance,
 	}
 }
 

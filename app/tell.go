@@ -160,7 +160,7 @@ func (p *tellPage) picture() app.UI {
 	if s.answer.state != answered {
 		return app.Div().ID("tell-picture").Hidden(true)
 	}
-	f, err := chart.Odds(s.answer.report.Ranking[:min(shownConditions, len(s.answer.report.Ranking))], s.chartOptions("tell-odds"))
+	f, err := chart.Odds(s.answer.report.Ranking, s.chartOptions("tell-odds"))
 	if err != nil {
 		return app.P().Class("msg").Text(s.voice().Error(err).What)
 	}

@@ -12,7 +12,8 @@ func ExampleOdds() {
 	f, err := chart.Odds([]diagnose.Ranked{
 		{ID: diagnose.CondenserAirflow, Probability: 0.74},
 		{ID: diagnose.Healthy, Probability: 0.26},
-	}, chart.Options{ID: "odds", Units: chart.Units{Pressure: chart.PSI, Temperature: chart.Fahrenheit}, Words: chart.English()})
+	}, chart.Options{ID: "odds", Units: chart.Units{Pressure: chart.PSI, Temperature: chart.Fahrenheit}, Words: chart.English(),
+		Chance: func(p float64) string { return fmt.Sprintf("%.0f in 100", 100*p) }})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -21,9 +22,9 @@ func ExampleOdds() {
 	fmt.Println(f.Table.Head)
 	fmt.Println(f.Table.Rows)
 	// Output:
-	// Most likely: Condenser short of air, about 3 in 4. Then: Healthy, about 1 in 4.
+	// Most likely: Poor condenser airflow, 74 in 100. Then: Healthy, 26 in 100.
 	// [Condition How likely In percent]
-	// [[Condenser short of air about 3 in 4 74] [Healthy about 1 in 4 26]]
+	// [[Poor condenser airflow 74 in 100 74] [Healthy 26 in 100 26]]
 }
 
 // Numbers that no gauge can show are refused by name, with the limits.

@@ -3,7 +3,6 @@ package chart
 import (
 	"errors"
 	"math"
-	"strconv"
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/diagnose"
@@ -13,8 +12,8 @@ import (
 const shownOdds = 5
 
 // Odds draws the ranking as quiet bars, most likely first: certainty by order,
-// size and words. The probabilities have to lie in 0…1; they need not sum to 1,
-// as the caller may leave conditions out.
+// size and words. The probabilities have to lie in 0…1 and are said by
+// Options.Chance. The ranking is whole: what is not named shares the last row.
 func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if err := o.check(); err != nil {
 		return Figure{}, err
@@ -22,15 +21,18 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if len(ranking) == 0 {
 		return Figure{}, errors.New("chart: no conditions to rank")
 	}
+	if o.Chance == nil {
+		return Figure{}, errors.New("chart: no words for chances")
+	}
 	for _, r := range ranking {
 		if err := within("probability", "", 0, 1, r.Probability); err != nil {
 			return Figure{}, err
 		}
 	}
 	rows := oddsRows(ranking, o)
-	summary := o.Words("chart.odds.summary", "condition", rows[0].name, "odds", oddsText(o, rows[0].p))
+	summary := o.Words("chart.odds.summary", "condition", rows[0].name, "odds", o.Chance(rows[0].p))
 	if len(rows) > 1 {
-		summary = o.sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", oddsText(o, rows[1].p)))
+		summary = o.sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", o.Chance(rows[1].p)))
 	}
 	c := svg.New(o.ID, o.Words("chart.odds.title"), summary, 360, 12+44*float64(len(rows)))
 	for i, r := range rows {
@@ -40,11 +42,8 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 		Caption: o.Words("chart.odds.title"),
 		Head:    []string{o.Words("chart.col.condition"), o.Words("chart.col.odds"), o.Words("chart.col.percent")},
 	}
-	for _, r := range ranking {
-		t.Rows = append(t.Rows, []string{
-			o.Words("chart.condition." + string(r.ID)), oddsText(o, r.Probability),
-			svg.Number(100*r.Probability, 0),
-		})
+	for _, r := range rows {
+		t.Rows = append(t.Rows, []string{r.name, o.Chance(r.p), svg.Number(100*r.p, 0)})
 	}
 	return o.finish(c, summary, t)
 }
@@ -79,7 +78,7 @@ func (r oddsRow) draw(c *svg.Canvas, o Options, i int) {
 	} else if r.rest {
 		name = svg.TextSoft
 	}
-	words := oddsText(o, r.p)
+	words := o.Chance(r.p)
 	c.Text(name, svg.Pt{X: c.W - 4, Y: y}, svg.End, words)
 	room := c.W - 8 - svg.TextWidth(name, words) - 12
 	c.Text(name, svg.Pt{X: 4, Y: y}, svg.Start, svg.Fit(name, r.name, room))
@@ -89,30 +88,4 @@ func (r oddsRow) draw(c *svg.Canvas, o Options, i int) {
 		track.X1 = track.X0 + w
 		c.Box(bar, track, math.Min(3.5, w/2))
 	}
-}
-
-// oddsSteps are the fractions people say, as "about n in d".
-var oddsSteps = [][2]int{
-	{1, 50}, {1, 30}, {1, 20}, {1, 10}, {1, 6}, {1, 5}, {1, 4}, {1, 3}, {2, 5}, {1, 2},
-	{3, 5}, {2, 3}, {3, 4}, {4, 5}, {5, 6}, {9, 10}, {19, 20}, {49, 50},
-}
-
-// oddsText says p as the nearest fraction people say, nearest in log odds, as
-// 1 in 50 and 1 in 20 are further apart than 1 in 2 and 3 in 5.
-func oddsText(o Options, p float64) string {
-	logit := func(p float64) float64 { return math.Log(p / (1 - p)) }
-	first, last := oddsSteps[0], oddsSteps[len(oddsSteps)-1]
-	if p < 0.75*float64(first[0])/float64(first[1]) {
-		return o.Words("chart.odds.under", "n", strconv.Itoa(first[0]), "d", strconv.Itoa(first[1]))
-	}
-	if 1-p < 0.75*(1-float64(last[0])/float64(last[1])) {
-		return o.Words("chart.odds.over", "n", strconv.Itoa(last[0]), "d", strconv.Itoa(last[1]))
-	}
-	best, dist := first, math.Inf(1)
-	for _, s := range oddsSteps {
-		if d := math.Abs(logit(p) - logit(float64(s[0])/float64(s[1]))); d < dist {
-			best, dist = s, d
-		}
-	}
-	return o.Words("chart.odds.about", "n", strconv.Itoa(best[0]), "d", strconv.Itoa(best[1]))
 }

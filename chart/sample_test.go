@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"fmt"
 	"math"
 
 	"twoneedles/refrig"
@@ -127,8 +128,11 @@ func sampleHold() HoldTest {
 	return h
 }
 
+// inTen stands in for the page's way to say a probability.
+func inTen(p float64) string { return fmt.Sprintf("%.0f in 10", 10*p) }
+
 func sampleOptions(id string, p PressureUnit, t TemperatureUnit) Options {
-	return Options{ID: id, Units: Units{p, t}, Words: English()}
+	return Options{ID: id, Units: Units{p, t}, Words: English(), Chance: inTen}
 }
 
 type sample struct {

@@ -42,7 +42,8 @@ func TestWordsBothWays(t *testing.T) {
 		}
 	}
 	for _, u := range []Units{{PSI, Fahrenheit}, {KPa, Celsius}, {Bar, Celsius}} {
-		o := Options{ID: "w", Units: u, Words: words}
+		o := sampleOptions("w", u.Pressure, u.Temperature)
+		o.Words = words
 		for _, s := range samples() {
 			draw(s.make(o))
 		}
@@ -76,23 +77,6 @@ func TestWordsBothWays(t *testing.T) {
 	for key := range texts {
 		if !asked[key] {
 			t.Errorf("nothing asks for %s", key)
-		}
-	}
-}
-
-// Odds are said as a person would; the fractions are worked out by hand.
-func TestOddsText(t *testing.T) {
-	o := sampleOptions("o", PSI, Fahrenheit)
-	for _, c := range []struct {
-		p    float64
-		want string
-	}{
-		{0, "under 1 in 50"}, {0.014, "under 1 in 50"}, {0.02, "about 1 in 50"}, {0.1, "about 1 in 10"},
-		{0.24, "about 1 in 4"}, {0.5, "about 1 in 2"}, {0.52, "about 1 in 2"}, {0.75, "about 3 in 4"},
-		{0.91, "about 9 in 10"}, {0.95, "about 19 in 20"}, {0.99, "over 49 in 50"}, {1, "over 49 in 50"},
-	} {
-		if got := oddsText(o, c.p); got != c.want {
-			t.Errorf("%g: %s, want %s", c.p, got, c.want)
 		}
 	}
 }
