@@ -370,6 +370,13 @@ func TestCustomerPageIsPlain(t *testing.T) {
 			t.Errorf("the customer reads %q", term)
 		}
 	}
+	// Before the repair the picture names the conditions: as a driver would.
+	odds := newBench(t, job.Memory{}).three("38", "330", "90").report(func(r *diagnose.Report) {
+		r.Ranking = []diagnose.Ranked{{ID: diagnose.CondenserAirflow, Probability: .6}, {ID: diagnose.ValveOpen, Probability: .3}, {ID: diagnose.Air, Probability: .1}}
+	}).at("tell").text("tell-picture")
+	if !strings.Contains(odds, "Too little air at the front") || strings.Contains(odds, "ondenser") || strings.Contains(odds, "orifice") {
+		t.Errorf("the customer's picture says %q", odds)
+	}
 	if grade := readingGrade(prose(present.English())); grade > 8 {
 		t.Errorf("the words for the customer are of grade %.1f, want at most 8", grade)
 	}

@@ -160,12 +160,22 @@ func (p *tellPage) picture() app.UI {
 	if s.answer.state != answered {
 		return app.Div().ID("tell-picture").Hidden(true)
 	}
-	f, err := chart.Odds(s.answer.report.Ranking, s.chartOptions("tell-odds"))
+	o := s.chartOptions("tell-odds")
+	o.Words = s.plainWords
+	f, err := chart.Odds(s.answer.report.Ranking, o)
 	if err != nil {
 		return app.P().Class("msg").Text(s.voice().Error(err).What)
 	}
 	return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.odds")),
 		app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.figureText(f)))
+}
+
+// plainWords are the words of a picture that a driver understands.
+func (s *session) plainWords(key string, pairs ...any) string {
+	if id, ok := strings.CutPrefix(key, "chart.condition."); ok {
+		return s.words.T("condition." + id + ".short")
+	}
+	return s.chartWords(key, pairs...)
 }
 
 // did is what was done: from what was ticked and typed, and in the technician's own

@@ -24,7 +24,7 @@ func TestIdsHaveWordsBothWays(t *testing.T) {
 		parts         []string
 		extra         []string // words that are no id
 	}{
-		{"ConditionID", "condition", []string{"name", "in_text", "plain",
+		{"ConditionID", "condition", []string{"name", "in_text", "plain", "short",
 			"tech.named", "tech.leaning", "customer.named", "customer.leaning"}, nil},
 		{"Quantity", "quantity", []string{"name", "in_text", "how"}, nil},
 		{"Group", "group", []string{"tech"}, nil},
@@ -83,7 +83,7 @@ func TestCustomerWordsArePlain(t *testing.T) {
 	for key, s := range English().texts {
 		p := strings.Split(key, ".")
 		plain := len(p) > 2 && slices.Contains([]string{"condition", "verdict"}, p[0]) &&
-			(p[2] == "customer" || p[2] == "plain")
+			(p[2] == "customer" || p[2] == "plain" || p[2] == "short")
 		if !plain {
 			continue
 		}
