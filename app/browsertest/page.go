@@ -108,9 +108,12 @@ func (p *Page) Keys(keys string) {
 }
 
 // Text returns the visible text of the first element, or "" where there is none.
+// What content-visibility leaves out while it is far from the screen counts as
+// visible: it is there once one scrolls to it.
 func (p *Page) Text(selector string) string {
 	p.t.Helper()
-	return Eval[string](p, fmt.Sprintf(`(document.querySelector(%q) || {innerText: ""}).innerText`, selector))
+	return Eval[string](p, fmt.Sprintf(`(e => !e ? "" : e.checkVisibility() && !e.checkVisibility({contentVisibilityAuto: true}) ?
+		e.textContent : e.innerText)(document.querySelector(%q))`, selector))
 }
 
 // Value returns what is in a field.
