@@ -58,9 +58,10 @@ type request struct {
 // where it has none.
 type piece func(request) (deliver func(app.Context), err error)
 
-// ask starts a request and makes every older one stale. The context is that of an
-// element that stays on screen.
-func (c *computer) ask(ctx app.Context, r request) {
+// ask starts a request and makes every older one stale. It reports whether the
+// answer came at once, or its failure; otherwise the model has to be loaded first.
+// The context is that of an element that stays on screen.
+func (c *computer) ask(ctx app.Context, r request) (atOnce bool) {
 	n := c.last.Add(1)
 	fresh := func() bool { return c.last.Load() == n }
 	if !c.ready() { // loading takes long enough to be seen: let the page be drawn first
@@ -68,12 +69,12 @@ func (c *computer) ask(ctx app.Context, r request) {
 			time.Sleep(breath)
 			c.follow(ctx, r, fresh, c.answer, c.plan, c.weather)
 		})
-		return
+		return false
 	}
 	deliver, err := c.turn(r, fresh, c.answer)
 	if err != nil {
 		r.Failed(ctx, err)
-		return
+		return true
 	}
 	deliver(ctx)
 	ctx.Defer(func(app.Context) { // now the page has the answer
@@ -82,6 +83,7 @@ func (c *computer) ask(ctx app.Context, r request) {
 			c.follow(ctx, r, fresh, c.plan, c.weather)
 		})
 	})
+	return true
 }
 
 // follow works the pieces out one after the other, with a breath between, and
@@ -154,7 +156,7 @@ func (c *computer) answer(r request) (func(app.Context), error) {
 	return func(ctx app.Context) { r.Answered(ctx, r.Case, report, plane) }, nil
 }
 
-// plan finds the next measurement. It takes a hundred times as long as the answer
+// plan finds the next measurement. It takes about ten times as long as the answer
 // and comes after it.
 func (c *computer) plan(r request) (func(app.Context), error) {
 	if r.Planned == nil {

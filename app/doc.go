@@ -44,13 +44,14 @@
 // # How a keystroke becomes an answer
 //
 // The handler of an input stores the text in the job and calls session.edited,
-// which reads the job as a case (job.Case), asks the model off the event and
-// saves half a breath later. Every change raises session.rev or answerRev; the
-// panels carry them as the exported field Rev, so that go-app draws again what
-// has changed and nothing else. The answer and its picture come first; the next
-// measurement, which takes the model a hundred times as long, follows by itself
-// (planRev). Further measurements and catalogue pages are not made before they
-// are opened.
+// which reads the job as a case (job.Case), asks the model within the event, once
+// it is loaded, and saves when typing rests. Every change raises session.rev or
+// answerRev; the panels carry them as the exported field Rev, so that go-app draws
+// again what has changed and nothing else; still.go does the same within a panel.
+// The answer and its picture come first; the next measurement, which takes the
+// model about ten times as long, follows by itself, and the reasons and the
+// picture's text with it (planRev). Further measurements and catalogue pages are
+// not made before they are opened.
 //
 // # Ids
 //

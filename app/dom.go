@@ -42,18 +42,15 @@ func setValue(id, text string) {
 }
 
 // reveal scrolls the element to the middle of the screen and focuses it.
-func reveal(id string) {
-	if el := app.Window().GetElementByID(id); el.Truthy() {
-		el.Call("scrollIntoView", map[string]any{"block": "center"})
-		el.Call("focus", map[string]any{"preventScroll": true})
-	}
-}
+func reveal(id string) { show(id, "center") }
 
-// showTop scrolls the element to the top of the screen and moves the focus there.
-func showTop(id string) {
+// showTop scrolls the element to the top of the screen and focuses it.
+func showTop(id string) { show(id, "start") }
+
+func show(id, block string) {
 	if el := app.Window().GetElementByID(id); el.Truthy() {
-		el.Call("scrollIntoView", map[string]any{"block": "start"})
-		el.Call("focus", map[string]any{"preventScroll": true})
+		el.Call("scrollIntoView", map[string]any{"block": block})
+		focus(id)
 	}
 }
 

@@ -53,7 +53,6 @@ func (s *session) recomputeAfter(ctx app.Context) {
 	if d.after.state != answered {
 		d.after = answer{state: loading}
 	}
-	d.after.busy = true
 	d.compute.ask(ctx, request{
 		Case: c,
 		Answered: func(_ app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {

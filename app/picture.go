@@ -45,11 +45,11 @@ func (p *picturePanel) planeParts() []app.UI {
 		p.last = chartReading(a.of)
 		p.plane, p.planeErr = chart.Plane(a.plane, p.last, leaders(a.report), o)
 		p.drawn = p.s.answerRev
+		p.s.ctx.Defer(func(app.Context) { setGlide("plane-frame", p.plane.Moved) })
 	}
 	if p.planeErr != nil {
 		return []app.UI{app.P().Class("msg").Text(p.s.voice().Error(p.planeErr).What)}
 	}
-	p.s.ctx.Defer(func(app.Context) { setGlide("plane-frame", p.plane.Moved) })
 	frame := app.Div().ID("plane-frame").Class("plane").TabIndex(0).Role("group").
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
 		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))

@@ -50,14 +50,13 @@ const (
 	missing  answerState = iota // a needle or the outside temperature is not there
 	invalid                     // one of the three cannot be used
 	loading                     // the first answer is on its way
-	answered                    // report and plane are those of the case, or of the one before while busy
+	answered                    // report and plane are those of the case, or of the one before until its own come
 	failed                      // the model failed
 )
 
 // answer is what the model said about the current case.
 type answer struct {
 	state   answerState
-	busy    bool // a newer case is being worked on
 	planned bool // report.Next is that of the case; before, of the one before
 	missing []present.FieldID
 	of      diagnose.Case // the case that was answered
@@ -171,10 +170,9 @@ func (s *session) recompute(ctx app.Context) {
 		s.answer = answer{state: loading}
 		s.answerRev++
 	}
-	s.answer.busy = true
 	// In the root's name: go-app drops what comes back to an element that is gone,
 	// as a tapped example is.
-	s.compute.ask(s.ctx, request{
+	atOnce := s.compute.ask(s.ctx, request{
 		Case:      c,
 		Ambients:  s.weather.wanted(c),
 		Answered:  s.answerCame,
@@ -182,7 +180,7 @@ func (s *session) recompute(ctx app.Context) {
 		Weathered: s.weatherCame,
 		Failed:    s.answerFailed,
 	})
-	if s.answer.busy {
+	if !atOnce {
 		setMark(busy, true)
 	}
 }
