@@ -30,7 +30,7 @@
 // Selectors are CSS. Chromium is found in $CHROMIUM or in the PATH as chromium,
 // chromium-browser or google-chrome; without it tests fail, they do not skip.
 // Waiting ends after [Patience]. Screenshots go to .cache/shots in the module's
-// root, or to $SHOTS.
+// root, or to $SHOTS, an absolute folder outside the working tree.
 //
 // Times are measured by the benchmarks of this package and never asserted.
 package browsertest

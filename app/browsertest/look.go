@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -111,13 +112,13 @@ func (p *Page) picture(file string, take chromedp.Action[[]byte]) []byte {
 	if err != nil {
 		p.t.Fatalf("taking %s: %v", file, err)
 	}
-	dir := os.Getenv("SHOTS")
-	if dir == "" {
-		root, err := site.Root()
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		dir = filepath.Join(root, ".cache", "shots")
+	root, err := site.Root()
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	dir, err := shots(os.Getenv("SHOTS"), root)
+	if err != nil {
+		p.t.Fatal(err)
 	}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		p.t.Fatal(err)
@@ -126,4 +127,27 @@ func (p *Page) picture(file string, take chromedp.Action[[]byte]) []byte {
 		p.t.Fatal(err)
 	}
 	return picture
+}
+
+// shots returns the folder for pictures: the one wished for, or, where none is,
+// .cache/shots in the module at root. A folder elsewhere in the module is an error:
+// what lies there is soon committed.
+func shots(wish, root string) (string, error) {
+	home := filepath.Join(root, ".cache", "shots")
+	if wish == "" {
+		return home, nil
+	}
+	if !filepath.IsAbs(wish) {
+		return "", fmt.Errorf("SHOTS=%s: name an absolute folder outside %s, or leave it unset for %s", wish, root, home)
+	}
+	if inside(wish, root) && !inside(wish, home) {
+		return "", fmt.Errorf("SHOTS=%s lies in the working tree: name a folder outside %s, or leave it unset for %s", wish, root, home)
+	}
+	return filepath.Clean(wish), nil
+}
+
+// inside reports whether the folder dir is root or below it; both are absolute.
+func inside(dir, root string) bool {
+	way, err := filepath.Rel(root, dir)
+	return err == nil && filepath.IsLocal(way)
 }

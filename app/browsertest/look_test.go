@@ -2,6 +2,7 @@ package browsertest
 
 import (
 	"fmt"
+	"path/filepath"
 	"testing"
 
 	"twoneedles/app/site"
@@ -28,5 +29,27 @@ func TestLooksOfEveryPlace(t *testing.T) {
 			page.Screenshot(name + "-" + look.Name)
 		}
 		page.Close()
+	}
+}
+
+func TestPicturesStayOutOfTheTree(t *testing.T) {
+	root := t.TempDir()
+	home := filepath.Join(root, ".cache", "shots")
+	for wish, want := range map[string]string{ // "" is an error
+		"":                                  home,
+		home:                                home,
+		filepath.Join(home, "today"):        filepath.Join(home, "today"),
+		filepath.Join(root, "..", "beside"): filepath.Join(filepath.Dir(root), "beside"),
+		root + "-beside":                    root + "-beside",
+		"1":                                 "",
+		"./shots":                           "",
+		"../shots":                          "",
+		root:                                "",
+		filepath.Join(root, "app", "shots"): "",
+		filepath.Join(root, ".cache"):       "",
+	} {
+		if got, err := shots(wish, root); got != want || (err == nil) != (want != "") {
+			t.Errorf("SHOTS=%q: pictures go to %q (%v), want %q", wish, got, err, want)
+		}
 	}
 }
