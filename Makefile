@@ -87,7 +87,7 @@ fit: ## make the networks of refrig/diagnose again (about twenty minutes)
 	go run ./refrig/diagnose/cmd/fit
 
 new-fault: ## start a condition: its page and its scenario (ID=name_in_snake_case)
-	go run refrig/diagnose/newfault.go $(ID)
+	go run refrig/catalogue/newcondition.go $(ID)
 
 .PHONY: clean
 clean: ## remove what was built

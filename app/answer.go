@@ -8,6 +8,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -154,7 +155,7 @@ func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
 // pairLine names the two that fit together, where the readings tell.
 func (p *answerPanel) pairLine(c diagnose.Ranked) app.UI {
 	r := p.s.answer.report
-	if c.ID != diagnose.Combination || r.PairA == "" || r.PairB == "" {
+	if c.ID != car.Combination || r.PairA == "" || r.PairB == "" {
 		return nil
 	}
 	return app.P().ID("pair").Class("small").Text(p.s.words.T("readings.pair", "first", p.s.inText(r.PairA), "second", p.s.inText(r.PairB)))
@@ -225,7 +226,7 @@ func (s *session) reason(e diagnose.Evidence, r diagnose.Report) (line, sign str
 	// (judgement): not worth a claim.
 	const little = 0.25
 	weight := e.AgainstHealthy
-	if leader == diagnose.Healthy {
+	if leader == car.Healthy {
 		weight = e.AgainstNext
 	}
 	effect := w.T("readings.effect.little")

@@ -9,6 +9,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/catalogue"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -28,14 +30,14 @@ func TestConditionPagesAreWhole(t *testing.T) {
 	b := newBench(t, job.Memory{})
 	w := b.s.words
 	bare := regexp.MustCompile(`[^>]\[[A-Z][A-Za-z0-9]+\]`)
-	for _, id := range diagnose.Conditions {
+	for _, id := range car.Conditions {
 		html := app.HTMLString(&conditionPage{ID: id, s: b.s})
 		for _, part := range []string{"needles", "why", "next", "before", "sources"} {
 			if !strings.Contains(html, w.T("catalogue."+part)) {
 				t.Errorf("%s: no part %s", id, part)
 			}
 		}
-		page, err := diagnose.Page(id)
+		page, err := catalogue.Page(id)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -61,14 +63,14 @@ func TestConditionPageOpensWithItsRow(t *testing.T) {
 		t.Error("a page is there before it was opened")
 	}
 	rows := unfolder{s: b.s}
-	if rows.page(diagnose.Air) != nil {
+	if rows.page(car.Air) != nil {
 		t.Error("a closed row has a page")
 	}
-	rows.open = map[diagnose.ConditionID]bool{diagnose.Air: true}
-	if rows.page(diagnose.Air) == nil || rows.page(diagnose.Empty) != nil {
+	rows.open = map[car.ConditionID]bool{car.Air: true}
+	if rows.page(car.Air) == nil || rows.page(car.Empty) != nil {
 		t.Error("the open row has no page, or a closed one has")
 	}
-	for id, want := range map[diagnose.ConditionID]bool{diagnose.Air: true, diagnose.Empty: false} {
+	for id, want := range map[car.ConditionID]bool{car.Air: true, car.Empty: false} {
 		if html := app.HTMLString(rows.row(id, "")); strings.Contains(html, `aria-expanded="false"`) == want {
 			t.Errorf("the row of %s says the contrary: %s", id, html)
 		}
@@ -78,19 +80,19 @@ func TestConditionPageOpensWithItsRow(t *testing.T) {
 func TestPatternIsNamedWithItsMembers(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("30", "210", "90").report(func(r *diagnose.Report) {
 		r.Group = diagnose.GroupBothHigh
-		r.Members = []diagnose.ConditionID{diagnose.CondenserAirflow, diagnose.Air, diagnose.Overcharge}
+		r.Members = []car.ConditionID{car.CondenserAirflow, car.Air, car.Overcharge}
 	})
 	b.has("pattern", "The high side is high")
 	b.has("pattern", "poor airflow through the condenser, air in the system, an overcharge.")
-	b.report(func(r *diagnose.Report) { r.Members = diagnose.Conditions[:9] }).has("pattern", "and others.")
+	b.report(func(r *diagnose.Report) { r.Members = car.Conditions[:9] }).has("pattern", "and others.")
 	b.sound("pattern")
 }
 
 func TestPairIsNamedWhereItLeadsAndWhereItDoesNot(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("30", "210", "90")
 	pair := func(r *diagnose.Report) {
-		r.PairA, r.PairB = diagnose.Undercharge, diagnose.CondenserAirflow
-		r.Ranking = []diagnose.Ranked{{ID: diagnose.Combination, Probability: .6}, {ID: diagnose.Undercharge, Probability: .4}}
+		r.PairA, r.PairB = car.Undercharge, car.CondenserAirflow
+		r.Ranking = []diagnose.Ranked{{ID: car.Combination, Probability: .6}, {ID: car.Undercharge, Probability: .4}}
 	}
 	b.report(pair).has("pair", "a shortage of refrigerant and poor airflow through the condenser")
 	b.has("technician-sentence", "Two things together")
@@ -106,16 +108,16 @@ func TestPairIsNamedWhereItLeadsAndWhereItDoesNot(t *testing.T) {
 func TestOutcomesWithOneLeader(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("30", "210", "90")
 	lead := b.s.answer.report.Ranking[0].ID
-	with := func(id diagnose.ConditionID) {
+	with := func(id car.ConditionID) {
 		b.report(func(r *diagnose.Report) {
-			r.Next = []diagnose.Next{{Quantity: diagnose.Vent, Minutes: 2, Outcomes: []diagnose.Outcome{
+			r.Next = []diagnose.Next{{Quantity: car.Vent, Minutes: 2, Outcomes: []diagnose.Outcome{
 				{Hi: 283, OpenLo: true, Leader: id, LeaderChance: .6}, {Lo: 283, OpenHi: true, Leader: id, LeaderChance: .9}}}}
 		})
 	}
 	with(lead)
 	b.has("outcomes", "Whatever it reads")
 	b.has("outcomes", b.s.inText(lead))
-	with(diagnose.Moisture)
+	with(car.Moisture)
 	if got := b.text("outcomes"); got != "" {
 		t.Errorf("the outcomes say %q", got)
 	}
@@ -156,8 +158,8 @@ func TestWhatIsMeasuredIsNotAskedFor(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("38", "292", "86")
 	air := func(r *diagnose.Report) {
 		r.Verdict = diagnose.Leaning
-		r.Ranking = []diagnose.Ranked{{ID: diagnose.Air, Probability: .75}, {ID: diagnose.Overcharge, Probability: .25}}
-		r.Next = []diagnose.Next{{Quantity: diagnose.HighIdle, Minutes: 3}}
+		r.Ranking = []diagnose.Ranked{{ID: car.Air, Probability: .75}, {ID: car.Overcharge, Probability: .25}}
+		r.Next = []diagnose.Next{{Quantity: car.HighIdle, Minutes: 3}}
 	}
 	b.report(air).has("technician-sentence", "A resting pressure after a full soak")
 	b.enter("resting", "118").report(air)

@@ -6,7 +6,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/refrig"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/catalogue"
 )
 
 // unfolder is a row that opens a catalogue page below it. A button and not a
@@ -14,23 +15,23 @@ import (
 // would stay in the place and not with its condition.
 type unfolder struct {
 	s    *session
-	open map[diagnose.ConditionID]bool
+	open map[car.ConditionID]bool
 }
 
 // row is the button; what stands in it is the caller's.
-func (u *unfolder) row(id diagnose.ConditionID, class string, body ...app.UI) app.UI {
+func (u *unfolder) row(id car.ConditionID, class string, body ...app.UI) app.UI {
 	return app.Button().ID("open-"+string(id)).Type("button").Class("unfold "+class).
 		Aria("expanded", pressed(u.open[id])).Body(body...).
 		OnClick(func(app.Context, app.Event) {
 			if u.open == nil {
-				u.open = map[diagnose.ConditionID]bool{}
+				u.open = map[car.ConditionID]bool{}
 			}
 			u.open[id] = !u.open[id]
 		}, app.EventScope("unfold", id))
 }
 
 // page is what the row opens; nothing is made before it is wanted.
-func (u *unfolder) page(id diagnose.ConditionID) app.UI {
+func (u *unfolder) page(id car.ConditionID) app.UI {
 	if !u.open[id] {
 		return nil
 	}
@@ -41,18 +42,18 @@ func (u *unfolder) page(id diagnose.ConditionID) app.UI {
 // blocks: the catalogue holds text and no markup.
 type conditionPage struct {
 	app.Compo
-	ID diagnose.ConditionID
+	ID car.ConditionID
 
 	s *session
 }
 
 func (c *conditionPage) Render() app.UI {
 	w := c.s.words
-	page, err := diagnose.Page(c.ID)
+	page, err := catalogue.Page(c.ID)
 	if err != nil {
 		return app.P().Class("msg").Text(c.s.voice().Error(err).What)
 	}
-	section := func(title string, blocks []diagnose.Block) app.UI {
+	section := func(title string, blocks []catalogue.Block) app.UI {
 		return app.Section().Class("tight").Body(append([]app.UI{app.H3().Text(title)}, c.blocks(blocks)...)...)
 	}
 	return app.Div().ID("page-"+string(c.ID)).Class("catalogue stack").Body(
@@ -66,7 +67,7 @@ func (c *conditionPage) Render() app.UI {
 }
 
 // blocks sets paragraphs, and items that follow each other as one list.
-func (c *conditionPage) blocks(blocks []diagnose.Block) []app.UI {
+func (c *conditionPage) blocks(blocks []catalogue.Block) []app.UI {
 	var out, items []app.UI
 	flush := func() {
 		if len(items) > 0 {
@@ -107,7 +108,7 @@ func sourceLink(key string) app.UI {
 	return app.A().Class("cite").Href(href("/sources") + "#ref-" + key).Text("[" + key + "]")
 }
 
-func (c *conditionPage) sources(list []diagnose.PageSource) app.UI {
+func (c *conditionPage) sources(list []catalogue.PageSource) app.UI {
 	w := c.s.words
 	items := make([]app.UI, len(list))
 	for i, src := range list {
@@ -135,8 +136,8 @@ type conditionList struct {
 func (l *conditionList) Render() app.UI {
 	s, w := l.s, l.s.words
 	l.rows.s = s
-	items := make([]app.UI, len(diagnose.Conditions))
-	for i, id := range diagnose.Conditions {
+	items := make([]app.UI, len(car.Conditions))
+	for i, id := range car.Conditions {
 		items[i] = app.Li().DataSet("condition", string(id)).Body(
 			l.rows.row(id, "", app.Span().Class("what").Text(s.conditionName(id))), l.rows.page(id))
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -33,7 +34,7 @@ var sameMatter = map[string]string{"fans_belts": "fans_and_belts", "goggles": "g
 // others of the step are folded below.
 func (s *session) hazards(n diagnose.Next) []string {
 	step := present.StepRead
-	if n.Quantity == diagnose.Recovered {
+	if n.Quantity == car.Recovered {
 		step = present.StepRecover
 	}
 	all := present.Cautions(step, s.current.Car)

@@ -8,15 +8,16 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
 // Engine is what the page asks of the model. *diagnose.Model is one.
 type Engine interface {
-	Answer(diagnose.Case) (diagnose.Report, error)
-	Next(diagnose.Case) ([]diagnose.Next, error)
-	Plane(diagnose.Case, []diagnose.ConditionID) (diagnose.Plane, error)
-	WeatherBands(diagnose.Case, []float64) ([]diagnose.WeatherBand, error)
+	Answer(car.Case) (diagnose.Report, error)
+	Next(car.Case) ([]diagnose.Next, error)
+	Plane(car.Case, []car.ConditionID) (diagnose.Plane, error)
+	WeatherBands(car.Case, []float64) ([]diagnose.WeatherBand, error)
 }
 
 // computer is the only caller of the model. Requests are numbered; an answer
@@ -46,11 +47,11 @@ const restBeforePlan = 50 * time.Millisecond
 // called on the event goroutine, in this order, and only while the request is
 // the newest; after Failed none follows. Answered may be called before ask returns.
 type request struct {
-	Case      diagnose.Case
+	Case      car.Case
 	Ambients  []float64 // K; empty: no weather bands
-	Answered  func(app.Context, diagnose.Case, diagnose.Report, diagnose.Plane)
+	Answered  func(app.Context, car.Case, diagnose.Report, diagnose.Plane)
 	Planned   func(app.Context, []diagnose.Next) // nil: the next measurement is not wanted
-	Weathered func(app.Context, diagnose.Case, []diagnose.WeatherBand)
+	Weathered func(app.Context, car.Case, []diagnose.WeatherBand)
 	Failed    func(app.Context, error)
 }
 
@@ -209,11 +210,11 @@ func (e *loadError) Unwrap() error { return e.err }
 
 // leaders are the conditions whose drift the plane shows: the likeliest ones
 // that are worth a line, healthy being the region itself.
-func leaders(r diagnose.Report) []diagnose.ConditionID {
+func leaders(r diagnose.Report) []car.ConditionID {
 	const most, least = 3, 0.08 // judgement: more lines hide each other
-	var ids []diagnose.ConditionID
+	var ids []car.ConditionID
 	for _, c := range r.Ranking {
-		if c.ID == diagnose.Healthy || c.ID == diagnose.NoneOfThese {
+		if c.ID == car.Healthy || c.ID == car.NoneOfThese {
 			continue
 		}
 		if len(ids) == most || c.Probability < least {

@@ -18,7 +18,7 @@ type slow struct {
 	planned int
 }
 
-func (s *slow) Next(c diagnose.Case) ([]diagnose.Next, error) {
+func (s *slow) Next(c car.Case) ([]diagnose.Next, error) {
 	s.planned++
 	time.Sleep(20 * time.Millisecond)
 	return s.Engine.Next(c)
@@ -44,8 +44,8 @@ func TestStaleWorkIsDropped(t *testing.T) {
 	var answers, plans []float64
 	ask := func(ambient float64) {
 		c.ask(st.ctx, request{
-			Case: diagnose.Case{Weather: car.Weather{Ambient: ambient}},
-			Answered: func(_ app.Context, c diagnose.Case, _ diagnose.Report, _ diagnose.Plane) {
+			Case: car.Case{Weather: car.Weather{Ambient: ambient}},
+			Answered: func(_ app.Context, c car.Case, _ diagnose.Report, _ diagnose.Plane) {
 				answers = append(answers, c.Weather.Ambient)
 			},
 			Planned: func(app.Context, []diagnose.Next) { plans = append(plans, ambient) },
@@ -81,10 +81,10 @@ func TestStaleWorkIsDropped(t *testing.T) {
 
 func TestLeadersLeaveOutHealthyAndTheUnlikely(t *testing.T) {
 	got := leaders(diagnose.Report{Ranking: []diagnose.Ranked{
-		{ID: diagnose.Healthy, Probability: .5}, {ID: diagnose.Undercharge, Probability: .3},
-		{ID: diagnose.NoneOfThese, Probability: .1}, {ID: diagnose.Air, Probability: .09}, {ID: diagnose.Empty, Probability: .01},
+		{ID: car.Healthy, Probability: .5}, {ID: car.Undercharge, Probability: .3},
+		{ID: car.NoneOfThese, Probability: .1}, {ID: car.Air, Probability: .09}, {ID: car.Empty, Probability: .01},
 	}})
-	if len(got) != 2 || got[0] != diagnose.Undercharge || got[1] != diagnose.Air {
+	if len(got) != 2 || got[0] != car.Undercharge || got[1] != car.Air {
 		t.Errorf("leaders %v", got)
 	}
 }

@@ -7,7 +7,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // entryPanel holds what is asked first: the two needles, the outside air, and
@@ -25,8 +25,8 @@ func (p *entryPanel) Render() app.UI {
 		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("readings.title")),
 		&exampleLine{Of: s.exampleShown(), s: s},
 		app.Div().Class("pair").Body(
-			&still{Of: s.gaugeShown(diagnose.Low), draw: func() app.UI { return p.gauge(diagnose.Low, "low", lowSign) }},
-			&still{Of: s.gaugeShown(diagnose.High), draw: func() app.UI { return p.gauge(diagnose.High, "high", highSign) }},
+			&still{Of: s.gaugeShown(car.Low), draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
+			&still{Of: s.gaugeShown(car.High), draw: func() app.UI { return p.gauge(car.High, "high", highSign) }},
 		),
 		s.messages("low"),
 		s.messages("high"),
@@ -46,7 +46,7 @@ const (
 )
 
 // gaugeShown is what a gauge shows, for go-app to compare.
-func (s *session) gaugeShown(q diagnose.Quantity) any {
+func (s *session) gaugeShown(q car.Quantity) any {
 	type shown struct {
 		Typed    job.Reading
 		Units    present.Units
@@ -67,7 +67,7 @@ func (s *session) ambientShown() any {
 }
 
 // gauge is one needle: steady as one number, or swinging as two.
-func (p *entryPanel) gauge(q diagnose.Quantity, side, sign string) app.UI {
+func (p *entryPanel) gauge(q car.Quantity, side, sign string) app.UI {
 	s, w := p.s, p.s.words
 	id := present.FieldID(q)
 	swings := s.job.Before.Readings[q].Swing
@@ -206,7 +206,7 @@ func pressed(on bool) string {
 
 // bandText says where healthy cars read, once there is an answer, and on which
 // side of them the needle is. It belongs to the case that was answered.
-func (s *session) bandText(q diagnose.Quantity) string {
+func (s *session) bandText(q car.Quantity) string {
 	if s.answer.state != answered {
 		return ""
 	}

@@ -8,7 +8,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // The invented car of a first visit, by the units a reader is used to
@@ -105,7 +105,7 @@ func (p *exampleLine) list() app.UI {
 // glance shows the two needles of a job as they were typed.
 func (s *session) glance(j job.Job) string {
 	side := func(q string) string {
-		r := j.Before.Readings[diagnose.Quantity(q)]
+		r := j.Before.Readings[car.Quantity(q)]
 		if r.Swing {
 			return s.words.T("number.range", "lo", r.Lo, "hi", r.Hi)
 		}

@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/chart"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
@@ -142,7 +143,7 @@ func (p *explorePage) show(r cycle.Result) error {
 	trail := follow(p.trail, [2]float64{r.Low, r.High})
 	var f shownFigures
 	reading := exploreReading(&r)
-	if f.gauges, err = chart.Gauges(reading, diagnose.Interval{}, diagnose.Interval{}, p.s.chartOptions("explore-needles")); err != nil {
+	if f.gauges, err = chart.Gauges(reading, car.Interval{}, car.Interval{}, p.s.chartOptions("explore-needles")); err != nil {
 		return err
 	}
 	if f.plane, err = chart.Trail(p.plane, reading, trail, nil, p.s.chartOptions("explore-plane")); err != nil {

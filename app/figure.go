@@ -4,7 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/chart"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // chartOptions are the page's language and units for a picture.
@@ -62,12 +62,12 @@ const (
 )
 
 // chartReading is the reading of the answered case as the pictures take it.
-func chartReading(c diagnose.Case) chart.Reading {
+func chartReading(c car.Case) chart.Reading {
 	var r chart.Reading
-	if low, ok := c.Readings[diagnose.Low]; ok {
+	if low, ok := c.Readings[car.Low]; ok {
 		r.Low = chart.NeedleOf(low, lowGaugeError)
 	}
-	if high, ok := c.Readings[diagnose.High]; ok {
+	if high, ok := c.Readings[car.High]; ok {
 		r.High = chart.NeedleOf(high, highGaugeError)
 	}
 	return r

@@ -5,7 +5,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // input names one text on screen: a field, or one end of a swinging reading.
@@ -39,7 +39,7 @@ var isQuantity = func() map[present.FieldID]bool {
 // text returns what was typed.
 func (s *session) text(in input) string {
 	if isQuantity[in.id] {
-		r := s.job.Before.Readings[diagnose.Quantity(in.id)]
+		r := s.job.Before.Readings[car.Quantity(in.id)]
 		switch in.end {
 		case "lo":
 			return r.Lo
@@ -58,7 +58,7 @@ func (s *session) text(in input) string {
 func (s *session) putText(in input, text string) {
 	switch {
 	case isQuantity[in.id]:
-		q := diagnose.Quantity(in.id)
+		q := car.Quantity(in.id)
 		r := s.job.Before.Readings[q]
 		switch in.end {
 		case "lo":
@@ -98,14 +98,14 @@ func (s *session) take(ctx app.Context, in input, code, text string) {
 
 func (s *session) swapSides() {
 	v := &s.job.Before
-	low, high := v.Readings[diagnose.Low], v.Readings[diagnose.High]
-	v.SetReading(diagnose.Low, high)
-	v.SetReading(diagnose.High, low)
+	low, high := v.Readings[car.Low], v.Readings[car.High]
+	v.SetReading(car.Low, high)
+	v.SetReading(car.High, low)
 }
 
 // setSwing says whether a needle swings. The first time, what was typed as one
 // number becomes an end of the swing, so that nothing is typed twice.
-func (s *session) setSwing(ctx app.Context, q diagnose.Quantity, swing bool) {
+func (s *session) setSwing(ctx app.Context, q car.Quantity, swing bool) {
 	r := s.job.Before.Readings[q]
 	if swing && r.Lo == "" && r.Hi == "" {
 		r.Lo = r.Text
@@ -136,7 +136,7 @@ func (s *session) syncInputs(ctx app.Context) {
 func (s *session) allInputs() []input {
 	var all []input
 	for _, q := range job.Quantities {
-		if q == diagnose.SightGlass { // a menu, which follows by itself
+		if q == car.SightGlass { // a menu, which follows by itself
 			continue
 		}
 		id := present.FieldID(q)
@@ -152,7 +152,7 @@ func (s *session) allInputs() []input {
 }
 
 // kind returns what a quantity measures.
-func (s *session) kind(q diagnose.Quantity) present.Kind {
+func (s *session) kind(q car.Quantity) present.Kind {
 	f, ok := present.FieldOf(present.FieldID(q))
 	if !ok {
 		panic("app: no field " + string(q))
@@ -161,22 +161,22 @@ func (s *session) kind(q diagnose.Quantity) present.Kind {
 }
 
 // quantityName names a reading in a line of text.
-func (s *session) quantityName(q diagnose.Quantity) string {
+func (s *session) quantityName(q car.Quantity) string {
 	switch q {
-	case diagnose.Low:
+	case car.Low:
 		return s.words.T("readings.low")
-	case diagnose.High:
+	case car.High:
 		return s.words.T("readings.high")
 	}
 	return s.words.T("quantity." + string(q) + ".name")
 }
 
 // readingText says a reading of the case back in the user's units.
-func (s *session) readingText(q diagnose.Quantity, r diagnose.Reading) string {
+func (s *session) readingText(q car.Quantity, r car.Reading) string {
 	if r.Choice != "" {
 		return s.words.T(string(q) + "." + r.Choice)
 	}
-	if q == diagnose.Recovered { // a share of the label charge
+	if q == car.Recovered { // a share of the label charge
 		return s.voice().Quantity(r.Value, present.Fraction)
 	}
 	e := present.Entry{Value: r.Value, Lo: r.Value, Hi: r.Value, AtLeast: r.AtLeast, AtMost: r.AtMost}

@@ -10,7 +10,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // Switching units and back gives back what was typed, to the letter.
@@ -29,7 +29,7 @@ func TestUnitsThereAndBack(t *testing.T) {
 			t.Errorf("%s in metric units: %q, want %q", id, got, text)
 		}
 	}
-	if c := b.s.current.Readings[diagnose.Low].Value; c < 196e3 || c > 198e3 { // 28.5 psi is 196.5 kPa
+	if c := b.s.current.Readings[car.Low].Value; c < 196e3 || c > 198e3 { // 28.5 psi is 196.5 kPa
 		t.Errorf("low side became %g Pa", c)
 	}
 	set(present.GaugePressure, present.KPa)
@@ -54,10 +54,10 @@ func TestUnitChosenAfterTyping(t *testing.T) {
 
 func TestSwingingNeedleKeepsBothTexts(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("30", "210", "90")
-	swing := func(on bool) { b.do(func(ctx app.Context) { b.s.setSwing(ctx, diagnose.Low, on) }) }
+	swing := func(on bool) { b.do(func(ctx app.Context) { b.s.setSwing(ctx, car.Low, on) }) }
 	swing(true)
 	b.enter("low-lo", "22").enter("low-hi", "44")
-	if r := b.s.current.Readings[diagnose.Low]; !r.Swing || r.Hi < 300e3 || r.Hi > 305e3 { // 44 psi is 303.4 kPa
+	if r := b.s.current.Readings[car.Low]; !r.Swing || r.Hi < 300e3 || r.Hi > 305e3 { // 44 psi is 303.4 kPa
 		t.Errorf("the model sees %+v", r)
 	}
 	swing(false)
@@ -144,7 +144,7 @@ func TestLinkOpensWithoutLosingWhatWasThere(t *testing.T) {
 	jobs, _, _ := b.s.keeper.store.List()
 	var lows []string
 	for _, j := range jobs {
-		lows = append(lows, j.Before.Readings[diagnose.Low].Text)
+		lows = append(lows, j.Before.Readings[car.Low].Text)
 	}
 	if !strings.Contains(strings.Join(lows, " "), "31") {
 		t.Errorf("the job that was there is gone; kept: %v", lows)

@@ -8,7 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/chart"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
 )
 
@@ -82,9 +82,9 @@ func (c *stepCard) prove() []app.UI {
 	of := s.current
 	body := []app.UI{
 		app.Div().Class("grid2").Body(
-			s.slotField(slot{present.FieldID(diagnose.Low), "after"}, ""),
-			s.slotField(slot{present.FieldID(diagnose.High), "after"}, ""),
-			s.slotField(slot{present.FieldID(diagnose.Vent), "after"}, ""),
+			s.slotField(slot{present.FieldID(car.Low), "after"}, ""),
+			s.slotField(slot{present.FieldID(car.High), "after"}, ""),
+			s.slotField(slot{present.FieldID(car.Vent), "after"}, ""),
 			s.slotField(slot{present.Ambient, "after"}, s.ambientText()),
 			s.slotField(slot{present.Humidity, "after"}, before(present.Humidity, present.Fraction, of.Weather.Humidity)),
 			s.slotField(slot{present.EngineSpeed, "after"}, before(present.EngineSpeed, present.Speed, of.Running.RPM)),
@@ -104,10 +104,10 @@ func (c *stepCard) prove() []app.UI {
 func (c *stepCard) sayProof(p service.Proof) []app.UI {
 	s, w, v := c.s, c.s.words, c.s.voice()
 	var lines []app.UI
-	for _, q := range []diagnose.Quantity{diagnose.Low, diagnose.High, diagnose.Vent} {
-		standing := map[diagnose.Quantity]service.Standing{diagnose.Low: p.Low, diagnose.High: p.High, diagnose.Vent: p.Vent}[q]
+	for _, q := range []car.Quantity{car.Low, car.High, car.Vent} {
+		standing := map[car.Quantity]service.Standing{car.Low: p.Low, car.High: p.High, car.Vent: p.Vent}[q]
 		how := "no"
-		if standing == service.InsideBand || q == diagnose.Vent && standing == service.BelowBand {
+		if standing == service.InsideBand || q == car.Vent && standing == service.BelowBand {
 			how = "yes"
 		}
 		for _, e := range s.desk.after.report.Evidence {

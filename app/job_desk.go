@@ -8,6 +8,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -17,7 +18,7 @@ type desk struct {
 	open     map[string]bool // steps that are open; nil until the place was seen
 	compute  computer        // for the visit after the repair; the other one is busy with the first
 	after    answer
-	asked    diagnose.Case // the case that after answers or will answer
+	asked    car.Case // the case that after answers or will answer
 	problems map[present.FieldID][]present.Problem
 
 	shelf shelf
@@ -39,11 +40,11 @@ func (s *session) recomputeAfter(ctx app.Context) {
 			gone = append(gone, p.Field)
 		}
 	}
-	_, low := c.Readings[diagnose.Low]
-	_, high := c.Readings[diagnose.High]
+	_, low := c.Readings[car.Low]
+	_, high := c.Readings[car.High]
 	if !low || !high || c.Weather.Ambient == 0 {
 		d.compute.cancel()
-		d.after, d.asked = answer{state: missing, missing: gone}, diagnose.Case{}
+		d.after, d.asked = answer{state: missing, missing: gone}, car.Case{}
 		return
 	}
 	if reflect.DeepEqual(c, d.asked) && d.after.state != missing {
@@ -55,7 +56,7 @@ func (s *session) recomputeAfter(ctx app.Context) {
 	}
 	d.compute.ask(ctx, request{
 		Case: c,
-		Answered: func(_ app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
+		Answered: func(_ app.Context, c car.Case, r diagnose.Report, p diagnose.Plane) {
 			d.after = answer{state: answered, of: c, report: r, plane: p}
 			s.rev++
 		},
@@ -77,7 +78,7 @@ func (s *session) isOpen(step string) bool {
 // nextStep is the first step of the work that is not ticked off; before all of
 // them comes the check at rest, as long as neither it nor anything else was done.
 func (s *session) nextStep() string {
-	if len(s.job.Repair.Done) == 0 && !s.isMade(diagnose.Resting) {
+	if len(s.job.Repair.Done) == 0 && !s.isMade(car.Resting) {
 		return "resting"
 	}
 	for _, code := range jobSteps {

@@ -8,7 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
 )
 
@@ -74,7 +74,7 @@ func (c *stepCard) resting() []app.UI {
 	s, w := c.s, c.s.words
 	return []app.UI{
 		app.Div().Class("grid2").Body(
-			s.slotField(slot{present.FieldID(diagnose.Resting), "before"}, ""),
+			s.slotField(slot{present.FieldID(car.Resting), "before"}, ""),
 			s.slotField(slot{present.RestingHigh, ""}, w.T("job.same")),
 			s.slotField(slot{present.Soak, ""}, s.ambientText()),
 		),
@@ -191,7 +191,7 @@ var (
 // searchWarnings say what stands against searching now, once the car was read at
 // rest.
 func (s *session) searchWarnings() app.UI {
-	resting, ok := s.current.Readings[diagnose.Resting]
+	resting, ok := s.current.Readings[car.Resting]
 	if !ok || s.current.Weather.Ambient == 0 {
 		return nil
 	}

@@ -51,7 +51,7 @@ func pickup(t *testing.T, device job.Storage) *bench {
 	b.do(func(ctx app.Context) {
 		b.s.toggle(ctx, &b.s.job.Repair.Parts, job.Parts, "condenser")
 		b.s.toggle(ctx, &b.s.job.Repair.LeaksFound, job.Places, "condenser_face")
-		b.s.job.Repair.Cause = string(diagnose.Undercharge)
+		b.s.job.Repair.Cause = string(car.Undercharge)
 		b.s.job.Repair.Hold = []job.HoldPoint{{Time: "0", Pressure: "480"}, {Time: "3", Pressure: "482"}, {Time: "6", Pressure: "479"}, {Time: "10", Pressure: "481"}, {Time: "15", Pressure: "483"}}
 		b.s.edited(ctx)
 	})
@@ -83,7 +83,7 @@ func TestJobPlaceShowsEveryStep(t *testing.T) {
 
 func TestRecoveredMassWeighsInTheAnswer(t *testing.T) {
 	b := pickup(t, job.Memory{})
-	got, ok := b.s.answer.of.Readings[diagnose.Recovered]
+	got, ok := b.s.answer.of.Readings[car.Recovered]
 	if want := 0.4 / (2 * 0.45359237); !ok || math.Abs(got.Value-want) > 1e-9 {
 		t.Errorf("the answer was asked with %v, want %g of the label", got, want)
 	}
@@ -269,13 +269,13 @@ func TestLongLinkOffersAFile(t *testing.T) {
 
 func TestProofFollowsTheReport(t *testing.T) {
 	report := func(vent float64) answer {
-		e := func(q diagnose.Quantity, v, lo, hi float64) diagnose.Evidence {
-			return diagnose.Evidence{Quantity: q, Reading: diagnose.Reading{Value: v}, HasExpected: true, Median: (lo + hi) / 2, Expected: diagnose.Interval{Lo: lo, Hi: hi}}
+		e := func(q car.Quantity, v, lo, hi float64) diagnose.Evidence {
+			return diagnose.Evidence{Quantity: q, Reading: car.Reading{Value: v}, HasExpected: true, Median: (lo + hi) / 2, Expected: car.Interval{Lo: lo, Hi: hi}}
 		}
-		return answer{state: answered, of: diagnose.Case{Weather: car.Weather{Ambient: 294, Humidity: .3, HumidityKnown: true}, Running: car.Running{RPM: 1500}},
-			report: diagnose.Report{Evidence: []diagnose.Evidence{e(diagnose.Low, 2e5, 1.8e5, 2.4e5), e(diagnose.High, 12e5, 11e5, 14e5), e(diagnose.Vent, vent, 278, 283)}}}
+		return answer{state: answered, of: car.Case{Weather: car.Weather{Ambient: 294, Humidity: .3, HumidityKnown: true}, Running: car.Running{RPM: 1500}},
+			report: diagnose.Report{Evidence: []diagnose.Evidence{e(car.Low, 2e5, 1.8e5, 2.4e5), e(car.High, 12e5, 11e5, 14e5), e(car.Vent, vent, 278, 283)}}}
 	}
-	s := sumsOf(job.Job{}, diagnose.Case{})
+	s := sumsOf(job.Job{}, car.Case{})
 	for vent, want := range map[float64]bool{280: true, 276: true, 284: false} { // colder than expected passes
 		if p := s.proof(report(vent)); !p.ready() || p.Is.Passed != want || !p.Is.Vents.Applies {
 			t.Errorf("vent %g K: %+v", vent, p)
@@ -372,7 +372,7 @@ func TestCustomerPageIsPlain(t *testing.T) {
 	}
 	// Before the repair the picture names the conditions: as a driver would.
 	odds := newBench(t, job.Memory{}).three("38", "330", "90").report(func(r *diagnose.Report) {
-		r.Ranking = []diagnose.Ranked{{ID: diagnose.CondenserAirflow, Probability: .6}, {ID: diagnose.ValveOpen, Probability: .3}, {ID: diagnose.Air, Probability: .1}}
+		r.Ranking = []diagnose.Ranked{{ID: car.CondenserAirflow, Probability: .6}, {ID: car.ValveOpen, Probability: .3}, {ID: car.Air, Probability: .1}}
 	}).at("tell").text("tell-picture")
 	if !strings.Contains(odds, "Too little air at the front") || strings.Contains(odds, "ondenser") || strings.Contains(odds, "orifice") {
 		t.Errorf("the customer's picture says %q", odds)
@@ -422,17 +422,17 @@ func TestEveryFindingHasItsWords(t *testing.T) {
 	}
 	found := map[string]bool{}
 	for name, change := range map[string]func(*job.Job){
-		"empty": func(j *job.Job) { j.Before.SetReading(diagnose.Resting, job.Reading{Text: "0"}) },
-		"air":   func(j *job.Job) { j.Before.SetReading(diagnose.Resting, job.Reading{Text: "170"}) },
+		"empty": func(j *job.Job) { j.Before.SetReading(car.Resting, job.Reading{Text: "0"}) },
+		"air":   func(j *job.Job) { j.Before.SetReading(car.Resting, job.Reading{Text: "170"}) },
 		"unequal": func(j *job.Job) {
-			j.Before.SetReading(diagnose.Resting, job.Reading{Text: "60"})
+			j.Before.SetReading(car.Resting, job.Reading{Text: "60"})
 			j.SetText(present.RestingHigh, "120")
 		},
 		"which":     func(j *job.Job) { j.Car.Refrigerant = "" },
 		"R-12":      func(j *job.Job) { j.Car.Refrigerant = "R12"; j.SetText(present.R12Charge, "2 lb 8 oz") },
 		"two coils": func(j *job.Job) { j.Car.Evaporators = 2; j.Repair.Parts = []string{"rear_unit"} },
 		"electric":  func(j *job.Job) { j.Car.Compressor = "electric"; j.Repair.Parts = job.Parts; j.Repair.Opened = true },
-		"too much":  func(j *job.Job) { j.Before.SetReading(diagnose.Recovered, job.Reading{Text: "1300 g"}) },
+		"too much":  func(j *job.Job) { j.Before.SetReading(car.Recovered, job.Reading{Text: "1300 g"}) },
 		"cold":      func(j *job.Job) { j.SetText(present.OutTemp, "35"); j.SetText(present.Soak, "35") },
 		"cool":      func(j *job.Job) { j.SetText(present.OutTemp, "62") },
 		"hoses": func(j *job.Job) {

@@ -8,7 +8,6 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/service"
 )
 
@@ -19,7 +18,7 @@ func (c *stepCard) recover() []app.UI {
 	return []app.UI{
 		app.Div().Class("grid2").Body(
 			s.slotField(slot{present.LabelCharge, ""}, ""),
-			s.slotField(slot{present.FieldID(diagnose.Recovered), "before"}, ""),
+			s.slotField(slot{present.FieldID(car.Recovered), "before"}, ""),
 			s.slotField(slot{present.OutTemp, ""}, s.ambientText()),
 			s.slotField(slot{present.OilOut, ""}, ""),
 		),
@@ -103,7 +102,7 @@ const maxWork = 600
 // causes are the conditions a technician can settle on, after "not settled".
 func causes() []string {
 	out := []string{""}
-	for _, id := range diagnose.Conditions {
+	for _, id := range car.Conditions {
 		out = append(out, string(id))
 	}
 	return out

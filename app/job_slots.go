@@ -5,7 +5,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // slot names one text of the job on screen: of the job itself, of the visit before
@@ -47,7 +47,7 @@ func (s *session) slotText(sl slot) string {
 	case sl.ofJob():
 		return s.job.Text[sl.id]
 	case isQuantity[sl.id]:
-		return v.Readings[diagnose.Quantity(sl.id)].Text
+		return v.Readings[car.Quantity(sl.id)].Text
 	default:
 		return v.Text[sl.id]
 	}
@@ -58,7 +58,7 @@ func (s *session) putSlot(sl slot, text string) {
 	case sl.ofJob():
 		s.job.SetText(sl.id, text)
 	case isQuantity[sl.id]:
-		q := diagnose.Quantity(sl.id)
+		q := car.Quantity(sl.id)
 		r := v.Readings[q]
 		r.Text, r.Swing = text, false
 		v.SetReading(q, r)
@@ -244,11 +244,11 @@ var jobSlots = func() []slot {
 		all = append(all, slot{id, ""})
 	}
 	all = append(all, slot{present.LabelCharge, "again"})
-	for _, q := range []diagnose.Quantity{diagnose.Resting, diagnose.Recovered} {
+	for _, q := range []car.Quantity{car.Resting, car.Recovered} {
 		all = append(all, slot{present.FieldID(q), "before"})
 	}
 	for _, id := range []present.FieldID{present.Ambient, present.Humidity, present.EngineSpeed,
-		present.FieldID(diagnose.Low), present.FieldID(diagnose.High), present.FieldID(diagnose.Vent)} {
+		present.FieldID(car.Low), present.FieldID(car.High), present.FieldID(car.Vent)} {
 		all = append(all, slot{id, "after"})
 	}
 	return all

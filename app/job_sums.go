@@ -6,7 +6,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
 )
 
@@ -24,11 +24,11 @@ func (s sum[T]) ready() bool { return len(s.Need) == 0 && s.Err == nil }
 // its own and knows no screen.
 type sums struct {
 	job  job.Job
-	of   diagnose.Case // the visit before the repair as the model sees it
-	miss []string      // what the sum at hand has found missing
+	of   car.Case // the visit before the repair as the model sees it
+	miss []string // what the sum at hand has found missing
 }
 
-func sumsOf(j job.Job, c diagnose.Case) *sums { return &sums{job: j, of: c} }
+func sumsOf(j job.Job, c car.Case) *sums { return &sums{job: j, of: c} }
 
 // done ends a sum: nothing is asked of the service while something is missing.
 func done[T any](s *sums, do func() (T, error)) sum[T] {
@@ -82,8 +82,8 @@ func (s *sums) refrigerant() string {
 // recovered is the mass on the machine's display in kg. It is the reading of the
 // same name, which the model takes as a share of the label.
 func (s *sums) recovered() float64 {
-	f, _ := present.FieldOf(present.FieldID(diagnose.Recovered))
-	e, p := present.Read(s.job.Before.Readings[diagnose.Recovered].Text, f, s.job.Units)
+	f, _ := present.FieldOf(present.FieldID(car.Recovered))
+	e, p := present.Read(s.job.Before.Readings[car.Recovered].Text, f, s.job.Units)
 	if p != nil {
 		s.lacks("recovered")
 	}
@@ -91,7 +91,7 @@ func (s *sums) recovered() float64 {
 }
 
 func (s *sums) resting() sum[service.Resting] {
-	low, ok := s.of.Readings[diagnose.Resting]
+	low, ok := s.of.Readings[car.Resting]
 	if !ok {
 		s.lacks("resting")
 	}
@@ -254,7 +254,7 @@ func (s *sums) proof(a answer) sum[service.Proof] {
 	}
 	in := service.ProofInput{Ambient: refrig.Temperature(a.of.Weather.Ambient), Humidity: a.of.Weather.Humidity,
 		HumidityKnown: a.of.Weather.HumidityKnown, RPM: a.of.Running.RPM}
-	expected := func(q diagnose.Quantity) (float64, service.Estimate) {
+	expected := func(q car.Quantity) (float64, service.Estimate) {
 		for _, e := range a.report.Evidence {
 			if e.Quantity == q && e.HasExpected {
 				return e.Reading.Value, service.Estimate{Value: e.Median, Lo: e.Expected.Lo, Hi: e.Expected.Hi}
@@ -266,9 +266,9 @@ func (s *sums) proof(a answer) sum[service.Proof] {
 		return 0, service.Estimate{}
 	}
 	var low, high, vent float64
-	low, in.LowExpected = expected(diagnose.Low)
-	high, in.HighExpected = expected(diagnose.High)
-	vent, in.VentExpected = expected(diagnose.Vent)
+	low, in.LowExpected = expected(car.Low)
+	high, in.HighExpected = expected(car.High)
+	vent, in.VentExpected = expected(car.Vent)
 	in.Low, in.High, in.Vent = refrig.Gauge(low), refrig.Gauge(high), refrig.Temperature(vent)
 	return done(s, func() (service.Proof, error) { return service.Prove(in) })
 }

@@ -5,7 +5,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // morePanel holds every further measurement, the most telling for this case
@@ -17,21 +17,21 @@ type morePanel struct {
 	s *session
 	// order is kept while the panel is used: a field that moves under the finger
 	// is worse than one out of rank. It is renewed when the panel opens.
-	order []diagnose.Quantity
+	order []car.Quantity
 }
 
 // measureOrder is the order before there is an answer to rank by: what our
 // prototype found to tell most on average, discharge line first.
-var measureOrder = []diagnose.Quantity{
-	diagnose.DischargeLine, diagnose.SuctionLine, diagnose.LiquidLine, diagnose.LowIdle, diagnose.HighIdle,
-	diagnose.Resting, diagnose.Vent, diagnose.Cycling, diagnose.WaterTest, diagnose.FanTest, diagnose.CondenserIn,
-	diagnose.CondenserOut, diagnose.EqualiseTime, diagnose.SightGlass, diagnose.Recovered,
+var measureOrder = []car.Quantity{
+	car.DischargeLine, car.SuctionLine, car.LiquidLine, car.LowIdle, car.HighIdle,
+	car.Resting, car.Vent, car.Cycling, car.WaterTest, car.FanTest, car.CondenserIn,
+	car.CondenserOut, car.EqualiseTime, car.SightGlass, car.Recovered,
 }
 
 // rank puts the made measurements first, then the model's order, then the rest.
 func (p *morePanel) rank() {
-	var made, asked, rest []diagnose.Quantity
-	seen := map[diagnose.Quantity]bool{diagnose.Low: true, diagnose.High: true}
+	var made, asked, rest []car.Quantity
+	seen := map[car.Quantity]bool{car.Low: true, car.High: true}
 	for _, q := range measureOrder {
 		if p.s.isMade(q) {
 			made, seen[q] = append(made, q), true
@@ -53,7 +53,7 @@ func (p *morePanel) rank() {
 }
 
 // isMade tells whether anything was typed or chosen for the reading.
-func (s *session) isMade(q diagnose.Quantity) bool {
+func (s *session) isMade(q car.Quantity) bool {
 	r := s.job.Before.Readings[q]
 	return r.Text != "" || r.Choice != "" || r.Lo != "" || r.Hi != ""
 }
@@ -98,7 +98,7 @@ func (p *morePanel) toggled(ctx app.Context, _ app.Event) { p.s.more = ctx.JSSrc
 
 // measurement is one line: what it is, which unfolds how it is made, and its
 // number.
-func (p *morePanel) measurement(q diagnose.Quantity) app.UI {
+func (p *morePanel) measurement(q car.Quantity) app.UI {
 	s, w := p.s, p.s.words
 	id := string(q)
 	return app.Div().Class("measure").DataSet("quantity", id).Body(
@@ -111,10 +111,10 @@ func (p *morePanel) measurement(q diagnose.Quantity) app.UI {
 	)
 }
 
-func (p *morePanel) control(q diagnose.Quantity) app.UI {
+func (p *morePanel) control(q car.Quantity) app.UI {
 	s, w := p.s, p.s.words
 	id := present.FieldID(q)
-	if q != diagnose.SightGlass {
+	if q != car.SightGlass {
 		return app.Label().Class("entry").For(string(id)).Body(
 			s.textInput(input{id, ""}).Placeholder("–").Aria("labelledby", string(id)+"-name"),
 			app.Span().Class("unit").Text(s.unitBeside(id, s.text(input{id, ""}))),
@@ -134,7 +134,7 @@ func (p *morePanel) control(q diagnose.Quantity) app.UI {
 }
 
 // openMeasurement unfolds the panel and puts the focus into the field.
-func (s *session) openMeasurement(ctx app.Context, q diagnose.Quantity) {
+func (s *session) openMeasurement(ctx app.Context, q car.Quantity) {
 	s.more = true
 	s.rev++
 	ctx.Defer(func(app.Context) { reveal(string(q)) })

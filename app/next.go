@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -14,7 +15,7 @@ type nextPanel struct {
 	Rev int
 
 	s    *session
-	open diagnose.Quantity // the other measurement that is unfolded
+	open car.Quantity // the other measurement that is unfolded
 }
 
 func (p *nextPanel) Render() app.UI {
@@ -88,14 +89,14 @@ func oneLeader(outcomes []diagnose.Outcome) bool {
 }
 
 // outcomeRange names the values an outcome stands for.
-func (s *session) outcomeRange(q diagnose.Quantity, o diagnose.Outcome) string {
+func (s *session) outcomeRange(q car.Quantity, o diagnose.Outcome) string {
 	w := s.words
 	if o.Choice != "" {
 		return w.T(string(q) + "." + o.Choice)
 	}
 	kind := s.kind(q)
 	text := func(r string) string { return r }
-	if q == diagnose.Recovered {
+	if q == car.Recovered {
 		kind = present.Fraction
 		text = func(r string) string { return w.T("readings.next.of_label", "share", r) }
 	}
@@ -148,7 +149,7 @@ func (p *nextPanel) other(n diagnose.Next) app.UI {
 	)
 }
 
-func (p *nextPanel) enter(q diagnose.Quantity, id, class string) app.UI {
+func (p *nextPanel) enter(q car.Quantity, id, class string) app.UI {
 	return app.Button().ID(id).Type("button").Class(class).Text(p.s.words.T("readings.next.enter")).
 		OnClick(func(ctx app.Context, _ app.Event) { p.s.openMeasurement(ctx, q) }, app.EventScope(q))
 }

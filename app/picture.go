@@ -8,7 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/chart"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // picturePanel shows the pressure plane, on which the reading can be moved, and
@@ -93,7 +93,7 @@ func (p *picturePanel) keyed(ctx app.Context, e app.Event) {
 	}
 	// The case on the bench, not the answered one: keys come faster than answers.
 	r := p.s.current.Readings
-	p.s.moveTo(ctx, r[diagnose.Low].Value+way[0]*step[0], r[diagnose.High].Value+way[1]*step[1])
+	p.s.moveTo(ctx, r[car.Low].Value+way[0]*step[0], r[car.High].Value+way[1]*step[1])
 }
 
 // planeSteps are one step of each axis in Pa: what a gauge in that unit can
@@ -108,7 +108,7 @@ var planeSteps = map[present.Unit][2]float64{
 // was given; its ends are kept.
 func (s *session) moveTo(ctx app.Context, low, high float64) {
 	low, high = max(low, 0), max(high, 0) // a vacuum is typed, not tapped
-	for q, pa := range map[diagnose.Quantity]float64{diagnose.Low: low, diagnose.High: high} {
+	for q, pa := range map[car.Quantity]float64{car.Low: low, car.High: high} {
 		r := s.job.Before.Readings[q]
 		s.job.Before.SetReading(q, job.Reading{Text: s.typedText(pa, present.GaugePressure), Lo: r.Lo, Hi: r.Hi})
 	}

@@ -8,6 +8,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
 )
@@ -43,11 +44,11 @@ type practicePage struct {
 
 // drill is the list of cases being worked through, as it is kept on the device.
 type drill struct {
-	Level  practice.Level      `json:"level"`
-	Cases  []int               `json:"cases"`
-	At     int                 `json:"at"` // the case on the desk
-	Class  bool                `json:"class"`
-	Bought []diagnose.Quantity `json:"bought"`
+	Level  practice.Level `json:"level"`
+	Cases  []int          `json:"cases"`
+	At     int            `json:"at"` // the case on the desk
+	Class  bool           `json:"class"`
+	Bought []car.Quantity `json:"bought"`
 }
 
 // newPractice starts at the first level: the page is drawn once before OnMount.
@@ -132,7 +133,7 @@ func (p *practicePage) next() {
 }
 
 // draw puts the car of the drill on the desk and buys what had been bought.
-func (p *practicePage) draw(bought []diagnose.Quantity) {
+func (p *practicePage) draw(bought []car.Quantity) {
 	p.turn++
 	turn, seed, level := p.turn, p.drill.Cases[p.drill.At], p.drill.Level
 	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}

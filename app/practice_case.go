@@ -6,7 +6,6 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 )
 
 // caseCard is what is known for nothing: the driver's words, the two needles,
@@ -20,7 +19,7 @@ func (p *practicePage) caseCard() app.UI {
 		),
 		app.Blockquote().ID("complaint").Class("complaint").Text(w.T("practice.complaint." + string(p.desk.Puzzle.Complaint))),
 	}
-	f, err := chart.Gauges(chartReading(c), diagnose.Interval{}, diagnose.Interval{}, s.chartOptions("needles"))
+	f, err := chart.Gauges(chartReading(c), car.Interval{}, car.Interval{}, s.chartOptions("needles"))
 	if err != nil {
 		body = append(body, app.P().Class("msg").Text(s.voice().Error(err).What))
 	} else {
@@ -38,7 +37,7 @@ func (p *practicePage) caseTitle() string {
 }
 
 // facts lists car, air and engine as a technician would note them.
-func (p *practicePage) facts(c diagnose.Case) app.UI {
+func (p *practicePage) facts(c car.Case) app.UI {
 	w, v := p.s.words, p.s.voice()
 	row := func(key, text string) app.UI {
 		return app.Div().Body(app.Dt().Text(w.T("practice.fact."+key)), app.Dd().ID("fact-"+key).Text(text))

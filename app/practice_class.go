@@ -7,7 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 )
 
@@ -30,7 +30,7 @@ func (p *practicePage) progressCard() app.UI {
 func (p *practicePage) progressTable() app.UI {
 	w, g := p.s.words, p.progress
 	var rows []app.UI
-	for _, id := range diagnose.Conditions {
+	for _, id := range car.Conditions {
 		t := g.Conditions[id]
 		if t == nil || t.Seen == 0 && t.Lapse == 0 {
 			continue

@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 )
 
@@ -14,15 +14,15 @@ func (p *practicePage) measureCard() app.UI {
 	w, d := p.s.words, p.desk
 	var made, offers []app.UI
 	c := d.Case()
-	line := func(q diagnose.Quantity) app.UI {
+	line := func(q car.Quantity) app.UI {
 		return app.Li().DataSet("quantity", string(q)).Body(
 			app.Span().Class("what").Text(p.s.quantityName(q)),
 			app.Span().Class("read").Text(p.s.readingText(q, c.Readings[q])))
 	}
 	for _, q := range d.Bought() {
 		made = append(made, line(q))
-		if _, ok := c.Readings[diagnose.LowIdle]; ok && q == diagnose.HighIdle {
-			made = append(made, line(diagnose.LowIdle))
+		if _, ok := c.Readings[car.LowIdle]; ok && q == car.HighIdle {
+			made = append(made, line(car.LowIdle))
 		}
 	}
 	if p.review == nil {
@@ -44,7 +44,7 @@ func (p *practicePage) measureCard() app.UI {
 func (p *practicePage) offer(o practice.Offer) app.UI {
 	w, q := p.s.words, o.Quantity
 	name := w.T("quantity." + string(q) + ".name")
-	if q == diagnose.HighIdle {
+	if q == car.HighIdle {
 		name = w.T("practice.idle")
 	}
 	return app.Button().ID("buy-"+string(q)).Type("button").Class("chip").Body(
@@ -59,7 +59,7 @@ func (p *practicePage) minutes(m float64) string {
 
 // buy makes a measurement. The focus goes to the button that takes its place, so
 // that the keyboard is not thrown back to the top.
-func (p *practicePage) buy(q diagnose.Quantity) {
+func (p *practicePage) buy(q car.Quantity) {
 	at := 0
 	for i, o := range p.desk.Offers() {
 		if o.Quantity == q {
@@ -96,7 +96,7 @@ func (a answerGiven) answer() practice.Answer {
 	if a.choice == waiting {
 		return practice.Answer{}
 	}
-	return practice.Answer{Condition: diagnose.ConditionID(a.choice), Confidence: practice.Confidences[a.confidence-1]}
+	return practice.Answer{Condition: car.ConditionID(a.choice), Confidence: practice.Confidences[a.confidence-1]}
 }
 
 // answerCard takes the answer and how sure it is. It shows what is at stake

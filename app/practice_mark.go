@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/chart"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
 )
@@ -76,10 +77,10 @@ func (p *practicePage) afterThis() {
 
 // lines are the conditions whose way from healthy the picture shows: what it
 // was, and what was said.
-func (r *review) lines() []diagnose.ConditionID {
-	var out []diagnose.ConditionID
-	add := func(id diagnose.ConditionID) {
-		if id != "" && id != diagnose.Healthy && (len(out) == 0 || out[0] != id) {
+func (r *review) lines() []car.ConditionID {
+	var out []car.ConditionID
+	add := func(id car.ConditionID) {
+		if id != "" && id != car.Healthy && (len(out) == 0 || out[0] != id) {
 			out = append(out, id)
 		}
 	}
@@ -145,7 +146,7 @@ func (p *practicePage) truthText() string {
 		return w.T("practice.truth.pair", "first", p.s.inText(t.Cause), "second", p.s.inText(t.Second))
 	case t.Reserve:
 		return w.T("practice.truth.reserve", "condition", p.s.inText(t.Cause))
-	case t.Cause == diagnose.Undercharge, t.Cause == diagnose.Overcharge:
+	case t.Cause == car.Undercharge, t.Cause == car.Overcharge:
 		return w.T("practice.truth.charge", "condition", p.s.inText(t.Cause),
 			"share", p.s.voice().Quantity(t.ChargeShare, present.Fraction))
 	case !practice.Graded(t.Cause):

@@ -6,7 +6,7 @@ import (
 	"twoneedles/chart"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/catalogue"
 )
 
 // publishedTable is what one source calls normal for cars like this one.
@@ -19,14 +19,14 @@ type publishedTable struct {
 // publishedFor are the published tables that may be meant for the car: of its
 // refrigerant, and of no other metering device or compressor than its own. Rows
 // that hold for any weather have no place in a picture across it.
-func (s *session) publishedFor(c diagnose.Case) []publishedTable {
+func (s *session) publishedFor(c car.Case) []publishedTable {
 	refrigerant := c.Car.Refrigerant
 	if refrigerant == "" {
 		refrigerant = "R134a" // as the model takes it
 	}
 	var tables []publishedTable
 	at := map[string]int{}
-	for _, r := range diagnose.PublishedRanges() {
+	for _, r := range catalogue.PublishedRanges() {
 		if r.Refrigerant != refrigerant || r.Ambient.Lo == 0 ||
 			c.Car.Metering != car.MeteringUnknown && r.Metering != car.MeteringUnknown && r.Metering != c.Car.Metering ||
 			c.Car.Compressor != car.CompressorUnknown && r.Compressor != car.CompressorUnknown && r.Compressor != c.Car.Compressor {
@@ -48,7 +48,7 @@ func (s *session) publishedFor(c diagnose.Case) []publishedTable {
 }
 
 // publishedName is the source as short as it can be told from others.
-func (s *session) publishedName(r diagnose.PublishedRange) (name, key string) {
+func (s *session) publishedName(r catalogue.PublishedRange) (name, key string) {
 	if _, ok := refrig.Ref(r.Source); ok {
 		return r.Source, r.Source
 	}
@@ -62,7 +62,7 @@ func (s *session) publishedName(r diagnose.PublishedRange) (name, key string) {
 }
 
 // publishedNote says how far the rows can be trusted and compared.
-func (s *session) publishedNote(r diagnose.PublishedRange, name, ref string) string {
+func (s *session) publishedNote(r catalogue.PublishedRange, name, ref string) string {
 	key := "readings.weather.note_practice"
 	switch {
 	case r.Disputed:
@@ -93,9 +93,9 @@ func (s *session) publishedNotes(tables []publishedTable) app.UI {
 }
 
 // ownRange is the maker's own figures as a mark at this weather.
-func (s *session) ownRange(c diagnose.Case) []chart.PublishedRange {
+func (s *session) ownRange(c car.Case) []chart.PublishedRange {
 	v := c.Service
-	if v == (diagnose.ServiceFigures{}) {
+	if v == (car.ServiceFigures{}) {
 		return nil
 	}
 	return []chart.PublishedRange{{Ambient: c.Weather.Ambient, Source: s.words.T("readings.weather.own"),

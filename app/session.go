@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/chart"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -25,8 +26,8 @@ type session struct {
 	popped     bool
 
 	job      job.Job
-	before   *job.Job      // what was on the bench before it was replaced, for undo
-	current  diagnose.Case // the job as the model sees it
+	before   *job.Job // what was on the bench before it was replaced, for undo
+	current  car.Case // the job as the model sees it
 	problems map[present.FieldID][]present.Problem
 	units    unitMemory
 
@@ -59,7 +60,7 @@ type answer struct {
 	state   answerState
 	planned bool // report.Next is that of the case; before, of the one before
 	missing []present.FieldID
-	of      diagnose.Case // the case that was answered
+	of      car.Case // the case that was answered
 	report  diagnose.Report
 	plane   diagnose.Plane
 	failure present.Message
@@ -186,7 +187,7 @@ func (s *session) recompute(ctx app.Context) {
 }
 
 // needed are the inputs without which there is no answer.
-var needed = []present.FieldID{present.FieldID(diagnose.Low), present.FieldID(diagnose.High), present.Ambient}
+var needed = []present.FieldID{present.FieldID(car.Low), present.FieldID(car.High), present.Ambient}
 
 // readiness says whether the model can be asked, and which inputs are missing.
 func (s *session) readiness() (answerState, []present.FieldID) {
@@ -214,11 +215,11 @@ func (s *session) hasValue(id present.FieldID) bool {
 	if id == present.Ambient {
 		return s.current.Weather.Ambient > 0
 	}
-	_, ok := s.current.Readings[diagnose.Quantity(id)]
+	_, ok := s.current.Readings[car.Quantity(id)]
 	return ok
 }
 
-func (s *session) answerCame(_ app.Context, c diagnose.Case, r diagnose.Report, p diagnose.Plane) {
+func (s *session) answerCame(_ app.Context, c car.Case, r diagnose.Report, p diagnose.Plane) {
 	for _, n := range s.answer.report.Next { // until the new plan comes
 		if _, made := c.Readings[n.Quantity]; !made {
 			r.Next = append(r.Next, n)

@@ -2,21 +2,22 @@ package app
 
 import (
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
 // conditionName names a condition in a list.
-func (s *session) conditionName(id diagnose.ConditionID) string {
+func (s *session) conditionName(id car.ConditionID) string {
 	return s.words.T("condition." + string(id) + ".name")
 }
 
 // inText names a condition within a technician's sentence.
-func (s *session) inText(id diagnose.ConditionID) string {
+func (s *session) inText(id car.ConditionID) string {
 	return s.words.T("condition." + string(id) + ".in_text")
 }
 
 // plain names a condition within a sentence for a driver.
-func (s *session) plain(id diagnose.ConditionID) string {
+func (s *session) plain(id car.ConditionID) string {
 	return s.words.T("condition." + string(id) + ".plain")
 }
 
@@ -27,7 +28,7 @@ func (s *session) sentences(r diagnose.Report) (customer, technician string) {
 	switch {
 	case r.Verdict == diagnose.Doubtful || len(r.Ranking) == 0:
 		return w.T("verdict.doubtful.customer"), w.T("verdict.doubtful.tech")
-	case r.Ranking[0].ID == diagnose.Combination && r.PairA != "" && r.PairB != "":
+	case r.Ranking[0].ID == car.Combination && r.PairA != "" && r.PairB != "":
 		return w.T("verdict.pair.customer", "first", s.plain(r.PairA), "second", s.plain(r.PairB)),
 			w.T("verdict.pair.tech", "first", s.inText(r.PairA), "second", s.inText(r.PairB))
 	case r.Verdict == diagnose.CannotTell && len(r.Ranking) > 1:
@@ -48,20 +49,20 @@ func (s *session) sentences(r diagnose.Report) (customer, technician string) {
 
 // tellers are the measurements that the sentences of conditions.json for a
 // condition that leads ask for.
-var tellers = map[diagnose.ConditionID][]diagnose.Quantity{
-	diagnose.Undercharge:      {diagnose.DischargeLine, diagnose.Recovered},
-	diagnose.Overcharge:       {diagnose.LiquidLine, diagnose.Recovered},
-	diagnose.Air:              {diagnose.Resting},
-	diagnose.CondenserAirflow: {diagnose.WaterTest, diagnose.FanTest},
-	diagnose.ValveOpen:        {diagnose.SuctionLine},
-	diagnose.WeakCompressor:   {diagnose.EqualiseTime},
-	diagnose.SwitchRange:      {diagnose.Cycling},
-	diagnose.Empty:            {diagnose.Resting},
+var tellers = map[car.ConditionID][]car.Quantity{
+	car.Undercharge:      {car.DischargeLine, car.Recovered},
+	car.Overcharge:       {car.LiquidLine, car.Recovered},
+	car.Air:              {car.Resting},
+	car.CondenserAirflow: {car.WaterTest, car.FanTest},
+	car.ValveOpen:        {car.SuctionLine},
+	car.WeakCompressor:   {car.EqualiseTime},
+	car.SwitchRange:      {car.Cycling},
+	car.Empty:            {car.Resting},
 }
 
 // settled returns a measurement that the condition's own sentence would ask for
 // although it has been made.
-func (s *session) settled(id diagnose.ConditionID) (diagnose.Quantity, bool) {
+func (s *session) settled(id car.ConditionID) (car.Quantity, bool) {
 	for _, q := range tellers[id] {
 		if _, made := s.answer.of.Readings[q]; made {
 			return q, true

@@ -8,6 +8,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/chart"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/service"
 )
@@ -90,9 +91,9 @@ func para(text string) app.UI { return app.P().Text(text) }
 
 // cause is the condition the sheet speaks of: the one the technician settled on, or
 // else the likeliest.
-func (s *session) cause() (id diagnose.ConditionID, settled bool) {
+func (s *session) cause() (id car.ConditionID, settled bool) {
 	if c := s.job.Repair.Cause; c != "" {
-		return diagnose.ConditionID(c), true
+		return car.ConditionID(c), true
 	}
 	if s.answer.state == answered && len(s.answer.report.Ranking) > 0 && s.answer.report.Verdict != diagnose.Doubtful {
 		return s.answer.report.Ranking[0].ID, false
@@ -111,7 +112,7 @@ func (p *tellPage) found() []app.UI {
 		return []app.UI{para(customer)}
 	}
 	key := "tell.found.cause"
-	if id == diagnose.Healthy {
+	if id == car.Healthy {
 		key = "tell.found.healthy"
 	}
 	out := []app.UI{para(w.T(key, "cause", s.plain(id)))}
@@ -223,7 +224,7 @@ func (p *tellPage) proved() []app.UI {
 	}
 	out := []app.UI{para(w.T(passed(proof.Is, "tell.proved.passed", "tell.proved.failed")))}
 	for _, e := range s.desk.after.report.Evidence {
-		if e.Quantity == diagnose.Vent && e.HasExpected {
+		if e.Quantity == car.Vent && e.HasExpected {
 			out = append(out, para(p.vent(e)))
 		}
 	}
@@ -234,11 +235,11 @@ func (p *tellPage) proved() []app.UI {
 func (p *tellPage) vent(e diagnose.Evidence) string {
 	s, w, v := p.s, p.s.words, p.s.voice()
 	args := map[string]any{
-		"now": s.readingText(diagnose.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, present.Temperature),
+		"now": s.readingText(car.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, present.Temperature),
 		"outside": v.Quantity(s.desk.after.of.Weather.Ambient, present.Temperature),
 	}
-	if before, ok := s.current.Readings[diagnose.Vent]; ok {
-		args["before"] = s.readingText(diagnose.Vent, before)
+	if before, ok := s.current.Readings[car.Vent]; ok {
+		args["before"] = s.readingText(car.Vent, before)
 		return w.Text("tell.proved.vent_before", args)
 	}
 	return w.Text("tell.proved.vent", args)

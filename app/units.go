@@ -5,7 +5,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // unitMemory remembers for each converted text what it was converted from, so
@@ -122,5 +122,5 @@ func (c converter) written(e present.Entry, u present.Unit) string {
 
 // swings tells whether the reading is shown as two ends.
 func (s *session) swings(id present.FieldID) bool {
-	return isQuantity[id] && s.job.Before.Readings[diagnose.Quantity(id)].Swing
+	return isQuantity[id] && s.job.Before.Readings[car.Quantity(id)].Swing
 }

@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/chart"
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -16,7 +17,7 @@ import (
 type weather struct {
 	open  bool
 	bands []diagnose.WeatherBand
-	of    diagnose.Case // the case they were made for
+	of    car.Case // the case they were made for
 	// published shows tables of pressures that sources call normal beside them.
 	published bool
 }
@@ -25,7 +26,7 @@ type weather struct {
 const weatherFrom, weatherTo, weatherStep = 10, 50, 2.5
 
 // wanted returns the outside temperatures to be asked for, none if nothing is.
-func (w *weather) wanted(c diagnose.Case) []float64 {
+func (w *weather) wanted(c car.Case) []float64 {
 	if !w.open || w.bands != nil && sameBands(w.of, c) {
 		return nil
 	}
@@ -38,15 +39,15 @@ func (w *weather) wanted(c diagnose.Case) []float64 {
 
 // sameBands tells whether two cases have the same healthy bands. The maker's own
 // figures hold for one weather and move the bands by what they differ there.
-func sameBands(a, b diagnose.Case) bool {
+func sameBands(a, b car.Case) bool {
 	a.Readings, b.Readings = nil, nil
-	if a.Service == (diagnose.ServiceFigures{}) {
+	if a.Service == (car.ServiceFigures{}) {
 		a.Weather.Ambient, b.Weather.Ambient = 0, 0
 	}
 	return reflect.DeepEqual(a, b)
 }
 
-func (s *session) weatherCame(_ app.Context, c diagnose.Case, bands []diagnose.WeatherBand) {
+func (s *session) weatherCame(_ app.Context, c car.Case, bands []diagnose.WeatherBand) {
 	s.weather.bands, s.weather.of = bands, c
 	s.answerRev++
 }

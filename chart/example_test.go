@@ -4,14 +4,15 @@ import (
 	"fmt"
 
 	"twoneedles/chart"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
 // A figure says the same as a picture, as sentences and as a table.
 func ExampleOdds() {
 	f, err := chart.Odds([]diagnose.Ranked{
-		{ID: diagnose.CondenserAirflow, Probability: 0.74},
-		{ID: diagnose.Healthy, Probability: 0.26},
+		{ID: car.CondenserAirflow, Probability: 0.74},
+		{ID: car.Healthy, Probability: 0.26},
 	}, chart.Options{ID: "odds", Units: chart.Units{Pressure: chart.PSI, Temperature: chart.Fahrenheit}, Words: chart.English(),
 		Chance: func(p float64) string { return fmt.Sprintf("%.0f in 100", 100*p) }})
 	if err != nil {

@@ -4,14 +4,14 @@ import (
 	"math"
 
 	"twoneedles/chart/svg"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // Gauges draws the two needles on plain arcs, low side left. The ranges are the
 // healthy ones in Pa gauge; one that is empty (Hi not above Lo) is left out, as
 // in Practice, where finding it is the student's task. The scales do not move
 // with the reading unless it lies beyond them.
-func Gauges(r Reading, low, high diagnose.Interval, o Options) (Figure, error) {
+func Gauges(r Reading, low, high car.Interval, o Options) (Figure, error) {
 	if err := o.check(); err != nil {
 		return Figure{}, err
 	}
@@ -49,7 +49,7 @@ func Gauges(r Reading, low, high diagnose.Interval, o Options) (Figure, error) {
 	}
 	t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), needle(r.Low), needle(r.High)})
 	if low.Hi > low.Lo || high.Hi > high.Lo {
-		healthy := func(i diagnose.Interval) string {
+		healthy := func(i car.Interval) string {
 			if i.Hi <= i.Lo {
 				return "–"
 			}
@@ -73,7 +73,7 @@ const (
 	arcSweep  = math.Pi + 0.7
 )
 
-func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy diagnose.Interval, s span, look arcLook) {
+func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, s span, look arcLook) {
 	for _, v := range n.ends() {
 		s.add(o.Units.pressure(v))
 	}

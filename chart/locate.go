@@ -2,13 +2,14 @@ package chart
 
 import (
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
 // PlaneAt is the way back from the picture of [Plane]: the pressures in Pa gauge
 // at the point that lies at the fractions x of its width, from the left, and y
 // of its height, from the top. ok is false outside the axes.
-func PlaneAt(p diagnose.Plane, r Reading, leaders []diagnose.ConditionID, o Options, x, y float64) (low, high float64, ok bool) {
+func PlaneAt(p diagnose.Plane, r Reading, leaders []car.ConditionID, o Options, x, y float64) (low, high float64, ok bool) {
 	v := planeView{plane: p, now: r, leaders: leaders, kind: "plane"}
 	if o.check() != nil || v.check() != nil {
 		return 0, 0, false

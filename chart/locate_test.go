@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"testing"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -15,10 +16,10 @@ func TestPlaneAt(t *testing.T) {
 	plane := diagnose.Plane{
 		Regions: []diagnose.Region{{Level: 0.9, Outline: [][2]float64{{1.8e5, 1.3e6}, {2.6e5, 1.4e6}, {2.4e5, 1.9e6}, {1.7e5, 1.7e6}}}},
 		Centre:  [2]float64{2.1e5, 1.55e6},
-		Drifts: []diagnose.Drift{{Condition: diagnose.Undercharge, Points: []diagnose.DriftPoint{
+		Drifts: []diagnose.Drift{{Condition: car.Undercharge, Points: []diagnose.DriftPoint{
 			{Severity: 0, Low: 2.1e5, High: 1.55e6}, {Severity: 1, Low: 0.4e5, High: 0.7e6}}}},
 	}
-	leaders := []diagnose.ConditionID{diagnose.Undercharge}
+	leaders := []car.ConditionID{car.Undercharge}
 	point := regexp.MustCompile(`<circle class="point" cx="([\d.]+)" cy="([\d.]+)"`)
 	for _, want := range [][2]float64{{2.0e5, 1.5e6}, {0.5e5, 0.8e6}, {4.5e5, 2.4e6}} {
 		for _, u := range []PressureUnit{PSI, KPa, Bar} {

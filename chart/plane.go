@@ -2,6 +2,7 @@ package chart
 
 import (
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -12,7 +13,7 @@ const maxDrifts = 4
 // Plane draws the pressure plane: healthy cars as nested regions, the reading
 // with its error, and for each leading condition that the plane has a drift for
 // the way from healthy to severe. A reading that is missing is left out.
-func Plane(p diagnose.Plane, r Reading, leaders []diagnose.ConditionID, o Options) (Figure, error) {
+func Plane(p diagnose.Plane, r Reading, leaders []car.ConditionID, o Options) (Figure, error) {
 	return planeView{plane: p, now: r, leaders: leaders, kind: "plane"}.figure(o)
 }
 
@@ -23,7 +24,7 @@ func BeforeAfter(p diagnose.Plane, before, after Reading, o Options) (Figure, er
 
 // Trail draws the plane with the places {low, high} in Pa gauge the point has
 // been at, oldest first, and the drifts of the leaders.
-func Trail(p diagnose.Plane, r Reading, trail [][2]float64, leaders []diagnose.ConditionID, o Options) (Figure, error) {
+func Trail(p diagnose.Plane, r Reading, trail [][2]float64, leaders []car.ConditionID, o Options) (Figure, error) {
 	return planeView{plane: p, now: r, trail: trail, leaders: leaders, kind: "trail"}.figure(o)
 }
 
@@ -31,7 +32,7 @@ func Trail(p diagnose.Plane, r Reading, trail [][2]float64, leaders []diagnose.C
 type planeView struct {
 	plane       diagnose.Plane
 	now, before Reading
-	leaders     []diagnose.ConditionID
+	leaders     []car.ConditionID
 	trail       [][2]float64
 	kind        string // which title and summary
 }

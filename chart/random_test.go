@@ -8,6 +8,7 @@ import (
 
 	"twoneedles/chart/svg/svgtest"
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -51,7 +52,7 @@ func (d *dice) reading() Reading {
 	return Reading{d.needle(-1e5, 3e6), d.needle(-1e5, 9e6)}
 }
 
-func (d *dice) plane() (diagnose.Plane, []diagnose.ConditionID) {
+func (d *dice) plane() (diagnose.Plane, []car.ConditionID) {
 	var p diagnose.Plane
 	for range d.IntN(3) {
 		r := diagnose.Region{Level: d.Float64()}
@@ -60,16 +61,16 @@ func (d *dice) plane() (diagnose.Plane, []diagnose.ConditionID) {
 		}
 		p.Regions = append(p.Regions, r)
 	}
-	var ids []diagnose.ConditionID
+	var ids []car.ConditionID
 	for range d.IntN(7) {
-		dr := diagnose.Drift{Condition: diagnose.Conditions[d.IntN(len(diagnose.Conditions))]}
+		dr := diagnose.Drift{Condition: car.Conditions[d.IntN(len(car.Conditions))]}
 		for range d.IntN(8) {
 			dr.Points = append(dr.Points, diagnose.DriftPoint{Severity: d.Float64(), Low: d.in(-1e5, 9e6), High: d.in(-1e5, 9e6)})
 		}
 		p.Drifts = append(p.Drifts, dr)
 		ids = append(ids, dr.Condition)
 	}
-	return p, append(ids, diagnose.Empty)
+	return p, append(ids, car.Empty)
 }
 
 func (d *dice) bands() []diagnose.WeatherBand {
@@ -152,7 +153,7 @@ func TestAnyNumbers(t *testing.T) {
 			{"ph", func() (Figure, error) { return PH(d.cycle(), o) }},
 			{"hold", func() (Figure, error) { return Hold(d.hold(), o) }},
 			{"gauges", func() (Figure, error) {
-				return Gauges(d.reading(), diagnose.Interval{Lo: d.in(-1e5, 9e5), Hi: d.in(-1e5, 9e5)}, diagnose.Interval{Lo: d.in(0, 9e6), Hi: d.in(0, 9e6)}, o)
+				return Gauges(d.reading(), car.Interval{Lo: d.in(-1e5, 9e5), Hi: d.in(-1e5, 9e5)}, car.Interval{Lo: d.in(0, 9e6), Hi: d.in(0, 9e6)}, o)
 			}},
 		} {
 			d.bad = bad && (c.name == "plane" || c.name == "beforeafter" || c.name == "trail")
@@ -212,7 +213,7 @@ func TestRefusals(t *testing.T) {
 			return Hold(HoldTest{Points: []HoldPoint{{5, 9}, {1, 9}}, Verdict: HoldTight}, o)
 		},
 		"below absolute": func() (Figure, error) {
-			return Gauges(Reading{Low: Steady(-2e5, 0)}, diagnose.Interval{}, diagnose.Interval{}, o)
+			return Gauges(Reading{Low: Steady(-2e5, 0)}, car.Interval{}, car.Interval{}, o)
 		},
 	} {
 		if _, err := f(); err == nil {
@@ -227,7 +228,7 @@ func FuzzPlane(f *testing.F) {
 	f.Add(-101325.0, 0.0, 0.0, 0.0, 1e7, 0.0)
 	p := samplePlane()
 	f.Fuzz(func(t *testing.T, a, b, e1, c, d, e2 float64) {
-		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, diagnose.Conditions, sampleOptions("f", Bar, Celsius))
+		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions, sampleOptions("f", Bar, Celsius))
 		if err != nil {
 			return
 		}

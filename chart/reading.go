@@ -3,7 +3,7 @@ package chart
 import (
 	"fmt"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // Needle is what one gauge shows, Pa gauge. The zero value was not read.
@@ -22,7 +22,7 @@ func Steady(pa, err float64) Needle { return Needle{Read: true, Lo: pa, Hi: pa, 
 func Swinging(lo, hi, err float64) Needle { return Needle{Read: true, Lo: lo, Hi: hi, Err: err} }
 
 // NeedleOf takes the reading of one gauge; err is the gauge's error in Pa.
-func NeedleOf(r diagnose.Reading, err float64) Needle {
+func NeedleOf(r car.Reading, err float64) Needle {
 	n := Steady(r.Value, err)
 	if r.Swing {
 		n.Lo, n.Hi = r.Lo, r.Hi

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -24,7 +25,7 @@ func samplePlane() diagnose.Plane {
 		}
 		return r
 	}
-	drift := func(c diagnose.ConditionID, dLow, dHigh, bend float64) diagnose.Drift {
+	drift := func(c car.ConditionID, dLow, dHigh, bend float64) diagnose.Drift {
 		d := diagnose.Drift{Condition: c}
 		for k := range 6 {
 			s := float64(k) / 5
@@ -40,12 +41,12 @@ func samplePlane() diagnose.Plane {
 		Regions: []diagnose.Region{region(0.9, 70e3, 330e3), region(0.5, 36e3, 165e3)},
 		Centre:  centre,
 		Drifts: []diagnose.Drift{
-			drift(diagnose.CondenserAirflow, 110e3, 900e3, 30e3),
-			drift(diagnose.Undercharge, -150e3, -800e3, -20e3),
-			drift(diagnose.WeakCompressor, 210e3, -620e3, 20e3),
-			drift(diagnose.Restriction, -170e3, -180e3, 0),
-			drift(diagnose.Overcharge, 60e3, 700e3, 0),
-			drift(diagnose.Air, 90e3, 1000e3, 20e3),
+			drift(car.CondenserAirflow, 110e3, 900e3, 30e3),
+			drift(car.Undercharge, -150e3, -800e3, -20e3),
+			drift(car.WeakCompressor, 210e3, -620e3, 20e3),
+			drift(car.Restriction, -170e3, -180e3, 0),
+			drift(car.Overcharge, 60e3, 700e3, 0),
+			drift(car.Air, 90e3, 1000e3, 20e3),
 		},
 	}
 }
@@ -73,12 +74,12 @@ func samplePublished() []PublishedRange {
 
 func sampleRanking() []diagnose.Ranked {
 	return []diagnose.Ranked{
-		{ID: diagnose.CondenserAirflow, Probability: 0.58},
-		{ID: diagnose.Overcharge, Probability: 0.19},
-		{ID: diagnose.Air, Probability: 0.11},
-		{ID: diagnose.Healthy, Probability: 0.06},
-		{ID: diagnose.ValveOpen, Probability: 0.03},
-		{ID: diagnose.NoneOfThese, Probability: 0.03},
+		{ID: car.CondenserAirflow, Probability: 0.58},
+		{ID: car.Overcharge, Probability: 0.19},
+		{ID: car.Air, Probability: 0.11},
+		{ID: car.Healthy, Probability: 0.06},
+		{ID: car.ValveOpen, Probability: 0.03},
+		{ID: car.NoneOfThese, Probability: 0.03},
 	}
 }
 
@@ -145,8 +146,8 @@ type sample struct {
 func samples() []sample {
 	p := samplePlane()
 	hot := Reading{Steady(262e3, gaugeError), Steady(2.02e6, 5*gaugeError)}
-	leaders := []diagnose.ConditionID{diagnose.CondenserAirflow, diagnose.Undercharge, diagnose.WeakCompressor, diagnose.Restriction}
-	close := []diagnose.ConditionID{diagnose.Air, diagnose.CondenserAirflow, diagnose.Overcharge}
+	leaders := []car.ConditionID{car.CondenserAirflow, car.Undercharge, car.WeakCompressor, car.Restriction}
+	close := []car.ConditionID{car.Air, car.CondenserAirflow, car.Overcharge}
 	psi := func(id string) Options { return sampleOptions(id, PSI, Fahrenheit) }
 	kpa := func(id string) Options { return sampleOptions(id, KPa, Celsius) }
 	bar := func(id string) Options { return sampleOptions(id, Bar, Celsius) }
@@ -189,10 +190,10 @@ func samples() []sample {
 			}, o)
 		}, kpa("h2")},
 		{"gauges", func(o Options) (Figure, error) {
-			return Gauges(hot, diagnose.Interval{Lo: 145e3, Hi: 290e3}, diagnose.Interval{Lo: 1.22e6, Hi: 1.88e6}, o)
+			return Gauges(hot, car.Interval{Lo: 145e3, Hi: 290e3}, car.Interval{Lo: 1.22e6, Hi: 1.88e6}, o)
 		}, psi("g1")},
 		{"gauges_swing", func(o Options) (Figure, error) {
-			return Gauges(Reading{Swinging(-30e3, 90e3, gaugeError), Steady(3.4e6, 0)}, diagnose.Interval{}, diagnose.Interval{}, o)
+			return Gauges(Reading{Swinging(-30e3, 90e3, gaugeError), Steady(3.4e6, 0)}, car.Interval{}, car.Interval{}, o)
 		}, kpa("g2")},
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"testing"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -60,7 +61,7 @@ func TestWordsBothWays(t *testing.T) {
 		pegged := Reading{Steady(1e5, 0), Steady(3e6, 0)}
 		pegged.Low.AtMost, pegged.High.AtLeast = true, true
 		draw(Plane(p, pegged, nil, o))
-		draw(Gauges(pegged, diagnose.Interval{}, diagnose.Interval{}, o))
+		draw(Gauges(pegged, car.Interval{}, car.Interval{}, o))
 		draw(Plane(p, Reading{Low: Steady(-50e3, 0)}, nil, o))
 		for _, v := range []HoldVerdict{HoldTight, HoldLeak, HoldMoisture, HoldUnclear} {
 			h := sampleHold()
@@ -70,7 +71,7 @@ func TestWordsBothWays(t *testing.T) {
 		wet := sampleCycle()
 		wet.Superheat = 0
 		draw(PH(wet, o))
-		for _, c := range diagnose.Conditions {
+		for _, c := range car.Conditions {
 			draw(Odds([]diagnose.Ranked{{ID: c, Probability: 0.999}, {ID: c, Probability: 0.001}}, o))
 		}
 	}

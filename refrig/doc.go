@@ -9,7 +9,10 @@
 //	air       moist air, the standard atmosphere, saturation of water
 //	car       what a technician knows of a car, its weather and how it runs
 //	cycle     car + weather + fault → what gauges and thermometers would show
+//	fleet     draws cars: sizes and settings with their spread
+//	sim       draws a car with a condition and reads it
 //	diagnose  readings → how likely each condition is, why, what to measure next
+//	catalogue what a person can read about each condition
 //	service   the sums of a repair
 //	practice  hidden faults to read, marked honestly
 //

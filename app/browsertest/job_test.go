@@ -14,7 +14,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // One invented job from the first reading to the printed page for the customer, on
@@ -188,8 +188,8 @@ func TestFullestJobFitsOneSheet(t *testing.T) {
 	j.Repair = job.Repair{LeaksFound: job.Places, Parts: job.Parts, Cause: "undercharge", Work: strings.Repeat("We did a great deal of work. ", 130),
 		Hold: []job.HoldPoint{{Time: "0", Pressure: "480"}, {Time: "3", Pressure: "485"}, {Time: "6", Pressure: "478"}, {Time: "9", Pressure: "482"}, {Time: "12", Pressure: "484"}}}
 	j.SetText(present.MassIn, "2 lb")
-	j.Before.SetReading(diagnose.Recovered, job.Reading{Text: "450 g"})
-	for q, text := range map[diagnose.Quantity]string{diagnose.Low: "36", diagnose.High: "240", diagnose.Vent: "58"} {
+	j.Before.SetReading(car.Recovered, job.Reading{Text: "450 g"})
+	for q, text := range map[car.Quantity]string{car.Low: "36", car.High: "240", car.Vent: "58"} {
 		j.After.SetReading(q, job.Reading{Text: text})
 	}
 	server := Serve(t, Site(t), "/")

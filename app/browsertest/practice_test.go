@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
 )
@@ -64,7 +65,7 @@ func TestPracticeByKeyboard(t *testing.T) {
 	outside := voice.Quantity(want.Case.Weather.Ambient, present.Temperature)
 	page.WaitText("#fact-outside", outside)
 	needles := Eval[string](page, `document.getElementById("needles-summary").textContent`)
-	for _, q := range []diagnose.Quantity{diagnose.Low, diagnose.High} {
+	for _, q := range []car.Quantity{car.Low, car.High} {
 		if r := want.Case.Readings[q]; !r.Swing && !strings.Contains(needles, voice.Quantity(r.Value, present.GaugePressure)) {
 			t.Errorf("the %s side is %s natively; the page says %q", q, voice.Quantity(r.Value, present.GaugePressure), needles)
 		}
@@ -73,16 +74,16 @@ func TestPracticeByKeyboard(t *testing.T) {
 	page.Run(`document.getElementById("case-title").focus()`)
 	tabTo(t, page, "buy-vent")
 	page.Keys(kb.Enter)
-	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.Vent].Value, present.Temperature))
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.Vent].Value, present.Temperature))
 	tabTo(t, page, "buy-discharge_line")
 	page.Keys(" ")
-	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.DischargeLine].Value, present.Temperature))
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.DischargeLine].Value, present.Temperature))
 	page.WaitText("#spent", "3 min")
 
 	// A class can close the page and come back.
 	page.Reload()
 	page.WaitRunning()
-	page.WaitText("#made", voice.Quantity(want.Case.Readings[diagnose.Vent].Value, present.Temperature))
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.Vent].Value, present.Temperature))
 	page.Run(`document.getElementById("case-title").focus()`)
 	tabTo(t, page, "choice")
 	// By arrows: a slow machine types too slowly for the menu to find a name by its letters.

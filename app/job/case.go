@@ -7,7 +7,6 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 )
 
 // Defaults for what was not typed, shown as such. The ambient temperature has
@@ -22,7 +21,7 @@ const (
 var SightGlassChoices = []string{"clear", "bubbles", "foam", "none"}
 
 // Quantities lists every reading in the order a form asks for them.
-var Quantities = diagnose.Quantities
+var Quantities = car.Quantities
 
 // reader collects problems while typed text becomes numbers.
 type reader struct {
@@ -34,11 +33,11 @@ type reader struct {
 // Case returns what was typed before the repair as the model's case, and every
 // input that is missing, assumed, doubtful or refused. A refused input is left
 // out of the case; a doubtful one is in it as typed. Nothing in j changes.
-func (j Job) Case() (diagnose.Case, []present.Problem) { return j.build(j.Before, false) }
+func (j Job) Case() (car.Case, []present.Problem) { return j.build(j.Before, false) }
 
 // CaseAfter is [Job.Case] for the visit after the repair. Weather and running
 // that were not typed again are taken from before the repair.
-func (j Job) CaseAfter() (diagnose.Case, []present.Problem) {
+func (j Job) CaseAfter() (car.Case, []present.Problem) {
 	v := j.After.clone()
 	for id, text := range j.Before.Text {
 		if v.Text[id] == "" {
@@ -48,9 +47,9 @@ func (j Job) CaseAfter() (diagnose.Case, []present.Problem) {
 	return j.build(v, true)
 }
 
-func (j Job) build(v Visit, after bool) (diagnose.Case, []present.Problem) {
+func (j Job) build(v Visit, after bool) (car.Case, []present.Problem) {
 	r := &reader{units: j.Units, after: after}
-	c := diagnose.Case{Car: j.Car.spec(), Readings: diagnose.Readings{}}
+	c := car.Case{Car: j.Car.spec(), Readings: car.Readings{}}
 	if e, ok := r.optional(present.LabelCharge, j.Text[present.LabelCharge]); ok {
 		c.Car.LabelCharge = e.Value
 	}
@@ -138,21 +137,21 @@ func (r *reader) note(id present.FieldID, code string, level present.Level, args
 	r.problems = append(r.problems, present.Problem{Field: id, After: r.after, Code: code, Level: level, Args: args, Suggest: s})
 }
 
-func (r *reader) service(id present.FieldID, text string) diagnose.Interval {
+func (r *reader) service(id present.FieldID, text string) car.Interval {
 	e, ok := r.optional(id, text)
 	if !ok {
-		return diagnose.Interval{}
+		return car.Interval{}
 	}
 	if !e.Swing { // one number is no band to lie in
 		r.note(id, present.NeedsRange, present.Refused, nil)
-		return diagnose.Interval{}
+		return car.Interval{}
 	}
-	return diagnose.Interval{Lo: e.Lo, Hi: e.Hi}
+	return car.Interval{Lo: e.Lo, Hi: e.Hi}
 }
 
-func (r *reader) reading(q diagnose.Quantity, typed Reading, label float64) (diagnose.Reading, bool) {
+func (r *reader) reading(q car.Quantity, typed Reading, label float64) (car.Reading, bool) {
 	id := present.FieldID(q)
-	if q == diagnose.SightGlass {
+	if q == car.SightGlass {
 		return r.choice(id, typed.Choice)
 	}
 	text := typed.Text
@@ -161,16 +160,16 @@ func (r *reader) reading(q diagnose.Quantity, typed Reading, label float64) (dia
 	}
 	e, ok := r.optional(id, text)
 	if !ok {
-		if blank(text) && (q == diagnose.Low || q == diagnose.High) {
+		if blank(text) && (q == car.Low || q == car.High) {
 			r.note(id, present.Empty, present.Missing, nil)
 		}
-		return diagnose.Reading{}, false
+		return car.Reading{}, false
 	}
-	out := diagnose.Reading{Value: e.Value, Swing: e.Swing, AtLeast: e.AtLeast, AtMost: e.AtMost}
+	out := car.Reading{Value: e.Value, Swing: e.Swing, AtLeast: e.AtLeast, AtMost: e.AtMost}
 	if e.Swing {
 		out.Lo, out.Hi = e.Lo, e.Hi
 	}
-	if q == diagnose.Recovered { // the model wants it as a share of the label charge
+	if q == car.Recovered { // the model wants it as a share of the label charge
 		return r.share(id, out, label)
 	}
 	return out, true
@@ -180,36 +179,36 @@ func (r *reader) reading(q diagnose.Quantity, typed Reading, label float64) (dia
 // evaporator and lines full of liquid (judgement).
 const maxShare = 3.0
 
-func (r *reader) share(id present.FieldID, mass diagnose.Reading, label float64) (diagnose.Reading, bool) {
+func (r *reader) share(id present.FieldID, mass car.Reading, label float64) (car.Reading, bool) {
 	switch {
 	case label == 0:
 		r.note(id, present.NoLabelCharge, present.Assumed, nil)
-		return diagnose.Reading{}, false
+		return car.Reading{}, false
 	case mass.Value > maxShare*label:
 		r.note(id, present.AboveLimit, present.Refused, map[string]any{
 			"value": present.Amount{Value: mass.Value, Kind: present.Mass},
 			"limit": present.Amount{Value: maxShare * label, Kind: present.Mass},
 		})
-		return diagnose.Reading{}, false
+		return car.Reading{}, false
 	}
 	mass.Value /= label
 	return mass, true
 }
 
-func (r *reader) choice(id present.FieldID, c string) (diagnose.Reading, bool) {
+func (r *reader) choice(id present.FieldID, c string) (car.Reading, bool) {
 	if c == "" {
-		return diagnose.Reading{}, false
+		return car.Reading{}, false
 	}
 	if !slices.Contains(SightGlassChoices, c) {
 		r.note(id, present.BadChoice, present.Refused, map[string]any{"text": c})
-		return diagnose.Reading{}, false
+		return car.Reading{}, false
 	}
-	return diagnose.Reading{Choice: c}, true
+	return car.Reading{Choice: c}, true
 }
 
 // swing reads the two ends of a needle that swings. One end alone is used as a
 // steady reading, because it says something and the other is still to come.
-func (r *reader) swing(id present.FieldID, typed Reading) (diagnose.Reading, bool) {
+func (r *reader) swing(id present.FieldID, typed Reading) (car.Reading, bool) {
 	lo, okLo := r.optional(id, typed.Lo)
 	hi, okHi := r.optional(id, typed.Hi)
 	switch {
@@ -217,14 +216,14 @@ func (r *reader) swing(id present.FieldID, typed Reading) (diagnose.Reading, boo
 		if blank(typed.Lo) && blank(typed.Hi) {
 			r.note(id, present.Empty, present.Missing, nil)
 		}
-		return diagnose.Reading{}, false
+		return car.Reading{}, false
 	case !okLo:
 		lo = hi
 	case !okHi:
 		hi = lo
 	}
 	a, b := min(lo.Lo, hi.Lo), max(lo.Hi, hi.Hi)
-	out := diagnose.Reading{Value: a + (b-a)/2}
+	out := car.Reading{Value: a + (b-a)/2}
 	if a < b {
 		out.Lo, out.Hi, out.Swing = a, b, true
 	}
@@ -234,7 +233,7 @@ func (r *reader) swing(id present.FieldID, typed Reading) (diagnose.Reading, boo
 // depth asks about a vacuum deeper than the air at this altitude allows, which
 // a zero that is off or a wrong altitude explains, and takes it for a perfect
 // vacuum.
-func (r *reader) depth(c diagnose.Case) {
+func (r *reader) depth(c car.Case) {
 	floor := -float64(air.AtmosphericPressure(c.Weather.Altitude))
 	for _, q := range Quantities {
 		if field(present.FieldID(q)).Kind != present.GaugePressure {
@@ -258,14 +257,14 @@ func (r *reader) depth(c diagnose.Case) {
 
 // sides asks about a low side above the high side. Sides that meet are a
 // reading like any other.
-func (r *reader) sides(c diagnose.Case) {
-	low, okLow := c.Readings[diagnose.Low]
-	high, okHigh := c.Readings[diagnose.High]
+func (r *reader) sides(c car.Case) {
+	low, okLow := c.Readings[car.Low]
+	high, okHigh := c.Readings[car.High]
 	const margin = 20e3 // Pa: below a gauge's own error, judgement
 	if !okLow || !okHigh || low.Value <= high.Value+margin {
 		return
 	}
-	r.note(present.FieldID(diagnose.Low), present.LowAboveHigh, present.Asked, map[string]any{
+	r.note(present.FieldID(car.Low), present.LowAboveHigh, present.Asked, map[string]any{
 		"low":  present.Amount{Value: low.Value, Kind: present.GaugePressure},
 		"high": present.Amount{Value: high.Value, Kind: present.GaugePressure},
 	}, present.Suggestion{Code: present.SwapSides})

@@ -7,7 +7,6 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 )
 
 var noon = time.Date(2026, 7, 1, 12, 0, 0, 0, time.UTC)
@@ -42,11 +41,11 @@ func TestTypedTextBecomesACase(t *testing.T) {
 	v.SetText(present.Altitude, "1000 m")
 	v.SetText(present.EngineSpeed, "1,000")
 	v.Recirc = true
-	v.SetReading(diagnose.Low, Reading{Swing: true, Lo: "22", Hi: "45"})
-	v.SetReading(diagnose.High, Reading{Text: ">500"})
-	v.SetReading(diagnose.Vent, Reading{Text: "10 C"})
-	v.SetReading(diagnose.SightGlass, Reading{Choice: "bubbles"})
-	v.SetReading(diagnose.Recovered, Reading{Text: "12 oz"})
+	v.SetReading(car.Low, Reading{Swing: true, Lo: "22", Hi: "45"})
+	v.SetReading(car.High, Reading{Text: ">500"})
+	v.SetReading(car.Vent, Reading{Text: "10 C"})
+	v.SetReading(car.SightGlass, Reading{Choice: "bubbles"})
+	v.SetReading(car.Recovered, Reading{Text: "12 oz"})
 	c, problems := j.Case()
 
 	if want := (car.Spec{Refrigerant: car.R1234yf, Metering: car.ExpansionValve, Compressor: car.Variable,
@@ -61,26 +60,26 @@ func TestTypedTextBecomesACase(t *testing.T) {
 	if !c.Weather.HumidityKnown || !c.Running.RPMKnown || !c.Running.Recirc {
 		t.Error("what was typed counts as assumed")
 	}
-	low := c.Readings[diagnose.Low]
+	low := c.Readings[car.Low]
 	near(t, "low, lowest", low.Lo, 151685, 1)
 	near(t, "low, highest", low.Hi, 310264, 1)
 	near(t, "low, middle", low.Value, 230974, 1)
 	if !low.Swing {
 		t.Error("the swing is lost")
 	}
-	high := c.Readings[diagnose.High]
+	high := c.Readings[car.High]
 	near(t, "high", high.Value, 3447379, 1)
 	if !high.AtLeast || high.Swing {
 		t.Errorf("a pegged needle reads %+v", high)
 	}
-	near(t, "vent", c.Readings[diagnose.Vent].Value, 283.15, 1e-9)
-	if c.Readings[diagnose.SightGlass].Choice != "bubbles" {
+	near(t, "vent", c.Readings[car.Vent].Value, 283.15, 1e-9)
+	if c.Readings[car.SightGlass].Choice != "bubbles" {
 		t.Error("the choice is lost")
 	}
-	near(t, "recovered", c.Readings[diagnose.Recovered].Value, 0.5, 1e-9)
+	near(t, "recovered", c.Readings[car.Recovered].Value, 0.5, 1e-9)
 	near(t, "service high, lowest", c.Service.High.Lo, 1310004, 1)
 	near(t, "service high, highest", c.Service.High.Hi, 1585794, 1)
-	if c.Service.Low != (diagnose.Interval{}) {
+	if c.Service.Low != (car.Interval{}) {
 		t.Error("service figures from nowhere")
 	}
 	if len(problems) != 1 || code(problems, present.Blower) != present.DefaultUsed {
@@ -118,15 +117,15 @@ func TestDefaultsAreShownAsDefaults(t *testing.T) {
 
 func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	j := New(noon, present.USUnits)
-	read := func(q diagnose.Quantity, text string) { j.Before.SetReading(q, Reading{Text: text}) }
-	read(diagnose.Low, "220")
-	read(diagnose.High, "28")
-	read(diagnose.Vent, "cold")
-	read(diagnose.SightGlass, "")
-	read(diagnose.Resting, "30 in")
-	read(diagnose.Recovered, "12 oz")
-	j.Before.SetReading(diagnose.SightGlass, Reading{Choice: "purple"})
-	j.Before.SetReading(diagnose.LowIdle, Reading{Swing: true, Lo: "20", Hi: ""})
+	read := func(q car.Quantity, text string) { j.Before.SetReading(q, Reading{Text: text}) }
+	read(car.Low, "220")
+	read(car.High, "28")
+	read(car.Vent, "cold")
+	read(car.SightGlass, "")
+	read(car.Resting, "30 in")
+	read(car.Recovered, "12 oz")
+	j.Before.SetReading(car.SightGlass, Reading{Choice: "purple"})
+	j.Before.SetReading(car.LowIdle, Reading{Swing: true, Lo: "20", Hi: ""})
 	j.Before.SetText(present.Ambient, "95")
 	j.Before.SetText(present.Humidity, "many")
 	j.Before.SetText(present.Altitude, "5000")
@@ -137,7 +136,7 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	if code(problems, "vent") != present.NotANumber {
 		t.Error("“cold” is read as a number")
 	}
-	if _, ok := c.Readings[diagnose.Vent]; ok {
+	if _, ok := c.Readings[car.Vent]; ok {
 		t.Error("a refused reading is in the case")
 	}
 	if code(problems, "sight_glass") != present.BadChoice {
@@ -146,7 +145,7 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	if code(problems, "recovered") != present.NoLabelCharge {
 		t.Error("a recovered mass without a label must be explained")
 	}
-	if code(problems, present.ServiceLow) != present.NeedsRange || c.Service.Low != (diagnose.Interval{}) {
+	if code(problems, present.ServiceLow) != present.NeedsRange || c.Service.Low != (car.Interval{}) {
 		t.Error("one number passes for a range")
 	}
 	// A refused humidity says so and falls back to the default, shown as such.
@@ -155,12 +154,12 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	}
 	near(t, "humidity", c.Weather.Humidity, 0.5, 0)
 	// One end of a swing is a steady reading until the other is there.
-	if r := c.Readings[diagnose.LowIdle]; r.Swing || math.Abs(r.Value-137895) > 1 {
+	if r := c.Readings[car.LowIdle]; r.Swing || math.Abs(r.Value-137895) > 1 {
 		t.Errorf("half a swing reads %+v", r)
 	}
 	// At 5000 ft the standard atmosphere is 84.3 kPa or 24.9 inHg (FACTS section
 	// 12, item 12): 30 inHg cannot be.
-	near(t, "resting", c.Readings[diagnose.Resting].Value, -84307, 30)
+	near(t, "resting", c.Readings[car.Resting].Value, -84307, 30)
 	found := false
 	for _, p := range problems {
 		found = found || p.Field == "resting" && p.Code == present.VacuumTooDeep
@@ -182,12 +181,12 @@ func TestAfterTheRepairFallsBackOnTheWeatherBefore(t *testing.T) {
 	j.Before.SetText(present.Ambient, "95")
 	j.Before.SetText(present.Humidity, "40")
 	j.After.SetText(present.Humidity, "60")
-	j.After.SetReading(diagnose.Low, Reading{Text: "33"})
-	j.Before.SetReading(diagnose.Low, Reading{Text: "20"})
+	j.After.SetReading(car.Low, Reading{Text: "33"})
+	j.Before.SetReading(car.Low, Reading{Text: "20"})
 	c, problems := j.CaseAfter()
 	near(t, "ambient", c.Weather.Ambient, 308.15, 1e-9)
 	near(t, "humidity", c.Weather.Humidity, 0.6, 1e-12)
-	near(t, "low", c.Readings[diagnose.Low].Value, 227527, 1)
+	near(t, "low", c.Readings[car.Low].Value, 227527, 1)
 	for _, p := range problems {
 		if !p.After {
 			t.Errorf("%s is not marked as after", p.Field)
@@ -259,7 +258,7 @@ func TestUnitsChangeAndTheCarDoesNot(t *testing.T) {
 			near(t, "ambient", b.Weather.Ambient, a.Weather.Ambient, 0.3) // half a °F
 			for q, r := range a.Readings {
 				tol := 3.5e3 // half a psi
-				if r.Value < 1000 && q != diagnose.Recovered {
+				if r.Value < 1000 && q != car.Recovered {
 					tol = 0.3
 				}
 				near(t, j.Example+" "+string(q), b.Readings[q].Value, r.Value, tol)
@@ -268,7 +267,7 @@ func TestUnitsChangeAndTheCarDoesNot(t *testing.T) {
 				t.Errorf("%s: ambient comes back as %s", j.Example, back.Before.Text[present.Ambient])
 			}
 		}
-		if j.Units == present.USUnits && j.Before.Readings[diagnose.High].Text == "" && !j.Before.Readings[diagnose.High].Swing {
+		if j.Units == present.USUnits && j.Before.Readings[car.High].Text == "" && !j.Before.Readings[car.High].Swing {
 			t.Errorf("%s: the original changed", j.Example)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // clean repairs a job in place. Whatever it holds afterwards could have been
@@ -59,7 +59,7 @@ func (w *warnings) visit(v *Visit) {
 		w.line(&r.Lo, maxField)
 		w.line(&r.Hi, maxField)
 		choices := []string{""}
-		if q == diagnose.SightGlass {
+		if q == car.SightGlass {
 			choices = append(choices, SightGlassChoices...)
 		}
 		w.choice(&r.Choice, choices)
@@ -74,7 +74,7 @@ func (w *warnings) repair(r *Repair) {
 	w.choice(&r.Oil, Oils)
 	w.choice(&r.Hoses, Hoses)
 	causes := []string{""}
-	for _, id := range diagnose.Conditions {
+	for _, id := range car.Conditions {
 		causes = append(causes, string(id))
 	}
 	w.choice(&r.Cause, causes)

@@ -6,18 +6,18 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // A job holds what was typed; the case is read from it, with what was assumed.
 func ExampleJob_Case() {
 	j := job.New(time.Now(), present.USUnits)
 	j.Before.SetText(present.Ambient, "95")
-	j.Before.SetReading(diagnose.Low, job.Reading{Swing: true, Lo: "22", Hi: "45"})
-	j.Before.SetReading(diagnose.High, job.Reading{Text: "15 bar"})
+	j.Before.SetReading(car.Low, job.Reading{Swing: true, Lo: "22", Hi: "45"})
+	j.Before.SetReading(car.High, job.Reading{Text: "15 bar"})
 	c, problems := j.Case()
 	fmt.Printf("%.0f…%.0f Pa and %.0f Pa at %.2f K\n",
-		c.Readings[diagnose.Low].Lo, c.Readings[diagnose.Low].Hi, c.Readings[diagnose.High].Value, c.Weather.Ambient)
+		c.Readings[car.Low].Lo, c.Readings[car.Low].Hi, c.Readings[car.High].Value, c.Weather.Ambient)
 	v := present.Voice{Words: present.English(), Units: j.Units}
 	for _, p := range problems {
 		fmt.Println(p.Field, "–", v.Problem(&p).What)

@@ -27,7 +27,7 @@ func TestExamplesAreWholeAndInvented(t *testing.T) {
 				t.Errorf("%s: %s %s", j.Example, p.Field, p.Code)
 			}
 		}
-		for _, q := range []diagnose.Quantity{diagnose.Low, diagnose.High, diagnose.Vent} {
+		for _, q := range []car.Quantity{car.Low, car.High, car.Vent} {
 			if _, ok := c.Readings[q]; !ok {
 				t.Errorf("%s has no %s", j.Example, q)
 			}
@@ -35,7 +35,7 @@ func TestExamplesAreWholeAndInvented(t *testing.T) {
 		if c.Weather.Ambient == 0 || c.Car.LabelCharge == 0 || c.Car.Metering == car.MeteringUnknown {
 			t.Errorf("%s is not complete", j.Example)
 		}
-		swing = swing || c.Readings[diagnose.Low].Swing
+		swing = swing || c.Readings[car.Low].Swing
 		yf = yf || c.Car.Refrigerant == car.R1234yf
 		cold = cold || c.Weather.Ambient < 293.15
 		metric = metric || j.Units.Temperature == present.Celsius
@@ -44,8 +44,8 @@ func TestExamplesAreWholeAndInvented(t *testing.T) {
 	if !swing || !yf || !metric || !us || !cold {
 		t.Error("the examples do not show a swing, R-1234yf, a cool day and both kinds of units")
 	}
-	list[0].Before.Readings[diagnose.Low] = Reading{Text: "99"}
-	if Examples(noon)[0].Before.Readings[diagnose.Low].Text == "99" {
+	list[0].Before.Readings[car.Low] = Reading{Text: "99"}
+	if Examples(noon)[0].Before.Readings[car.Low].Text == "99" {
 		t.Error("editing an example changes the example")
 	}
 }
@@ -57,16 +57,16 @@ func TestExamplesAreAnsweredSensibly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	story := map[string][]diagnose.ConditionID{
-		"small_hatchback_poor_air": {diagnose.CondenserAirflow},
-		"family_wagon_healthy":     {diagnose.Healthy},
-		"old_pickup_half_charge":   {diagnose.Undercharge},
-		"city_van_weak_compressor": {diagnose.WeakCompressor},
-		"coupe_restriction":        {diagnose.Restriction},
-		"cold_morning_healthy":     {diagnose.Healthy},
-		"swinging_clutch":          {diagnose.Healthy},
-		"new_compact_1234yf":       {diagnose.Healthy},
-		"taxi_air_inside":          {diagnose.Air},
+	story := map[string][]car.ConditionID{
+		"small_hatchback_poor_air": {car.CondenserAirflow},
+		"family_wagon_healthy":     {car.Healthy},
+		"old_pickup_half_charge":   {car.Undercharge},
+		"city_van_weak_compressor": {car.WeakCompressor},
+		"coupe_restriction":        {car.Restriction},
+		"cold_morning_healthy":     {car.Healthy},
+		"swinging_clutch":          {car.Healthy},
+		"new_compact_1234yf":       {car.Healthy},
+		"taxi_air_inside":          {car.Air},
 	}
 	for _, j := range Examples(noon) {
 		want, ok := story[j.Example]
@@ -101,8 +101,8 @@ func TestFieldLimitsLieWithinTheModels(t *testing.T) {
 	}
 	base := New(noon, present.MetricUnits)
 	base.Before.SetText(present.Ambient, "30")
-	base.Before.SetReading(diagnose.Low, Reading{Text: "2"})
-	base.Before.SetReading(diagnose.High, Reading{Text: "15"})
+	base.Before.SetReading(car.Low, Reading{Text: "2"})
+	base.Before.SetReading(car.High, Reading{Text: "15"})
 	base.SetText(present.LabelCharge, "600")
 	try := func(what string, j Job) {
 		t.Helper()
@@ -124,7 +124,7 @@ func TestFieldLimitsLieWithinTheModels(t *testing.T) {
 		}
 	}
 	for _, q := range Quantities {
-		if q == diagnose.SightGlass {
+		if q == car.SightGlass {
 			continue
 		}
 		for _, text := range ends(present.FieldID(q)) {

@@ -9,7 +9,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // FileFormat marks an exported file.
@@ -148,7 +148,7 @@ func CSV(jobs []Job) string {
 	return b.String()
 }
 
-func (j Job) rows(w *csv.Writer, visit string, v Visit, c diagnose.Case) {
+func (j Job) rows(w *csv.Writer, visit string, v Visit, c car.Case) {
 	head := []string{j.ID, harmless(j.Title), j.Created.Format(time.RFC3339), visit}
 	row := func(id present.FieldID, typed, choice, value, lo, hi string) {
 		k := field(id).Kind

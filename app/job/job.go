@@ -10,7 +10,6 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 )
 
 // Version is the schema version this program writes. restore.go reads it and
@@ -67,9 +66,9 @@ var (
 // once after the repair.
 type Visit struct {
 	// Text holds ambient, humidity, altitude, rpm and blower.
-	Text     map[present.FieldID]string    `json:"text,omitempty"`
-	Recirc   bool                          `json:"recirc,omitempty"`
-	Readings map[diagnose.Quantity]Reading `json:"readings,omitempty"`
+	Text     map[present.FieldID]string `json:"text,omitempty"`
+	Recirc   bool                       `json:"recirc,omitempty"`
+	Readings map[car.Quantity]Reading   `json:"readings,omitempty"`
 }
 
 // Reading is one reading as typed.
@@ -157,7 +156,7 @@ func (j *Job) SetText(id present.FieldID, text string) { set(&j.Text, id, text) 
 func (v *Visit) SetText(id present.FieldID, text string) { set(&v.Text, id, text) }
 
 // SetReading puts a reading into the visit; the zero Reading removes it.
-func (v *Visit) SetReading(q diagnose.Quantity, r Reading) { set(&v.Readings, q, r) }
+func (v *Visit) SetReading(q car.Quantity, r Reading) { set(&v.Readings, q, r) }
 
 func set[K, V comparable](m *map[K]V, k K, v V) {
 	var zero V

@@ -17,7 +17,7 @@ import (
 	"time"
 
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 var writeLinks = flag.Bool("write-links", false, "write links of this version that are not there yet")
@@ -204,8 +204,8 @@ func writeMissingLinks(t *testing.T, dir string) {
 	hand := New(noon, present.MetricUnits)
 	hand.Title = "Größe 7, crème & 日本 “quoted” <b>"
 	hand.Before.SetText(present.Ambient, "35,5")
-	hand.Before.SetReading(diagnose.Low, Reading{Text: "in 12"})
-	hand.Before.SetReading(diagnose.High, Reading{Text: ">35"})
+	hand.Before.SetReading(car.Low, Reading{Text: "in 12"})
+	hand.Before.SetReading(car.High, Reading{Text: ">35"})
 	jobs["odd_signs"] = hand
 	for what, j := range jobs {
 		name := filepath.Join(dir, fmt.Sprintf("v%d_%s.txt", Version, what))

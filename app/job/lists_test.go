@@ -11,7 +11,6 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/service"
 )
 
@@ -85,7 +84,7 @@ func full(t *testing.T) Job {
 		}
 		for _, q := range Quantities {
 			r := Reading{Text: "28", Swing: true, Lo: "22", Hi: "45"}
-			if q == diagnose.SightGlass {
+			if q == car.SightGlass {
 				r.Choice = "foam"
 			}
 			v.SetReading(q, r)

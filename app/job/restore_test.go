@@ -9,7 +9,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // codeOf returns the code of an *Error, "" of nil.
@@ -96,7 +96,7 @@ func TestRestoreRepairsAndCounts(t *testing.T) {
 	want.Car = Car{Metering: "orifice_tube"}
 	want.Text = map[present.FieldID]string{"label_charge": "600"}
 	want.Before.Text = map[present.FieldID]string{"ambient": "35"}
-	want.Before.Readings = map[diagnose.Quantity]Reading{"low": {Text: "2.1"}}
+	want.Before.Readings = map[car.Quantity]Reading{"low": {Text: "2.1"}}
 	want.Repair = Repair{Done: []string{"find"}, Work: "a\nb", Hold: []HoldPoint{{"0", long[:maxField]}}}
 	if !reflect.DeepEqual(j, want) {
 		t.Errorf("got  %+v\nwant %+v", j, want)

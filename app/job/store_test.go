@@ -13,7 +13,7 @@ import (
 	"time"
 
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // device is a storage with a size, or one that denies everything.
@@ -126,8 +126,8 @@ func TestDuplicateIsANewJob(t *testing.T) {
 	if err != nil || k.ID == j.ID || !k.Created.Equal(later) || k.Title != j.Title {
 		t.Fatalf("%v %+v", err, k)
 	}
-	k.Before.Readings[diagnose.Low] = Reading{Text: "99"}
-	if have, _, _ := s.Load(j.ID); have.Before.Readings[diagnose.Low].Text == "99" {
+	k.Before.Readings[car.Low] = Reading{Text: "99"}
+	if have, _, _ := s.Load(j.ID); have.Before.Readings[car.Low].Text == "99" {
 		t.Error("the copy shares its readings with the original")
 	}
 	if _, err := s.Duplicate("nope", later); codeOf(t, err) != StoreMissing {
@@ -364,12 +364,12 @@ func TestCSV(t *testing.T) {
 	j.Title = `=HYPERLINK("x")`
 	j.Before = Visit{}
 	j.Before.SetText(present.Ambient, "95")
-	j.Before.SetReading(diagnose.Low, Reading{Swing: true, Lo: "22", Hi: "45"})
-	j.Before.SetReading(diagnose.High, Reading{Text: "-12"})
-	j.Before.SetReading(diagnose.Vent, Reading{Text: "@cmd, \"x\"\n"})
-	j.Before.SetReading(diagnose.SightGlass, Reading{Choice: "bubbles"})
+	j.Before.SetReading(car.Low, Reading{Swing: true, Lo: "22", Hi: "45"})
+	j.Before.SetReading(car.High, Reading{Text: "-12"})
+	j.Before.SetReading(car.Vent, Reading{Text: "@cmd, \"x\"\n"})
+	j.Before.SetReading(car.SightGlass, Reading{Choice: "bubbles"})
 	j.After = Visit{}
-	j.After.SetReading(diagnose.Low, Reading{Text: "33"})
+	j.After.SetReading(car.Low, Reading{Text: "33"})
 	rows, err := csv.NewReader(strings.NewReader(CSV([]Job{j}))).ReadAll()
 	if err != nil {
 		t.Fatal(err)

@@ -2,7 +2,7 @@ package job
 
 import (
 	"twoneedles/app/present"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // WithUnits returns j with another choice of units. Every text that does not
@@ -36,7 +36,7 @@ func (j Job) WithUnits(u present.Units) Job {
 	return j
 }
 
-func (r Reading) retyped(q diagnose.Quantity, retype func(present.FieldID, string) string) Reading {
+func (r Reading) retyped(q car.Quantity, retype func(present.FieldID, string) string) Reading {
 	id := present.FieldID(q)
 	r.Text, r.Lo, r.Hi = retype(id, r.Text), retype(id, r.Lo), retype(id, r.Hi)
 	return r

@@ -13,29 +13,32 @@ import (
 	"twoneedles/refrig/service"
 )
 
-var diagnoseDir = filepath.Join("..", "..", "refrig", "diagnose")
+var (
+	carDir      = filepath.Join("..", "..", "refrig", "car")
+	diagnoseDir = filepath.Join("..", "..", "refrig", "diagnose")
+)
 
 // Ids of the model and words, both ways: a new condition, reading, group or
 // verdict has no place to hide, and no words outlive one.
 func TestIdsHaveWordsBothWays(t *testing.T) {
 	en := English()
 	for _, c := range []struct {
-		typeName, key string
-		parts         []string
-		extra         []string // words that are no id
+		typeName, dir, key string
+		parts              []string
+		extra              []string // words that are no id
 	}{
-		{"ConditionID", "condition", []string{"name", "in_text", "plain", "short",
+		{"ConditionID", carDir, "condition", []string{"name", "in_text", "plain", "short",
 			"tech.named", "tech.leaning", "customer.named", "customer.leaning"}, nil},
-		{"Quantity", "quantity", []string{"name", "in_text", "how"}, nil},
-		{"Group", "group", []string{"tech"}, nil},
-		{"Verdict", "verdict", []string{"name"}, []string{"pair", "settled"}},
+		{"Quantity", carDir, "quantity", []string{"name", "in_text", "how"}, nil},
+		{"Group", diagnoseDir, "group", []string{"tech"}, nil},
+		{"Verdict", diagnoseDir, "verdict", []string{"name"}, []string{"pair", "settled"}},
 	} {
 		ids := map[string]bool{}
-		for name, id := range typedConstants(t, diagnoseDir, c.typeName) {
+		for name, id := range typedConstants(t, c.dir, c.typeName) {
 			ids[id] = true
 			for _, part := range c.parts {
 				if key := c.key + "." + id + "." + part; !en.Has(key) {
-					t.Errorf("diagnose.%s has no words %s", name, key)
+					t.Errorf("%s has no words %s", name, key)
 				}
 			}
 		}
@@ -46,7 +49,7 @@ func TestIdsHaveWordsBothWays(t *testing.T) {
 			}
 		}
 	}
-	for _, id := range typedConstants(t, diagnoseDir, "Quantity") {
+	for _, id := range typedConstants(t, carDir, "Quantity") {
 		if _, ok := FieldOf(FieldID(id)); !ok {
 			t.Errorf("quantity %s has no field", id)
 		}

@@ -48,7 +48,7 @@ const (
 // could notice, and a first visit is a tenth of a megabyte lighter.
 var inlined = []string{"runtime", "internal/...", "reflect", "syscall/js", "math", "math/...", "sync/...", "strings", "strconv",
 	"bytes", "slices", "sort", "unicode/utf8", "twoneedles/refrig/air", "twoneedles/refrig/cycle", "twoneedles/refrig/fast",
-	"twoneedles/refrig/fleet", "twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
+	"twoneedles/refrig/fleet", "twoneedles/refrig/sim", "twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
 
 func gcflags() []string {
 	flags := []string{"-gcflags=all=-l"}

@@ -121,3 +121,13 @@ func FuzzFinite(f *testing.F) {
 		}
 	})
 }
+
+// AltitudeAt undoes the standard atmosphere. 1 m: the constants of the inverse are
+// rounded to six digits.
+func TestAltitude(t *testing.T) {
+	for _, h := range []float64{-200, 0, 1500, 3000, 5000} {
+		if got := air.AltitudeAt(float64(air.AtmosphericPressure(h))); math.Abs(got-h) > 1 {
+			t.Errorf("altitude %g m comes back as %g", h, got)
+		}
+	}
+}

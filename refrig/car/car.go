@@ -1,6 +1,7 @@
 // Package car holds what a technician knows of a car, its weather and how it is
-// running: the questions the tool asks, with "don't know" as an answer to each.
-// It computes nothing.
+// running, with "don't know" as an answer to each question; what can be read
+// ([Quantity], [Reading]), the conditions a car can be in ([ConditionID]) and all of
+// it together as one [Case]. It computes nothing.
 package car
 
 // Refrigerants by their ASHRAE 34 designation without the hyphen. The empty

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"twoneedles/refrig/air"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
 )
 
@@ -13,7 +14,7 @@ type healthy struct {
 	rho       float64
 }
 
-func (m *Model) healthy(c *Case, sc *scaler, s *mlp.Scratch) (h healthy) {
+func (m *Model) healthy(c *car.Case, sc *scaler, s *mlp.Scratch) (h healthy) {
 	x := make([]float32, inputSize)
 	k := *c
 	k.Readings = nil
@@ -31,13 +32,13 @@ func (m *Model) healthy(c *Case, sc *scaler, s *mlp.Scratch) (h healthy) {
 	return h
 }
 
-func bandOf(q Quantity, v [len(bandLevels)]float64, sc *scaler) Band {
+func bandOf(q car.Quantity, v [len(bandLevels)]float64, sc *scaler) Band {
 	return Band{sc.out(q, v[0]), sc.out(q, v[1]), sc.out(q, v[2]), sc.out(q, v[3]), sc.out(q, v[4])}
 }
 
 // serviceBand turns a service interval into a band: its limits are taken as the
 // middle 90 %, spread evenly.
-func serviceBand(i Interval) Band {
+func serviceBand(i car.Interval) Band {
 	w := i.Hi - i.Lo
 	return Band{i.Lo, i.Lo + 0.3*w, i.Lo + 0.5*w, i.Lo + 0.7*w, i.Hi}
 }
@@ -45,9 +46,9 @@ func serviceBand(i Interval) Band {
 // bands returns the healthy bands in force: the service figures where given.
 func (a *asked) bands() (low, high Band) { return a.m.bandsOf(&a.c, a.sc, &a.s) }
 
-func (m *Model) bandsOf(c *Case, sc *scaler, s *mlp.Scratch) (low, high Band) {
+func (m *Model) bandsOf(c *car.Case, sc *scaler, s *mlp.Scratch) (low, high Band) {
 	h := m.healthy(c, sc, s)
-	low, high = bandOf(Low, h.low, sc), bandOf(High, h.high, sc)
+	low, high = bandOf(car.Low, h.low, sc), bandOf(car.High, h.high, sc)
 	if c.Service.Low.Hi > c.Service.Low.Lo {
 		low = serviceBand(c.Service.Low)
 	}
@@ -60,25 +61,25 @@ func (m *Model) bandsOf(c *Case, sc *scaler, s *mlp.Scratch) (low, high Band) {
 // toServiceBand moves the pressures read so that the middle of the vehicle's own
 // figures falls on the model's median: what is left is the car's deviation from
 // itself as it should be.
-func (m *Model) toServiceBand(c Case, sc *scaler, s *mlp.Scratch) Case {
+func (m *Model) toServiceBand(c car.Case, sc *scaler, s *mlp.Scratch) car.Case {
 	if c.Service.Low.Hi <= c.Service.Low.Lo && c.Service.High.Hi <= c.Service.High.Lo {
 		return c
 	}
 	h := m.healthy(&c, sc, s)
-	out := Readings{}
+	out := car.Readings{}
 	for q, r := range c.Readings {
-		var iv Interval
+		var iv car.Interval
 		var mid float64
 		switch q {
-		case Low:
+		case car.Low:
 			iv, mid = c.Service.Low, h.low[2]
-		case High, WaterTest, FanTest:
+		case car.High, car.WaterTest, car.FanTest:
 			iv, mid = c.Service.High, h.high[2]
 		}
 		if iv.Hi > iv.Lo {
 			by := mid - sc.in(q, (iv.Lo+iv.Hi)/2)
-			if q == WaterTest || q == FanTest {
-				by = mid - sc.in(High, (iv.Lo+iv.Hi)/2)
+			if q == car.WaterTest || q == car.FanTest {
+				by = mid - sc.in(car.High, (iv.Lo+iv.Hi)/2)
 			}
 			move := func(v float64) float64 { return sc.out(q, sc.in(q, v)+by) }
 			r.Value, r.Lo, r.Hi = move(r.Value), move(r.Lo), move(r.Hi)
@@ -95,9 +96,9 @@ const regionPoints = 48
 // Plane gives what the pressure plane shows: the healthy regions, and for each
 // of conds the path from healthy to severe, solved for the median car of this
 // kind and moved so that it starts at the centre of the region.
-func (m *Model) Plane(c Case, conds []ConditionID) (Plane, error) {
+func (m *Model) Plane(c car.Case, conds []car.ConditionID) (Plane, error) {
 	if c.Readings == nil {
-		c.Readings = Readings{}
+		c.Readings = car.Readings{}
 	}
 	if err := check(&c); err != nil && len(c.Readings) > 0 {
 		return Plane{}, err
@@ -111,8 +112,8 @@ func (m *Model) Plane(c Case, conds []ConditionID) (Plane, error) {
 	shift := m.serviceShift(&c, sc, h)
 	point := func(zl, zh float64) [2]float64 {
 		return [2]float64{
-			sc.out(Low, quantileOf(h.low[:], zl)+shift[0]),
-			sc.out(High, quantileOf(h.high[:], zh)+shift[1]),
+			sc.out(car.Low, quantileOf(h.low[:], zl)+shift[0]),
+			sc.out(car.High, quantileOf(h.high[:], zh)+shift[1]),
 		}
 	}
 	p := Plane{Centre: point(0, 0)}
@@ -130,12 +131,12 @@ func (m *Model) Plane(c Case, conds []ConditionID) (Plane, error) {
 	return p, nil
 }
 
-func (m *Model) serviceShift(c *Case, sc *scaler, h healthy) (shift [2]float64) {
+func (m *Model) serviceShift(c *car.Case, sc *scaler, h healthy) (shift [2]float64) {
 	if i := c.Service.Low; i.Hi > i.Lo {
-		shift[0] = sc.in(Low, (i.Lo+i.Hi)/2) - h.low[2]
+		shift[0] = sc.in(car.Low, (i.Lo+i.Hi)/2) - h.low[2]
 	}
 	if i := c.Service.High; i.Hi > i.Lo {
-		shift[1] = sc.in(High, (i.Lo+i.Hi)/2) - h.high[2]
+		shift[1] = sc.in(car.High, (i.Lo+i.Hi)/2) - h.high[2]
 	}
 	return shift
 }
@@ -144,7 +145,7 @@ func (m *Model) serviceShift(c *Case, sc *scaler, h healthy) (shift [2]float64) 
 // temperatures, the water in the air kept as it is as far as the air can hold
 // it. Service figures hold for the weather of c and move the bands everywhere by
 // what they differ there.
-func (m *Model) WeatherBands(c Case, ambients []float64) ([]WeatherBand, error) {
+func (m *Model) WeatherBands(c car.Case, ambients []float64) ([]WeatherBand, error) {
 	sc, err := newScaler(&c)
 	if err != nil {
 		return nil, err
@@ -166,7 +167,7 @@ func (m *Model) WeatherBands(c Case, ambients []float64) ([]WeatherBand, error) 
 			h.low[i] += shift[0]
 			h.high[i] += shift[1]
 		}
-		out = append(out, WeatherBand{T, bandOf(Low, h.low, there), bandOf(High, h.high, there)})
+		out = append(out, WeatherBand{T, bandOf(car.Low, h.low, there), bandOf(car.High, h.high, there)})
 	}
 	return out, nil
 }

@@ -3,8 +3,10 @@ package diagnose
 import (
 	"math"
 
+	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // Brute is Bayes' rule with nothing in between: a library of cars simulated for
@@ -16,7 +18,7 @@ import (
 // whose density is not a Gaussian round a truth, and the readings that share a
 // bias with the high side (idle, water, fan).
 type Brute struct {
-	truths []Truth
+	truths []sim.Truth
 	weight []float64
 	class  []int
 	sc     *scaler
@@ -24,21 +26,21 @@ type Brute struct {
 
 // NewBrute simulates n cars of w, whose Conditions must be set and whose Spec
 // must name the refrigerant.
-func NewBrute(w World, n int, seed uint64) (*Brute, error) {
+func NewBrute(w sim.World, n int, seed uint64) (*Brute, error) {
 	w.Flatten = 0.5
-	c := Case{Car: w.Spec}
+	c := car.Case{Car: w.Spec}
 	c.Weather.Ambient = w.Conditions.Ambient
-	c.Weather.Altitude = altitudeOf(w.Conditions.PAtm)
+	c.Weather.Altitude = air.AltitudeAt(w.Conditions.PAtm)
 	sc, err := newScaler(&c)
 	if err != nil {
 		return nil, err
 	}
 	type item struct {
-		t  Truth
+		t  sim.Truth
 		wt float64
 	}
 	all := make([]item, n)
-	parallel(n, 500, seed, func(_, lo, hi int, r *fleet.Rand) {
+	sim.Parallel(n, 500, seed, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {
 			if s, err := w.Draw(r); err == nil {
 				all[i] = item{s.Truth, s.Weight}
@@ -47,7 +49,7 @@ func NewBrute(w World, n int, seed uint64) (*Brute, error) {
 	})
 	b := &Brute{sc: sc}
 	for _, k := range all {
-		if k.wt == 0 || k.t.Cause == Gauge || k.t.Cause == NoneOfThese {
+		if k.wt == 0 || k.t.Cause == car.Gauge || k.t.Cause == car.NoneOfThese {
 			continue
 		}
 		b.truths = append(b.truths, k.t)
@@ -57,15 +59,15 @@ func NewBrute(w World, n int, seed uint64) (*Brute, error) {
 	return b, nil
 }
 
-func classOfTruth(t *Truth) int {
+func classOfTruth(t *sim.Truth) int {
 	if t.Second != "" {
-		return index[Combination]
+		return car.Index(car.Combination)
 	}
-	return index[t.Label]
+	return car.Index(t.Label)
 }
 
 // Posterior weighs the library by the readings of c named in use.
-func (b *Brute) Posterior(c *Case, use []Quantity) []float64 {
+func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 	logs := make([]float64, len(b.truths))
 	most := math.Inf(-1)
 	for i := range b.truths {
@@ -78,7 +80,7 @@ func (b *Brute) Posterior(c *Case, use []Quantity) []float64 {
 		logs[i] = l
 		most = math.Max(most, l)
 	}
-	p := make([]float64, len(Conditions))
+	p := make([]float64, len(car.Conditions))
 	sum := 0.0
 	for i, l := range logs {
 		w := math.Exp(l - most)
@@ -93,57 +95,57 @@ func (b *Brute) Posterior(c *Case, use []Quantity) []float64 {
 
 // density is ln of the density of reading r of q if the car is t, up to a
 // constant that is the same for every t. It restates Measure as a density.
-func (b *Brute) density(t *Truth, q Quantity, r Reading) float64 {
+func (b *Brute) density(t *sim.Truth, q car.Quantity, r car.Reading) float64 {
 	atm := t.Conditions.PAtm
 	pressure := func(v, at, sd, bias float64) float64 { return gaussian(v-at, math.Hypot(sd, bias*(at+atm))) }
 	switch q {
-	case Low:
-		return b.needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sdLow, ModelError.Low) })
-	case High:
-		return b.needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sdHigh, ModelError.High) })
-	case Resting:
-		return gaussian(r.Value-t.Resting, sdResting)
-	case Vent:
-		return gaussian(r.Value-t.Vent, math.Hypot(sdVent, ModelError.Vent))
-	case DischargeLine:
-		return b.pipe(t, r.Value, t.Discharge, sdDisch, ModelError.Discharge)
-	case SuctionLine:
-		return b.pipe(t, r.Value, t.Suction, sdPipe, ModelError.Suction)
-	case LiquidLine:
-		return b.pipe(t, r.Value, t.Liquid, sdPipe, ModelError.Liquid)
-	case Cycling:
+	case car.Low:
+		return b.needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sim.SdLow, sim.ModelError.Low) })
+	case car.High:
+		return b.needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sim.SdHigh, sim.ModelError.High) })
+	case car.Resting:
+		return gaussian(r.Value-t.Resting, sim.SdResting)
+	case car.Vent:
+		return gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
+	case car.DischargeLine:
+		return b.pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
+	case car.SuctionLine:
+		return b.pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
+	case car.LiquidLine:
+		return b.pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)
+	case car.Cycling:
 		if (t.Cycles > 0.05) != (r.Value > 0) {
 			return -60 // the clutch stays in, or it does not
 		}
 		if r.Value == 0 {
 			return 0
 		}
-		return gaussian(math.Log(r.Value/t.Cycles), sdCycles)
+		return gaussian(math.Log(r.Value/t.Cycles), sim.SdCycles)
 	}
 	panic("diagnose: Brute has no density for " + string(q))
 }
 
-func (b *Brute) pipe(t *Truth, v, at, sd, bias float64) float64 {
-	return gaussian(v-(at+pullPipe*(t.Conditions.Ambient-at)), math.Hypot(sd, bias))
+func (b *Brute) pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
+	return gaussian(v-(at+sim.PullPipe*(t.Conditions.Ambient-at)), math.Hypot(sd, bias))
 }
 
 // needle is the density of a gauge reading: both ends of a swing, or one moment
 // of it.
-func (b *Brute) needle(n needle, r Reading, at func(v, mean float64) float64) float64 {
+func (b *Brute) needle(n sim.Needle, r car.Reading, at func(v, mean float64) float64) float64 {
 	if r.Swing {
-		if !n.swings {
+		if !n.Swings {
 			return -60
 		}
-		return math.Log(0.65) + at(r.Lo, n.lo) + at(r.Hi, n.hi)
+		return math.Log(0.65) + at(r.Lo, n.Lo) + at(r.Hi, n.Hi)
 	}
-	if !n.swings {
-		return at(r.Value, n.mean)
+	if !n.Swings {
+		return at(r.Value, n.Mean)
 	}
 	const moments = 9
 	sum := 0.0
 	for k := range moments {
 		u := (float64(k) + 0.5) / moments
-		sum += math.Exp(at(r.Value, n.lo+u*(n.hi-n.lo)))
+		sum += math.Exp(at(r.Value, n.Lo+u*(n.Hi-n.Lo)))
 	}
 	return math.Log(0.35*sum/moments + 1e-300)
 }
@@ -152,9 +154,9 @@ func (b *Brute) needle(n needle, r Reading, at func(v, mean float64) float64) fl
 func gaussian(e, sd float64) float64 { return -0.5*e*e/(sd*sd) - math.Log(sd) }
 
 // BruteWorld is one weather and one kind of car to compare the posteriors in.
-func BruteWorld(r *fleet.Rand) World {
+func BruteWorld(r *fleet.Rand) sim.World {
 	spec := fleet.Complete(r, car.Spec{})
 	spec.Size = car.SizeUnknown
-	c := DrawConditions(r)
-	return World{Spec: spec, Conditions: &c}
+	c := sim.DrawConditions(r)
+	return sim.World{Spec: spec, Conditions: &c}
 }

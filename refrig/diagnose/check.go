@@ -4,10 +4,11 @@ import (
 	"math"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 )
 
 // check refuses weather and running no car is diagnosed in.
-func check(c *Case) error {
+func check(c *car.Case) error {
 	for _, v := range []refrig.RangeError{
 		{Quantity: "outside temperature", Value: c.Weather.Ambient, Min: 253.15, Max: 333.15, Unit: "K", Source: "judgement"},
 		{Quantity: "relative humidity", Value: c.Weather.Humidity, Min: 0, Max: 1, Source: "definition"},
@@ -21,7 +22,7 @@ func check(c *Case) error {
 		}
 	}
 	if len(c.Readings) == 0 {
-		return &refrig.RangeError{Quantity: "number of readings", Value: 0, Min: 1, Max: float64(len(Quantities)), Source: "judgement"}
+		return &refrig.RangeError{Quantity: "number of readings", Value: 0, Min: 1, Max: float64(len(car.Quantities)), Source: "judgement"}
 	}
 	return nil
 }
@@ -34,28 +35,13 @@ func finiteValue(e refrig.RangeError) error {
 	return &e
 }
 
-// limits of each kind of reading, SI: what an instrument of the trade can show.
-func limits(q Quantity, atm float64) (lo, hi float64, unit string) {
-	switch q {
-	case Low, High, Resting, WaterTest, FanTest, LowIdle, HighIdle:
-		return -atm, 6e6, "Pa"
-	case Cycling:
-		return 0, 60, "1/min"
-	case EqualiseTime:
-		return 0, 7200, "s"
-	case Recovered:
-		return 0, 3, ""
-	}
-	return 223.15, 473.15, "K"
-}
-
-func checkReadings(c *Case, sc *scaler) error {
-	for _, q := range Quantities {
+func checkReadings(c *car.Case, sc *scaler) error {
+	for _, q := range car.Quantities {
 		r, ok := c.Readings[q]
-		if !ok || q == SightGlass {
+		if !ok || q == car.SightGlass {
 			continue
 		}
-		lo, hi, unit := limits(q, sc.atm)
+		lo, hi, unit := car.Limits(q, sc.atm)
 		values := []float64{r.Value}
 		if r.Swing {
 			values = []float64{r.Lo, r.Hi}
@@ -83,11 +69,11 @@ const (
 
 // question lists what no car can show: readings to look at before blaming the
 // car.
-func question(c *Case, sc *scaler) []refrig.Warning {
+func question(c *car.Case, sc *scaler) []refrig.Warning {
 	var out []refrig.Warning
 	ask := func(code string, args map[string]float64) { out = append(out, refrig.Warning{Code: code, Args: args}) }
-	low, hasLow := c.Readings[Low]
-	high, hasHigh := c.Readings[High]
+	low, hasLow := c.Readings[car.Low]
+	high, hasHigh := c.Readings[car.High]
 	top, bottom := low.Value, low.Value
 	if low.Swing {
 		bottom, top = low.Lo, low.Hi
@@ -109,7 +95,7 @@ func question(c *Case, sc *scaler) []refrig.Warning {
 	if hasHigh && highTop > reliefPressure {
 		ask("above_relief", map[string]float64{"high": highTop, "limit": reliefPressure})
 	}
-	vent, hasVent := c.Readings[Vent]
+	vent, hasVent := c.Readings[car.Vent]
 	if hasVent && hasLow && !low.Swing {
 		if coil := sc.tsat(bottom); vent.Value < coil-ventMargin {
 			ask("vent_colder_than_coil", map[string]float64{"vent_K": vent.Value, "coil_K": coil})

@@ -5,7 +5,9 @@ import (
 	"sort"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
 )
 
 // NamedAt and LeaningAt are how much must be sure before one condition is named. Judgement: at 0.8 the
@@ -19,17 +21,17 @@ const (
 // asked is one case being answered.
 type asked struct {
 	m  *Model
-	c  Case // its readings moved to the model's band: see toServiceBand
+	c  car.Case // its readings moved to the model's band: see toServiceBand
 	sc *scaler
 	x  []float32
 	p  []float64
 	s  mlp.Scratch
 
-	read     Readings   // as they were read
-	moved    [2]float64 // what was taken off Low and High, scaled
-	mean, sd []float64  // of every reading over healthy cars in this context
-	pre      []float32  // first layer of the posterior network for x
-	probe    []float32  // the same for a variation of x
+	read     car.Readings // as they were read
+	moved    [2]float64   // what was taken off Low and High, scaled
+	mean, sd []float64    // of every reading over healthy cars in this context
+	pre      []float32    // first layer of the posterior network for x
+	probe    []float32    // the same for a variation of x
 }
 
 // Diagnose answers c. It needs at least one of Low and High and the ambient
@@ -37,7 +39,7 @@ type asked struct {
 //
 // Errors: *refrig.RangeError for a value no instrument or weather can give,
 // naming it and its limits.
-func (m *Model) Diagnose(c Case) (Report, error) {
+func (m *Model) Diagnose(c car.Case) (Report, error) {
 	r, a, err := m.answer(c)
 	if err != nil {
 		return Report{}, err
@@ -46,7 +48,7 @@ func (m *Model) Diagnose(c Case) (Report, error) {
 	return r, nil
 }
 
-func (m *Model) answer(c Case) (Report, *asked, error) {
+func (m *Model) answer(c car.Case) (Report, *asked, error) {
 	a, err := m.ask(c)
 	if err != nil {
 		return Report{}, nil, err
@@ -57,18 +59,18 @@ func (m *Model) answer(c Case) (Report, *asked, error) {
 	low, high := a.bands()
 	r.Group = group(&c, low, high)
 	r.Members = m.Members(r.Group, c.Car)
-	sort.SliceStable(r.Members, func(i, j int) bool { return p[index[r.Members[i]]] > p[index[r.Members[j]]] })
+	sort.SliceStable(r.Members, func(i, j int) bool { return p[car.Index(r.Members[i])] > p[car.Index(r.Members[j])] })
 	r.Questions = question(&c, a.sc)
 	r.Verdict = verdict(&r)
 	r.Evidence = a.evidence(r.Ranking)
 	r.Warnings = a.warn(&r)
-	if p[index[Combination]] > 0.25 {
+	if p[car.Index(car.Combination)] > 0.25 {
 		r.PairA, r.PairB = likeliest(pair)
 	}
 	return r, a, nil
 }
 
-func (m *Model) ask(c Case) (*asked, error) {
+func (m *Model) ask(c car.Case) (*asked, error) {
 	if err := check(&c); err != nil {
 		return nil, err
 	}
@@ -80,7 +82,7 @@ func (m *Model) ask(c Case) (*asked, error) {
 		return nil, err
 	}
 	a := &asked{m: m, c: c, sc: sc, read: c.Readings}
-	if c.Service != (ServiceFigures{}) {
+	if c.Service != (car.ServiceFigures{}) {
 		a.moved = m.serviceShift(&c, sc, m.healthy(&c, sc, &a.s))
 		a.c = m.toServiceBand(c, sc, &a.s)
 	}
@@ -97,7 +99,7 @@ func verdict(r *Report) Verdict {
 	top := r.Ranking[0]
 	spoilt := 0.0
 	for _, k := range r.Ranking {
-		if k.ID == Gauge || k.ID == NoneOfThese {
+		if k.ID == car.Gauge || k.ID == car.NoneOfThese {
 			spoilt += k.Probability
 		}
 	}
@@ -113,7 +115,7 @@ func verdict(r *Report) Verdict {
 	return CannotTell
 }
 
-func likeliest(pair []float64) (a, b ConditionID) {
+func likeliest(pair []float64) (a, b car.ConditionID) {
 	order := make([]int, len(pair))
 	for i := range order {
 		order[i] = i
@@ -126,7 +128,7 @@ func likeliest(pair []float64) (a, b ConditionID) {
 }
 
 // without returns the posterior with the block of q hidden.
-func (a *asked) without(q Quantity) []float64 {
+func (a *asked) without(q car.Quantity) []float64 {
 	a.probe = append(a.probe[:0], a.pre...)
 	b := blocks[q]
 	for i := b.at; i < b.at+b.size; i++ {
@@ -152,12 +154,12 @@ func (a *asked) probed() []float64 {
 // ratio of posterior odds with and without a reading is its likelihood ratio
 // given all the others.
 func (a *asked) evidence(rank []Ranked) []Evidence {
-	lead, next := index[rank[0].ID], index[rank[1].ID]
-	healthy := index[Healthy]
+	lead, next := car.Index(rank[0].ID), car.Index(rank[1].ID)
+	healthy := car.Index(car.Healthy)
 	mean, sd := a.mean, a.sd
 	low, high := a.bands()
 	var out []Evidence
-	for i, q := range Quantities {
+	for i, q := range car.Quantities {
 		r, ok := a.read[q]
 		if !ok {
 			continue
@@ -168,7 +170,7 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 		}
 		e := Evidence{Quantity: q, Reading: r, AgainstHealthy: llr(lead, healthy), AgainstNext: llr(lead, next)}
 		best := math.Inf(-1)
-		for j, id := range Conditions {
+		for j, id := range car.Conditions {
 			if a.p[j] < 0.02 && w[j] < 0.02 {
 				continue // odds of what is out of the question say nothing to a person
 			}
@@ -176,20 +178,20 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 				best, e.Favours = g, id
 			}
 		}
-		if q != SightGlass {
+		if q != car.SightGlass {
 			e.HasExpected = true
 			switch q {
-			case Low:
-				e.Expected, e.Median = Interval{low.P05, low.P95}, low.P50
-			case High:
-				e.Expected, e.Median = Interval{high.P05, high.P95}, high.P50
+			case car.Low:
+				e.Expected, e.Median = car.Interval{Lo: low.P05, Hi: low.P95}, low.P50
+			case car.High:
+				e.Expected, e.Median = car.Interval{Lo: high.P05, Hi: high.P95}, high.P50
 			default:
 				by := 0.0
-				if q == WaterTest || q == FanTest {
+				if q == car.WaterTest || q == car.FanTest {
 					by = a.moved[1]
 				}
 				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+by) }
-				e.Expected, e.Median = Interval{at(bandScores[0]), at(bandScores[4])}, at(0)
+				e.Expected, e.Median = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
 			}
 			lo, hi := r.Value, r.Value
 			if r.Swing {
@@ -228,16 +230,16 @@ func (a *asked) warn(r *Report) []refrig.Warning {
 	if !c.Running.RPMKnown {
 		add("speed_assumed", map[string]float64{"rpm": c.Running.RPM})
 	}
-	if c.Weather.Ambient < fleetColdest || c.Weather.Ambient > fleetHottest {
-		add("weather_beyond", map[string]float64{"ambient_K": c.Weather.Ambient, "coldest_K": fleetColdest, "hottest_K": fleetHottest})
+	if c.Weather.Ambient < sim.FleetColdest || c.Weather.Ambient > sim.FleetHottest {
+		add("weather_beyond", map[string]float64{"ambient_K": c.Weather.Ambient, "coldest_K": sim.FleetColdest, "hottest_K": sim.FleetHottest})
 	}
 	if c.Weather.Ambient < 293.15 {
 		add("cold_day", map[string]float64{"ambient_K": c.Weather.Ambient})
 	}
-	if _, ok := c.Readings[Low]; !ok {
+	if _, ok := c.Readings[car.Low]; !ok {
 		add("low_missing", nil)
 	}
-	if _, ok := c.Readings[High]; !ok {
+	if _, ok := c.Readings[car.High]; !ok {
 		add("high_missing", nil)
 	}
 	if a.priorMatters(r.Ranking) {
@@ -249,10 +251,10 @@ func (a *asked) warn(r *Report) []refrig.Warning {
 // priorMatters reports whether the leader would change if the odds before
 // measuring were at the far ends of what we still believe (priors.csv).
 func (a *asked) priorMatters(rank []Ranked) bool {
-	lead := index[rank[0].ID]
-	down := a.p[lead] * prior[lead].low / prior[lead].mid
-	for i := range Conditions {
-		if i != lead && a.p[i]*prior[i].high/prior[i].mid > down {
+	lead := car.Index(rank[0].ID)
+	down := a.p[lead] * sim.Prior[lead].Low / sim.Prior[lead].Mid
+	for i := range car.Conditions {
+		if i != lead && a.p[i]*sim.Prior[i].High/sim.Prior[i].Mid > down {
 			return true
 		}
 	}
@@ -260,7 +262,7 @@ func (a *asked) priorMatters(rank []Ranked) bool {
 }
 
 // refsOf lists the sources an answer rests on.
-func refsOf(c *Case) []string {
+func refsOf(c *car.Case) []string {
 	refs := []string{"EN837", "CFR82"}
 	switch c.Car.Refrigerant {
 	case "R1234yf":

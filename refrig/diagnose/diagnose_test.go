@@ -9,11 +9,12 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // warmDay is an invented medium car on a 32 °C day.
-func warmDay(low, high float64) Case {
-	c := Case{Readings: Readings{Low: {Value: low}, High: {Value: high}}}
+func warmDay(low, high float64) car.Case {
+	c := car.Case{Readings: car.Readings{car.Low: {Value: low}, car.High: {Value: high}}}
 	c.Car = car.Spec{Refrigerant: car.R134a, Metering: car.OrificeTube, Compressor: car.Fixed}
 	c.Weather.Ambient, c.Weather.Humidity = 305.15, 0.5
 	c.Running.RPM, c.Running.RPMKnown, c.Running.Blower = 1500, true, 1
@@ -29,7 +30,7 @@ func model(t testing.TB) *Model {
 	return m
 }
 
-func chance(r Report, id ConditionID) float64 {
+func chance(r Report, id car.ConditionID) float64 {
 	for _, k := range r.Ranking {
 		if k.ID == id {
 			return k.Probability
@@ -42,7 +43,7 @@ func chance(r Report, id ConditionID) float64 {
 // double precision.
 func TestProbabilitiesAreProbabilities(t *testing.T) {
 	m := model(t)
-	samples, _ := TrialCars(World{Flatten: 1}, 300, 1)
+	samples, _ := TrialCars(sim.World{Flatten: 1}, 300, 1)
 	if len(samples) < 290 {
 		t.Fatalf("only %d of 300 cars solved", len(samples))
 	}
@@ -58,12 +59,12 @@ func TestProbabilitiesAreProbabilities(t *testing.T) {
 				if !(x.Probability >= 0) || k > 0 && x.Probability > r.Ranking[k-1].Probability {
 					t.Fatalf("ranking %v", r.Ranking)
 				}
-				if !Fits(x.ID, c.Car) && x.Probability > 0 {
+				if !sim.Fits(x.ID, c.Car) && x.Probability > 0 {
 					t.Errorf("%s of a car that cannot have it: %v", x.ID, c.Car)
 				}
 				sum += x.Probability
 			}
-			if len(r.Ranking) != len(Conditions) || math.Abs(sum-1) > 1e-9 {
+			if len(r.Ranking) != len(car.Conditions) || math.Abs(sum-1) > 1e-9 {
 				t.Fatalf("%d conditions sum to %g", len(r.Ranking), sum)
 			}
 			checkFinite(t, &r)
@@ -100,12 +101,12 @@ func TestMissingIsNotNormal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.Readings[LiquidLine] = Reading{Value: 318}
+	c.Readings[car.LiquidLine] = car.Reading{Value: 318}
 	with, err := m.Diagnose(c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if math.Abs(chance(with, Undercharge)-chance(without, Undercharge)) < 1e-3 {
+	if math.Abs(chance(with, car.Undercharge)-chance(without, car.Undercharge)) < 1e-3 {
 		t.Error("a liquid-line temperature changed nothing")
 	}
 }
@@ -119,11 +120,11 @@ func TestTextbookPatterns(t *testing.T) {
 		name      string
 		low, high float64
 		group     Group
-		up        ConditionID // must be more likely than its prior
+		up        car.ConditionID // must be more likely than its prior
 	}{
-		{"both high: condenser not rejecting heat [AutoHeating2009] [USArmy303]", 380e3, 2600e3, GroupBothHigh, CondenserAirflow},
-		{"low high, high low: compressor [USArmy387] [USArmy280]", 480e3, 1000e3, GroupLowHighHighLow, WeakCompressor},
-		{"both low: shortage [USArmy387]", 120e3, 950e3, GroupBothLow, Undercharge},
+		{"both high: condenser not rejecting heat [AutoHeating2009] [USArmy303]", 380e3, 2600e3, GroupBothHigh, car.CondenserAirflow},
+		{"low high, high low: compressor [USArmy387] [USArmy280]", 480e3, 1000e3, GroupLowHighHighLow, car.WeakCompressor},
+		{"both low: shortage [USArmy387]", 120e3, 950e3, GroupBothLow, car.Undercharge},
 	} {
 		r, err := m.Diagnose(warmDay(k.low, k.high))
 		if err != nil {
@@ -132,7 +133,7 @@ func TestTextbookPatterns(t *testing.T) {
 		if r.Group != k.group {
 			t.Errorf("%s: group %s", k.name, r.Group)
 		}
-		if p := priorOf(warmDay(1, 1).Car)[index[k.up]]; chance(r, k.up) < 2*p {
+		if p := sim.PriorOf(warmDay(1, 1).Car)[car.Index(k.up)]; chance(r, k.up) < 2*p {
 			t.Errorf("%s: %s at %.2f, prior %.2f", k.name, k.up, chance(r, k.up), p)
 		}
 	}
@@ -147,13 +148,13 @@ func TestServiceFiguresReplaceTheBand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.Service = ServiceFigures{Low: Interval{310e3, 350e3}, High: Interval{2100e3, 2400e3}}
+	c.Service = car.ServiceFigures{Low: car.Interval{Lo: 310e3, Hi: 350e3}, High: car.Interval{Lo: 2100e3, Hi: 2400e3}}
 	after, err := m.Diagnose(c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !(chance(after, Healthy) > chance(before, Healthy)) {
-		t.Errorf("healthy %.2f with its own figures, %.2f without", chance(after, Healthy), chance(before, Healthy))
+	if !(chance(after, car.Healthy) > chance(before, car.Healthy)) {
+		t.Errorf("healthy %.2f with its own figures, %.2f without", chance(after, car.Healthy), chance(before, car.Healthy))
 	}
 	if after.Group != GroupNormal {
 		t.Errorf("group %s inside the car's own figures", after.Group)
@@ -192,7 +193,7 @@ func TestAnswerAndNextAreDiagnose(t *testing.T) {
 	if pieces.Next, err = m.Next(c); err != nil || !reflect.DeepEqual(pieces, whole) {
 		t.Errorf("in pieces %+v, as a whole %+v (%v)", pieces, whole, err)
 	}
-	if _, err := m.Next(Case{}); err == nil {
+	if _, err := m.Next(car.Case{}); err == nil {
 		t.Error("a plan for no readings")
 	}
 }
@@ -201,8 +202,8 @@ func TestAnswerAndNextAreDiagnose(t *testing.T) {
 func TestImpossibleReadingsAreQuestioned(t *testing.T) {
 	m := model(t)
 	vent := warmDay(300e3, 1600e3)
-	vent.Readings[Vent] = Reading{Value: 268}
-	for code, c := range map[string]Case{
+	vent.Readings[car.Vent] = car.Reading{Value: 268}
+	for code, c := range map[string]car.Case{
 		"hoses_swapped":         warmDay(1600e3, 220e3),
 		"low_coupler":           warmDay(0, 1500e3),
 		"high_coupler":          warmDay(220e3, 0),
@@ -231,27 +232,27 @@ func TestEqualSides(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Group != GroupEqual || r.Ranking[0].ID != NotRunning {
+	if r.Group != GroupEqual || r.Ranking[0].ID != car.NotRunning {
 		t.Errorf("group %s, leader %v", r.Group, r.Ranking[0])
 	}
 	r, err = m.Diagnose(warmDay(2e3, 1e3))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.Ranking[0].ID != Empty {
+	if r.Ranking[0].ID != car.Empty {
 		t.Errorf("both at zero: leader %v", r.Ranking[0])
 	}
 }
 
 func TestOutOfRange(t *testing.T) {
 	m := model(t)
-	for name, change := range map[string]func(*Case){
-		"ambient": func(c *Case) { c.Weather.Ambient = 95 },
-		"NaN":     func(c *Case) { c.Readings[Low] = Reading{Value: math.NaN()} },
-		"vacuum":  func(c *Case) { c.Readings[Low] = Reading{Value: -2e5} },
-		"swing":   func(c *Case) { c.Readings[Low] = Reading{Swing: true, Lo: 3e5, Hi: 1e5} },
-		"none":    func(c *Case) { c.Readings = Readings{} },
-		"fluid":   func(c *Case) { c.Weather.Humidity = math.Inf(1) },
+	for name, change := range map[string]func(*car.Case){
+		"ambient": func(c *car.Case) { c.Weather.Ambient = 95 },
+		"NaN":     func(c *car.Case) { c.Readings[car.Low] = car.Reading{Value: math.NaN()} },
+		"vacuum":  func(c *car.Case) { c.Readings[car.Low] = car.Reading{Value: -2e5} },
+		"swing":   func(c *car.Case) { c.Readings[car.Low] = car.Reading{Swing: true, Lo: 3e5, Hi: 1e5} },
+		"none":    func(c *car.Case) { c.Readings = car.Readings{} },
+		"fluid":   func(c *car.Case) { c.Weather.Humidity = math.Inf(1) },
 	} {
 		c := warmDay(200e3, 1500e3)
 		change(&c)
@@ -268,7 +269,7 @@ func TestOutOfRange(t *testing.T) {
 // drop that follows. 0.06 bit: the standard error of 500 cars is 0.03.
 func TestExpectedGainIsRealised(t *testing.T) {
 	m := model(t)
-	samples, _ := TrialCars(World{}, 500, 77)
+	samples, _ := TrialCars(sim.World{}, 500, 77)
 	var hoped, got float64
 	n := 0.0
 	for i := range samples {
@@ -282,13 +283,13 @@ func TestExpectedGainIsRealised(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.Readings[DischargeLine] = s.Case.Readings[DischargeLine]
+		c.Readings[car.DischargeLine] = s.Case.Readings[car.DischargeLine]
 		after, err := m.Posterior(c)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, k := range r.Next {
-			if k.Quantity == DischargeLine {
+			if k.Quantity == car.DischargeLine {
 				hoped += k.Gain
 			}
 		}
@@ -309,8 +310,8 @@ func FuzzDiagnose(f *testing.F) {
 		c := warmDay(low, high)
 		c.Weather.Ambient, c.Weather.Humidity = ambient, rh
 		c.Car.Metering, c.Car.Compressor = car.Metering(bits&3%3), car.Compressor(bits>>2&3)
-		q := Quantities[r.IntN(len(Quantities))]
-		c.Readings[q] = Reading{Value: extra, Lo: low, Hi: high, Swing: bits&64 != 0}
+		q := car.Quantities[r.IntN(len(car.Quantities))]
+		c.Readings[q] = car.Reading{Value: extra, Lo: low, Hi: high, Swing: bits&64 != 0}
 		rep, err := m.Diagnose(c)
 		if err == nil {
 			checkFinite(t, &rep)
@@ -327,7 +328,7 @@ func BenchmarkDiagnose(b *testing.B) {
 	m := model(b)
 	for _, k := range []struct {
 		name string
-		c    Case
+		c    car.Case
 	}{{"needles", warmDay(200e3, 1500e3)}} {
 		b.Run(k.name, func(b *testing.B) {
 			for range b.N {
@@ -339,7 +340,7 @@ func BenchmarkDiagnose(b *testing.B) {
 	}
 	b.Run("plane", func(b *testing.B) {
 		for range b.N {
-			if _, err := m.Plane(warmDay(200e3, 1500e3), []ConditionID{Undercharge, Restriction, CondenserAirflow}); err != nil {
+			if _, err := m.Plane(warmDay(200e3, 1500e3), []car.ConditionID{car.Undercharge, car.Restriction, car.CondenserAirflow}); err != nil {
 				b.Fatal(err)
 			}
 		}

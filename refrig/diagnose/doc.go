@@ -5,10 +5,10 @@
 // # The probability model
 //
 // A car is drawn from a fleet (package fleet), the weather from what workshops
-// meet (DrawConditions), a condition from prior odds (priors.csv), its severity
+// meet (sim.DrawConditions), a condition from prior odds (sim/priors.csv), its severity
 // evenly. The cycle (package cycle) then says what perfect instruments would show
-// (Truth), and Measure adds what instruments, people and the model's own errors do
-// to it (noise.go). Everything not asked about is integrated out by drawing it:
+// (sim.Truth), and sim.Measure adds what instruments, people and the model's own errors do
+// to it. Everything not asked about is integrated out by drawing it:
 //
 //	p(condition | readings) ∝ p(condition) ∫ p(readings | car, severity, weather)
 //
@@ -43,7 +43,7 @@
 // of 100: make report measures this on cars never used in fitting, and again on
 // cars that obey other laws. They do not know your car, and no measured car was
 // used to make them. "Healthy" includes a charge within the reserve of the
-// receiver or accumulator and any change too small to matter (Truth.Reserve): no
+// receiver or accumulator and any change too small to matter (sim.Truth.Reserve): no
 // gauge tells these apart.
 //
 // "None of these" has a model of its own: readings spread over everything an
@@ -53,7 +53,7 @@
 // # Departures from the design
 //
 // The likelihood is not tempered after the fact. Instead every simulated car is
-// given a bias of its own in each reading (ModelError), as large as the difference
+// given a bias of its own in each reading (sim.ModelError), as large as the difference
 // between two sets of laws that share no correlation; this widens what depends on
 // the model and leaves alone what does not, such as the resting pressure.
 package diagnose

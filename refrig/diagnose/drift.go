@@ -6,6 +6,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // driftSteps are the severities of a drift line.
@@ -18,7 +19,7 @@ type drifts struct {
 	key   driftKey
 	plant *cycle.Plant
 	sound cycle.Result
-	lines map[ConditionID][]DriftPoint
+	lines map[car.ConditionID][]DriftPoint
 }
 
 type driftKey struct {
@@ -29,7 +30,7 @@ type driftKey struct {
 // of returns the drift of each of conds that is a steady state, solved for the
 // median car and moved so that its sound state lies at centre. A severity without
 // a solution is left out; a car without one has no drifts.
-func (d *drifts) of(c *Case, sc *scaler, centre [2]float64, conds []ConditionID) []Drift {
+func (d *drifts) of(c *car.Case, sc *scaler, centre [2]float64, conds []car.ConditionID) []Drift {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if k := (driftKey{c.Car, conditionsOf(c, sc)}); d.lines == nil || k != d.key {
@@ -41,13 +42,13 @@ func (d *drifts) of(c *Case, sc *scaler, centre [2]float64, conds []ConditionID)
 		if err != nil {
 			return nil
 		}
-		d.key, d.plant, d.sound, d.lines = k, plant, sound, map[ConditionID][]DriftPoint{}
+		d.key, d.plant, d.sound, d.lines = k, plant, sound, map[car.ConditionID][]DriftPoint{}
 	}
 	rl := (centre[0] + sc.atm) / (d.sound.Low + sc.atm)
 	rh := (centre[1] + sc.atm) / (d.sound.High + sc.atm)
 	var out []Drift
 	for _, id := range conds {
-		if _, ok := steadyByID[id]; !ok {
+		if _, ok := sim.SteadyByID[id]; !ok {
 			continue
 		}
 		line := Drift{Condition: id, Points: []DriftPoint{{0, centre[0], centre[1]}}}
@@ -60,13 +61,13 @@ func (d *drifts) of(c *Case, sc *scaler, centre [2]float64, conds []ConditionID)
 }
 
 // line solves the median car for each severity of a condition.
-func (d *drifts) line(id ConditionID) []DriftPoint {
+func (d *drifts) line(id car.ConditionID) []DriftPoint {
 	if l, ok := d.lines[id]; ok {
 		return l
 	}
 	var line []DriftPoint
 	for _, s := range driftSteps {
-		f, _ := Effect(id, d.plant, s, fleet.NewRand(7)) // the same draw for every severity: one line
+		f, _ := sim.Effect(id, d.plant, s, fleet.NewRand(7)) // the same draw for every severity: one line
 		if res, err := cycle.Solve(d.plant, f, d.key.run); err == nil {
 			line = append(line, DriftPoint{0.1 + 0.9*s, res.Low, res.High})
 		}
@@ -75,7 +76,7 @@ func (d *drifts) line(id ConditionID) []DriftPoint {
 	return line
 }
 
-func conditionsOf(c *Case, sc *scaler) cycle.Conditions {
+func conditionsOf(c *car.Case, sc *scaler) cycle.Conditions {
 	return cycle.Conditions{Ambient: c.Weather.Ambient, Humidity: c.Weather.Humidity, PAtm: sc.atm,
 		RPM: c.Running.RPM, Blower: c.Running.Blower, Recirc: c.Running.Recirc}
 }

@@ -21,30 +21,25 @@ const contextSize = 30
 type block struct{ at, size int }
 
 var (
-	blocks    map[Quantity]block
+	blocks    map[car.Quantity]block
 	inputSize int
 )
 
 func init() {
-	blocks = map[Quantity]block{}
+	blocks = map[car.Quantity]block{}
 	at := contextSize
-	for _, q := range Quantities {
+	for _, q := range car.Quantities {
 		n := 3 // flag, value, score against healthy cars
 		switch q {
-		case Low, High:
+		case car.Low, car.High:
 			n = 7 // … swings, span, at least, at most
-		case Cycling:
+		case car.Cycling:
 			n = 4 // … cycles at all
 		}
 		blocks[q] = block{at, n}
 		at += n
 	}
 	inputSize = at
-}
-
-// altitudeOf is the altitude in m of the standard atmosphere at pressure p.
-func altitudeOf(p float64) float64 {
-	return (1 - math.Pow(p/101325, 1/5.25588)) / 2.25577e-5 // [ISO2533], troposphere
 }
 
 // scaler turns readings of one case into network inputs and back.
@@ -54,7 +49,7 @@ type scaler struct {
 	ambient float64
 }
 
-func newScaler(c *Case) (*scaler, error) {
+func newScaler(c *car.Case) (*scaler, error) {
 	id := c.Car.Refrigerant
 	if id == "" {
 		id = car.R134a
@@ -72,53 +67,53 @@ const (
 )
 
 // in maps a reading of q in SI to a network input; out is its inverse.
-func (s *scaler) in(q Quantity, v float64) float64 {
+func (s *scaler) in(q car.Quantity, v float64) float64 {
 	switch q {
-	case Low, LowIdle:
+	case car.Low, car.LowIdle:
 		return (s.tsat(v) - lowMid) / lowScale
-	case High, HighIdle, WaterTest, FanTest:
+	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
 		return (s.tsat(v) - s.ambient - highMid) / highScale
-	case Resting:
+	case car.Resting:
 		return (s.tsat(v) - s.ambient) / 8
-	case Vent:
+	case car.Vent:
 		return (v - s.ambient + 15) / 8
-	case DischargeLine, CondenserIn:
+	case car.DischargeLine, car.CondenserIn:
 		return (v - s.ambient - 45) / 15
-	case SuctionLine:
+	case car.SuctionLine:
 		return (v - 283) / 10
-	case LiquidLine, CondenserOut:
+	case car.LiquidLine, car.CondenserOut:
 		return (v - s.ambient - 12) / 8
-	case Cycling:
+	case car.Cycling:
 		return v / 3
-	case EqualiseTime:
+	case car.EqualiseTime:
 		return math.Log(math.Max(v, 1) / 60)
-	case Recovered:
+	case car.Recovered:
 		return (v - 0.8) / 0.4
 	}
 	return 0
 }
 
-func (s *scaler) out(q Quantity, x float64) float64 {
+func (s *scaler) out(q car.Quantity, x float64) float64 {
 	switch q {
-	case Low, LowIdle:
+	case car.Low, car.LowIdle:
 		return s.psat(x*lowScale + lowMid)
-	case High, HighIdle, WaterTest, FanTest:
+	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
 		return s.psat(x*highScale + highMid + s.ambient)
-	case Resting:
+	case car.Resting:
 		return s.psat(x*8 + s.ambient)
-	case Vent:
+	case car.Vent:
 		return x*8 + s.ambient - 15
-	case DischargeLine, CondenserIn:
+	case car.DischargeLine, car.CondenserIn:
 		return x*15 + s.ambient + 45
-	case SuctionLine:
+	case car.SuctionLine:
 		return x*10 + 283
-	case LiquidLine, CondenserOut:
+	case car.LiquidLine, car.CondenserOut:
 		return x*8 + s.ambient + 12
-	case Cycling:
+	case car.Cycling:
 		return math.Max(x*3, 0)
-	case EqualiseTime:
+	case car.EqualiseTime:
 		return math.Exp(x) * 60
-	case Recovered:
+	case car.Recovered:
 		return math.Max(x*0.4+0.8, 0)
 	}
 	return 0
@@ -147,7 +142,7 @@ func (s *scaler) psat(T float64) float64 {
 }
 
 // features writes the inputs of c into x, which must be zero and inputSize long.
-func features(c *Case, s *scaler, x []float32) {
+func features(c *car.Case, s *scaler, x []float32) {
 	set := func(i int, v float64) { x[i] = float32(v) }
 	flag := func(i int, b bool) {
 		if b {
@@ -190,13 +185,13 @@ func features(c *Case, s *scaler, x []float32) {
 	flag(25, k.Evaporators == 2)
 	for q, r := range c.Readings {
 		b, ok := blocks[q]
-		if !ok || r.Choice == GlassNone {
+		if !ok || r.Choice == car.GlassNone {
 			continue
 		}
 		i := b.at
 		x[i] = 1
 		switch q {
-		case Low, High:
+		case car.Low, car.High:
 			if r.Swing {
 				lo, hi := s.in(q, r.Lo), s.in(q, r.Hi)
 				set(i+1, squash((lo+hi)/2))
@@ -207,10 +202,10 @@ func features(c *Case, s *scaler, x []float32) {
 			}
 			flag(i+5, r.AtLeast)
 			flag(i+6, r.AtMost)
-		case SightGlass:
-			flag(i+1, r.Choice == GlassBubbles)
-			flag(i+2, r.Choice == GlassFoam)
-		case Cycling:
+		case car.SightGlass:
+			flag(i+1, r.Choice == car.GlassBubbles)
+			flag(i+2, r.Choice == car.GlassFoam)
+		case car.Cycling:
 			set(i+1, squash(s.in(q, r.Value)))
 			flag(i+3, r.Value > 0)
 		default:
@@ -224,9 +219,9 @@ func features(c *Case, s *scaler, x []float32) {
 // left visible in x. With it the other networks need not learn the weather.
 func compare(base *mlp.Net, x []float32, s *mlp.Scratch) {
 	mean, sd := gaussians(base.Eval(x[:contextSize], s))
-	for i, q := range Quantities {
+	for i, q := range car.Quantities {
 		b := blocks[q]
-		if x[b.at] == 0 || q == SightGlass {
+		if x[b.at] == 0 || q == car.SightGlass {
 			continue
 		}
 		x[b.at+2] = standing(x[b.at+1], mean[i], sd[i])

@@ -9,8 +9,10 @@ import (
 	"math/rand/v2"
 	"sync"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
 )
 
 // DefaultRecipe made the networks in nets/.
@@ -32,17 +34,17 @@ func Fit(rc Recipe, w io.Writer) (*Nets, error) {
 		return nil, fmt.Errorf("diagnose: %d of %d cars failed to solve", failed, rc.Cars)
 	}
 	n := &Nets{}
-	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(Conditions))
-	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(Quantities))
+	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(car.Conditions))
+	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(car.Quantities))
 	loss := n.Base.Train(baseTask(rows), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,
 		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 3, Log: logger(w, "base")})
 	fmt.Fprintf(w, "base: loss %.4f\n", loss)
 	n.Base.Quantise() // the networks that build on it see it as it will be stored
-	n.Posterior = mlp.New(inputSize, hidden1, hidden2, len(Conditions)+len(pairables))
+	n.Posterior = mlp.New(inputSize, hidden1, hidden2, len(car.Conditions)+len(pairables))
 	loss = n.Posterior.Train(posteriorTask(rows, n.Base), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: logger(w, "posterior")})
 	fmt.Fprintf(w, "posterior: loss %.4f\n", loss)
-	n.Predict = mlp.New(inputSize+len(Conditions), predict1, predict2, 2*len(Quantities))
+	n.Predict = mlp.New(inputSize+len(car.Conditions), predict1, predict2, 2*len(car.Quantities))
 	loss = n.Predict.Train(predictTask(rows, n.Base), mlp.Plan{Steps: rc.PredictStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed + 1, Log: logger(w, "predict")})
 	fmt.Fprintf(w, "predict: loss %.4f\n", loss)
@@ -70,11 +72,11 @@ func logger(w io.Writer, what string) func(int, float64) {
 }
 
 func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
-	world := World{Flatten: 0.5}
+	world := sim.World{Flatten: 0.5}
 	per := max(rc.Readings, 1)
 	all := make([]row, rc.Cars*per)
 	var mu sync.Mutex
-	parallel(rc.Cars, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
+	sim.Parallel(rc.Cars, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {
 			s, err := world.Draw(r)
 			if err != nil {
@@ -85,7 +87,7 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 			}
 			for k := range per {
 				if k > 0 {
-					s.Case = Measure(&s.Truth, r)
+					s.Case = sim.Measure(&s.Truth, r)
 				}
 				all[i*per+k] = toRow(&s)
 			}
@@ -100,10 +102,10 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 	return rows, failed
 }
 
-func toRow(s *Sample) row {
-	k := row{x: make([]float32, inputSize), label: index[s.Truth.Label], cause: index[s.Truth.Cause], second: -1, weight: float32(s.Weight)}
+func toRow(s *sim.Sample) row {
+	k := row{x: make([]float32, inputSize), label: car.Index(s.Truth.Label), cause: car.Index(s.Truth.Cause), second: -1, weight: float32(s.Weight)}
 	if s.Truth.Second != "" {
-		k.second = index[s.Truth.Second]
+		k.second = car.Index(s.Truth.Second)
 	}
 	sc, err := newScaler(&s.Case)
 	if err != nil {
@@ -121,9 +123,9 @@ func hide(r *rand.Rand, x []float32) {
 	if r.Float64() < 0.25 {
 		keep = 0
 	}
-	for _, q := range Quantities {
+	for _, q := range car.Quantities {
 		p := keep
-		if q == Low || q == High {
+		if q == car.Low || q == car.High {
 			p = 0.96
 		}
 		if r.Float64() >= p {
@@ -154,7 +156,7 @@ func hideContext(r *rand.Rand, x []float32) {
 // posteriorTask: cross-entropy of the label, and of which two faults a
 // combination holds.
 func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
-	nc := len(Conditions)
+	nc := len(car.Conditions)
 	scratch := sync.Pool{New: func() any { return new(mlp.Scratch) }}
 	return mlp.Task{
 		Sample: func(r *rand.Rand, x []float32) int {
@@ -172,7 +174,7 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 			w := float64(k.weight)
 			label := k.label
 			if k.second >= 0 {
-				label = index[Combination]
+				label = car.Index(car.Combination)
 			}
 			for j := range p {
 				dy[j] = float32(w * p[j])
@@ -181,7 +183,7 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 			loss := -w * math.Log(math.Max(p[label], 1e-12))
 			if k.second >= 0 { // each pairable fault: present or not
 				for j, id := range pairables {
-					here := index[id] == k.cause || index[id] == k.second
+					here := car.Index(id) == k.cause || car.Index(id) == k.second
 					s := 1 / (1 + math.Exp(-float64(y[nc+j])))
 					t := 0.0
 					if here {
@@ -218,7 +220,7 @@ func predictTask(rows []row, base *mlp.Net) mlp.Task {
 func baseTask(rows []row) mlp.Task {
 	var sound []int
 	for i := range rows {
-		if rows[i].cause == index[Healthy] && rows[i].second < 0 {
+		if rows[i].cause == car.Index(car.Healthy) && rows[i].second < 0 {
 			sound = append(sound, i)
 		}
 	}
@@ -237,9 +239,9 @@ func baseTask(rows []row) mlp.Task {
 // spreads y, less a constant.
 func gaussianLoss(k *row, y, dy []float32) float64 {
 	loss := 0.0
-	for j, q := range Quantities {
+	for j, q := range car.Quantities {
 		b := blocks[q]
-		if q == SightGlass || k.x[b.at] == 0 {
+		if q == car.SightGlass || k.x[b.at] == 0 {
 			continue
 		}
 		m, s := float64(y[2*j]), logSpread(y[2*j+1])
@@ -256,7 +258,7 @@ func gaussianLoss(k *row, y, dy []float32) float64 {
 
 func classOf(k *row) int {
 	if k.second >= 0 {
-		return index[Combination]
+		return car.Index(car.Combination)
 	}
 	return k.label
 }

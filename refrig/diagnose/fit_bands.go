@@ -6,9 +6,9 @@ import (
 	"math/rand/v2"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
 )
 
 // bandRow is one healthy car: its context and where its needles stand, noise
@@ -19,11 +19,11 @@ type bandRow struct {
 }
 
 func healthyRows(rc Recipe) []bandRow {
-	world := World{}
+	world := sim.World{}
 	out := make([]bandRow, rc.HealthyCars)
-	parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
+	sim.Parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {
-			b, err := world.healthyRow(r)
+			b, err := healthyRow(&world, r)
 			if err == nil {
 				out[i] = b
 			}
@@ -38,32 +38,18 @@ func healthyRows(rc Recipe) []bandRow {
 	return kept
 }
 
-func (w *World) healthyRow(r *fleet.Rand) (bandRow, error) {
-	spec := fleet.Complete(r, car.Spec{})
-	plant, err := fleet.Draw(r, spec, 1)
+func healthyRow(w *sim.World, r *fleet.Rand) (bandRow, error) {
+	k, low, high, err := w.DrawSound(r)
 	if err != nil {
 		return bandRow{}, err
 	}
-	c := DrawConditions(r)
-	f := cycle.Sound()
-	scatter(&f, r)
-	res, err := cycle.Solve(plant, f, c)
-	if err != nil {
-		return bandRow{}, err
-	}
-	t := Truth{Cause: Healthy, Label: Healthy, Car: spec, Conditions: c, LabelCharge: plant.Charge}
-	sim := simulator{plant, spec, c}
-	sim.take(&t, res, f)
-	t.Car.Size = sizeOf(plant.Charge, spec.Evaporators)
-	k := Measure(&t, r)
 	sc, err := newScaler(&k)
 	if err != nil {
 		return bandRow{}, err
 	}
 	full := make([]float32, inputSize)
 	features(&k, sc, full)
-	low, high := needleNow(&t, r)
-	return bandRow{full[:contextSize:contextSize], sc.in(Low, low), sc.in(High, high)}, nil
+	return bandRow{full[:contextSize:contextSize], sc.in(car.Low, low), sc.in(car.High, high)}, nil
 }
 
 // bandTask: five quantiles of each needle by the pinball loss, and the

@@ -9,13 +9,14 @@ import (
 	"strconv"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/sim"
 )
 
 // group names the pattern of the two needles against the bands.
-func group(c *Case, low, high Band) Group {
-	l, okL := c.Readings[Low]
-	h, okH := c.Readings[High]
-	place := func(r Reading, ok bool, b Band) int {
+func group(c *car.Case, low, high Band) Group {
+	l, okL := c.Readings[car.Low]
+	h, okH := c.Readings[car.High]
+	place := func(r car.Reading, ok bool, b Band) int {
 		switch {
 		case !ok || r.Swing && r.Lo <= b.P95 && r.Hi >= b.P05:
 			return 0 // a needle that was not read cannot stand out
@@ -68,8 +69,8 @@ func readShares(r io.Reader) (shares, error) {
 	}
 	out := shares{}
 	for _, row := range rows[1:] {
-		i, ok := index[ConditionID(row[0])]
-		if !ok {
+		i := car.Index(car.ConditionID(row[0]))
+		if i < 0 {
 			return nil, fmt.Errorf("condition %q is not known", row[0])
 		}
 		for k, g := range rows[0][1:] {
@@ -78,7 +79,7 @@ func readShares(r io.Reader) (shares, error) {
 				return nil, fmt.Errorf("share %q of %s", row[1+k], row[0])
 			}
 			if out[Group(g)] == nil {
-				out[Group(g)] = make([]float64, len(Conditions))
+				out[Group(g)] = make([]float64, len(car.Conditions))
 			}
 			out[Group(g)][i] = v
 		}
@@ -92,24 +93,24 @@ var Groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighL
 
 // Members lists the conditions that put a car of this kind into group g often
 // enough to be thought of, by simulation, the likeliest first.
-func (m *Model) Members(g Group, spec car.Spec) []ConditionID {
-	var out []ConditionID
+func (m *Model) Members(g Group, spec car.Spec) []car.ConditionID {
+	var out []car.ConditionID
 	share := m.shares[g]
 	if share == nil {
 		return nil
 	}
-	p := priorOf(spec)
-	for i, id := range Conditions {
-		if p[i] == 0 || share[i] < memberAt || id == NoneOfThese || id == Combination {
+	p := sim.PriorOf(spec)
+	for i, id := range car.Conditions {
+		if p[i] == 0 || share[i] < memberAt || id == car.NoneOfThese || id == car.Combination {
 			continue
 		}
 		// "Normal" is no sign of anything, so there is nothing to stand out from.
-		if g == GroupNormal || id == Healthy || share[i] > memberLift*share[index[Healthy]] {
+		if g == GroupNormal || id == car.Healthy || share[i] > memberLift*share[car.Index(car.Healthy)] {
 			out = append(out, id)
 		}
 	}
 	sort.SliceStable(out, func(a, b int) bool {
-		i, j := index[out[a]], index[out[b]]
+		i, j := car.Index(out[a]), car.Index(out[b])
 		return p[i]*share[i] > p[j]*share[j]
 	})
 	return out

@@ -11,6 +11,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
 )
 
 //go:embed nets
@@ -35,7 +36,7 @@ type Made struct {
 
 // Probe is one simulated car of the fleet: scaled low side, high side and vent.
 type Probe struct {
-	Condition       ConditionID
+	Condition       car.ConditionID
 	Low, High, Vent float64
 }
 
@@ -45,7 +46,7 @@ const probeCars = 60
 // Probes simulates the cars of Probe with the code at hand.
 func Probes() []Probe {
 	r := fleet.NewRand(4711)
-	w := World{}
+	w := sim.World{}
 	var out []Probe
 	for len(out) < probeCars {
 		s, err := w.Draw(r)
@@ -56,10 +57,10 @@ func Probes() []Probe {
 		if err != nil {
 			continue
 		}
-		in := func(q Quantity) float64 {
+		in := func(q car.Quantity) float64 {
 			return math.Round(1e4*sc.in(q, s.Case.Readings[q].Value)) / 1e4
 		}
-		out = append(out, Probe{s.Truth.Cause, in(Low), in(High), in(Vent)})
+		out = append(out, Probe{s.Truth.Cause, in(car.Low), in(car.High), in(car.Vent)})
 	}
 	return out
 }
@@ -95,12 +96,12 @@ func load() (*Model, error) {
 	}
 	for _, c := range []struct{ got, want int }{
 		{m.nets.Base.Sizes[0], contextSize},
-		{last(m.nets.Base.Sizes), 2 * len(Quantities)},
+		{last(m.nets.Base.Sizes), 2 * len(car.Quantities)},
 		{m.nets.Posterior.Sizes[0], inputSize},
-		{m.nets.Predict.Sizes[0], inputSize + len(Conditions)},
+		{m.nets.Predict.Sizes[0], inputSize + len(car.Conditions)},
 		{m.nets.Bands.Sizes[0], contextSize},
-		{last(m.nets.Posterior.Sizes), len(Conditions) + len(pairables)},
-		{last(m.nets.Predict.Sizes), 2 * len(Quantities)},
+		{last(m.nets.Posterior.Sizes), len(car.Conditions) + len(pairables)},
+		{last(m.nets.Predict.Sizes), 2 * len(car.Quantities)},
 		{last(m.nets.Bands.Sizes), 2*len(bandLevels) + 1},
 	} {
 		if c.got != c.want {
@@ -125,11 +126,11 @@ func (m *Model) posterior(x []float32, spec car.Spec, s *mlp.Scratch) (p, pair [
 
 // odds turns the outputs y of the posterior network into probabilities.
 func (m *Model) odds(y []float32, spec car.Spec) (p, pair []float64) {
-	nc := len(Conditions)
+	nc := len(car.Conditions)
 	p = softmax(y[:nc])
 	sum := 0.0
-	for i, id := range Conditions {
-		if !Fits(id, spec) {
+	for i, id := range car.Conditions {
+		if !sim.Fits(id, spec) {
 			p[i] = 0
 		}
 		sum += p[i]
@@ -151,8 +152,8 @@ func (m *Model) expect(x []float32, s *mlp.Scratch) (mean, sd []float64) {
 }
 
 func gaussians(y []float32) (mean, sd []float64) {
-	mean, sd = make([]float64, len(Quantities)), make([]float64, len(Quantities))
-	for i := range Quantities {
+	mean, sd = make([]float64, len(car.Quantities)), make([]float64, len(car.Quantities))
+	for i := range car.Quantities {
 		mean[i] = float64(y[2*i])
 		sd[i] = math.Exp(logSpread(y[2*i+1]))
 	}
@@ -161,9 +162,9 @@ func gaussians(y []float32) (mean, sd []float64) {
 
 // predict returns mean and standard deviation, scaled, of every quantity given
 // what is visible in x and condition c.
-func (m *Model) predict(x []float32, c ConditionID, s *mlp.Scratch) (mean, sd []float64) {
-	in := make([]float32, inputSize+len(Conditions))
+func (m *Model) predict(x []float32, c car.ConditionID, s *mlp.Scratch) (mean, sd []float64) {
+	in := make([]float32, inputSize+len(car.Conditions))
 	copy(in, x)
-	in[inputSize+index[c]] = 1
+	in[inputSize+car.Index(c)] = 1
 	return gaussians(m.nets.Predict.Eval(in, s))
 }

@@ -3,6 +3,7 @@ package diagnose
 import (
 	"math"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
 )
 
@@ -23,7 +24,7 @@ type Recipe struct {
 // What the outputs of the networks mean; shared by fitting and use.
 
 // pairables are the faults a combination may be made of.
-var pairables = []ConditionID{Undercharge, Overcharge, CondenserAirflow, Air, EvaporatorAirflow, Restriction, WeakCompressor}
+var pairables = []car.ConditionID{car.Undercharge, car.Overcharge, car.CondenserAirflow, car.Air, car.EvaporatorAirflow, car.Restriction, car.WeakCompressor}
 
 // bandLevels are the quantiles the band network gives, and bandScores the normal
 // scores that belong to them.

@@ -3,6 +3,8 @@ package diagnose
 import (
 	"math"
 	"sort"
+
+	"twoneedles/refrig/car"
 )
 
 // Nodes and weights of Gauss–Hermite quadrature with three points for a standard
@@ -21,29 +23,29 @@ const (
 )
 
 // twin is a reading that tells nearly the same as another.
-var twin = map[Quantity]Quantity{
-	CondenserIn: DischargeLine, DischargeLine: CondenserIn,
-	CondenserOut: LiquidLine, LiquidLine: CondenserOut,
-	WaterTest: FanTest, FanTest: WaterTest,
+var twin = map[car.Quantity]car.Quantity{
+	car.CondenserIn: car.DischargeLine, car.DischargeLine: car.CondenserIn,
+	car.CondenserOut: car.LiquidLine, car.LiquidLine: car.CondenserOut,
+	car.WaterTest: car.FanTest, car.FanTest: car.WaterTest,
 }
 
 // candidates are the readings that can still be taken.
-func (a *asked) candidates() []Quantity {
-	var out []Quantity
-	for _, q := range Quantities {
-		if _, ok := a.c.Readings[q]; ok || q == SightGlass {
+func (a *asked) candidates() []car.Quantity {
+	var out []car.Quantity
+	for _, q := range car.Quantities {
+		if _, ok := a.c.Readings[q]; ok || q == car.SightGlass {
 			continue
 		}
 		if t, ok := twin[q]; ok {
 			if _, done := a.c.Readings[t]; done {
 				continue
 			}
-			if q == CondenserIn || q == CondenserOut || q == FanTest {
+			if q == car.CondenserIn || q == car.CondenserOut || q == car.FanTest {
 				continue // offered as its twin
 			}
 		}
-		if q == LowIdle {
-			if _, done := a.c.Readings[HighIdle]; !done {
+		if q == car.LowIdle {
+			if _, done := a.c.Readings[car.HighIdle]; !done {
 				continue // one look at idle reads both; offered as HighIdle
 			}
 		}
@@ -77,7 +79,7 @@ func (a *asked) forecast() (live []int, means, sds [][]float64) {
 	live = a.live()
 	means, sds = make([][]float64, len(live)), make([][]float64, len(live))
 	for i, c := range live {
-		means[i], sds[i] = a.m.predict(a.x, Conditions[c], &a.s)
+		means[i], sds[i] = a.m.predict(a.x, car.Conditions[c], &a.s)
 	}
 	return live, means, sds
 }
@@ -112,8 +114,8 @@ func (a *asked) gains(live []int, means, sds [][]float64) []Next {
 // would beat a telling measurement. judgement
 func (n Next) effort() float64 { return n.Minutes + 4 }
 
-func place(q Quantity) int {
-	for i, k := range Quantities {
+func place(q car.Quantity) int {
+	for i, k := range car.Quantities {
 		if k == q {
 			return i
 		}
@@ -137,24 +139,24 @@ func (a *asked) live() []int {
 
 // given is the posterior if q read the scaled value y. A look at idle reads both
 // gauges; the low one is then taken at its mean under the same condition.
-func (a *asked) given(q Quantity, y float64, under int, means [][]float64) []float64 {
+func (a *asked) given(q car.Quantity, y float64, under int, means [][]float64) []float64 {
 	a.probe = append(a.probe[:0], a.pre...)
-	set := func(q Quantity, y float64) {
+	set := func(q car.Quantity, y float64) {
 		b := blocks[q]
-		if q == Cycling && y < leastCycling { // a clutch cycles or it does not; there is nothing in between
+		if q == car.Cycling && y < leastCycling { // a clutch cycles or it does not; there is nothing in between
 			y = 0
 		}
 		v := float32(squash(y))
 		a.set(b.at, 1)
 		a.set(b.at+1, v)
 		a.set(b.at+2, standing(v, a.mean[place(q)], a.sd[place(q)]))
-		if q == Cycling && y > 0 {
+		if q == car.Cycling && y > 0 {
 			a.set(b.at+3, 1)
 		}
 	}
 	set(q, y)
-	if _, ok := a.c.Readings[LowIdle]; q == HighIdle && !ok {
-		set(LowIdle, means[under][place(LowIdle)])
+	if _, ok := a.c.Readings[car.LowIdle]; q == car.HighIdle && !ok {
+		set(car.LowIdle, means[under][place(car.LowIdle)])
 	}
 	return a.probed()
 }
@@ -172,7 +174,7 @@ func entropy(p []float64) float64 {
 const scanPoints = 13
 
 // outcomes divides what q may read into ranges with one leader each.
-func (a *asked) outcomes(q Quantity, live []int, means, sds [][]float64) []Outcome {
+func (a *asked) outcomes(q car.Quantity, live []int, means, sds [][]float64) []Outcome {
 	k := place(q)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range live {
@@ -205,7 +207,7 @@ func (a *asked) outcomes(q Quantity, live []int, means, sds [][]float64) []Outco
 			}
 		}
 		w := chance(y-step/2, y+step/2)
-		id := Conditions[best]
+		id := car.Conditions[best]
 		if n := len(out); n > 0 && out[n-1].Leader == id {
 			o := &out[n-1]
 			o.LeaderChance = (o.LeaderChance*o.Chance + p[best]*w) / math.Max(o.Chance+w, 1e-12)

@@ -1,5 +1,10 @@
 package diagnose
 
+import (
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/sim"
+)
+
 // PairScore is how cars with two faults at once fare.
 type PairScore struct {
 	Cars      int
@@ -12,7 +17,7 @@ type PairScore struct {
 }
 
 // PairTrial scores samples whose truth is a combination with the readings of set.
-func PairTrial(m *Model, samples []Sample, set ReadingSet) (PairScore, error) {
+func PairTrial(m *Model, samples []sim.Sample, set ReadingSet) (PairScore, error) {
 	var s PairScore
 	named := 0.0
 	for i := range samples {
@@ -27,12 +32,12 @@ func PairTrial(m *Model, samples []Sample, set ReadingSet) (PairScore, error) {
 		first, second := r.Ranking[0].ID, r.Ranking[1].ID
 		s.Cars++
 		for _, k := range r.Ranking {
-			if k.ID == Healthy {
+			if k.ID == car.Healthy {
 				s.Seen += b2f(k.Probability < 0.2)
 			}
 		}
-		s.Together += b2f(first == Combination || second == Combination)
-		s.OneFirst += b2f(first == Combination || first == t.Cause || first == t.Second)
+		s.Together += b2f(first == car.Combination || second == car.Combination)
+		s.OneFirst += b2f(first == car.Combination || first == t.Cause || first == t.Second)
 		if r.PairA == "" {
 			continue
 		}

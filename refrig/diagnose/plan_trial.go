@@ -3,6 +3,9 @@ package diagnose
 import (
 	"math"
 	"slices"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/sim"
 )
 
 // PlanScore is what three measurements bring, in bit of log-loss, averaged over
@@ -11,7 +14,7 @@ import (
 type PlanScore struct {
 	Cars                    int
 	Start, Plan, Fixed, All float64
-	FixedOrder              []Quantity
+	FixedOrder              []car.Quantity
 }
 
 // Share is the part of the reduction of measuring everything that the plan brings.
@@ -20,18 +23,18 @@ func (s PlanScore) Share() float64 { return (s.Start - s.Plan) / math.Max(s.Star
 // Planned are the measurements a plan may choose from. Weighing what is recovered
 // is the most telling and the most costly; the report scores plans with and
 // without it.
-var Planned = []Quantity{Vent, DischargeLine, SuctionLine, LiquidLine, Resting, Cycling, WaterTest, HighIdle, EqualiseTime}
+var Planned = []car.Quantity{car.Vent, car.DischargeLine, car.SuctionLine, car.LiquidLine, car.Resting, car.Cycling, car.WaterTest, car.HighIdle, car.EqualiseTime}
 
 // add copies reading q of a car into c; a look at idle reads both needles.
-func add(c *Case, from Readings, q Quantity) {
+func add(c *car.Case, from car.Readings, q car.Quantity) {
 	c.Readings[q] = from[q]
-	if q == HighIdle {
-		c.Readings[LowIdle] = from[LowIdle]
+	if q == car.HighIdle {
+		c.Readings[car.LowIdle] = from[car.LowIdle]
 	}
 }
 
-func copied(c Case) Case {
-	k := Readings{}
+func copied(c car.Case) car.Case {
+	k := car.Readings{}
 	for q, r := range c.Readings {
 		k[q] = r
 	}
@@ -41,31 +44,31 @@ func copied(c Case) Case {
 
 // PlanTrial scores plans made of the measurements in planned on the faulty cars
 // among samples, starting from two needles, ambient and humidity.
-func PlanTrial(m *Model, samples []Sample, planned []Quantity) (PlanScore, error) {
+func PlanTrial(m *Model, samples []sim.Sample, planned []car.Quantity) (PlanScore, error) {
 	const picks = 3
 	var s PlanScore
-	var cars []*Sample
+	var cars []*sim.Sample
 	for i := range samples {
 		k := classOfTruth(&samples[i].Truth)
-		if k != index[Healthy] && k != index[NoneOfThese] && k != index[Gauge] {
+		if k != car.Index(car.Healthy) && k != car.Index(car.NoneOfThese) && k != car.Index(car.Gauge) {
 			cars = append(cars, &samples[i])
 		}
 	}
 	s.Cars = len(cars)
-	loss := func(c Case, car *Sample) (float64, error) {
+	loss := func(c car.Case, one *sim.Sample) (float64, error) {
 		p, err := m.Posterior(c)
 		if err != nil {
 			return 0, err
 		}
-		return -math.Log2(math.Max(p[classOfTruth(&car.Truth)], 1e-6)), nil
+		return -math.Log2(math.Max(p[classOfTruth(&one.Truth)], 1e-6)), nil
 	}
-	sum := func(into *float64, c Case, car *Sample) error {
-		l, err := loss(c, car)
+	sum := func(into *float64, c car.Case, one *sim.Sample) error {
+		l, err := loss(c, one)
 		*into += l / float64(len(cars))
 		return err
 	}
-	for _, car := range cars {
-		start := ReadingSets[1].Keep(car.Case)
+	for _, one := range cars {
+		start := ReadingSets[1].Keep(one.Case)
 		plan, all := copied(start), copied(start)
 		for range picks {
 			a, err := m.ask(plan)
@@ -80,17 +83,17 @@ func PlanTrial(m *Model, samples []Sample, planned []Quantity) (PlanScore, error
 				}
 			}
 			if best.Quantity != "" {
-				add(&plan, car.Case.Readings, best.Quantity)
+				add(&plan, one.Case.Readings, best.Quantity)
 			}
 		}
 		for _, q := range planned {
-			add(&all, car.Case.Readings, q)
+			add(&all, one.Case.Readings, q)
 		}
 		for _, k := range []struct {
 			into *float64
-			c    Case
+			c    car.Case
 		}{{&s.Start, start}, {&s.Plan, plan}, {&s.All, all}} {
-			if err := sum(k.into, k.c, car); err != nil {
+			if err := sum(k.into, k.c, one); err != nil {
 				return s, err
 			}
 		}
@@ -99,14 +102,14 @@ func PlanTrial(m *Model, samples []Sample, planned []Quantity) (PlanScore, error
 	for i := range planned {
 		for j := i + 1; j < len(planned); j++ {
 			for k := j + 1; k < len(planned); k++ {
-				order := []Quantity{planned[i], planned[j], planned[k]}
+				order := []car.Quantity{planned[i], planned[j], planned[k]}
 				total := 0.0
-				for _, car := range cars {
-					c := copied(ReadingSets[1].Keep(car.Case))
+				for _, one := range cars {
+					c := copied(ReadingSets[1].Keep(one.Case))
 					for _, q := range order {
-						add(&c, car.Case.Readings, q)
+						add(&c, one.Case.Readings, q)
 					}
-					if err := sum(&total, c, car); err != nil {
+					if err := sum(&total, c, one); err != nil {
 						return s, err
 					}
 				}

@@ -1,10 +1,14 @@
 package diagnose
 
-import "sort"
+import (
+	"sort"
+
+	"twoneedles/refrig/car"
+)
 
 // Rank is [Model.Diagnose] without evidence, next measurement and warnings: the
 // ranking, the questions and the verdict, at a hundredth of the cost.
-func (m *Model) Rank(c Case) (Report, error) {
+func (m *Model) Rank(c car.Case) (Report, error) {
 	a, err := m.ask(c)
 	if err != nil {
 		return Report{}, err
@@ -17,13 +21,13 @@ func (m *Model) Rank(c Case) (Report, error) {
 
 // Answer is [Model.Diagnose] without the next measurement, which takes nearly all
 // of its time: what a page shows first.
-func (m *Model) Answer(c Case) (Report, error) {
+func (m *Model) Answer(c car.Case) (Report, error) {
 	r, _, err := m.answer(c)
 	return r, err
 }
 
 // Next ranks the measurements not made yet, as Report.Next of [Model.Diagnose].
-func (m *Model) Next(c Case) ([]Next, error) {
+func (m *Model) Next(c car.Case) ([]Next, error) {
 	a, err := m.ask(c)
 	if err != nil {
 		return nil, err
@@ -41,8 +45,8 @@ func (a *asked) judge() (pair []float64) {
 
 // ranking lists every condition with its probability in p, the likeliest first.
 func ranking(p []float64) []Ranked {
-	r := make([]Ranked, len(Conditions))
-	for i, id := range Conditions {
+	r := make([]Ranked, len(car.Conditions))
+	for i, id := range car.Conditions {
 		r[i] = Ranked{id, p[i]}
 	}
 	sort.SliceStable(r, func(i, j int) bool { return r[i].Probability > r[j].Probability })

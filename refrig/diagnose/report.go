@@ -5,27 +5,6 @@ import (
 	"twoneedles/refrig/car"
 )
 
-// Case is everything the technician has said: the car, the air, how the engine
-// runs and what was read.
-type Case struct {
-	Car      car.Spec
-	Weather  car.Weather
-	Running  car.Running
-	Readings Readings
-	// Service holds the vehicle's own figures for this weather, if the user
-	// typed them in; they replace the model's healthy band.
-	Service ServiceFigures
-}
-
-// ServiceFigures are the pressures the vehicle's own manual gives for this
-// weather. Either may be absent (Hi zero).
-type ServiceFigures struct {
-	Low, High Interval // Pa gauge
-}
-
-// Interval is a closed range in SI units.
-type Interval struct{ Lo, Hi float64 }
-
 // Verdict says how much can honestly be claimed.
 type Verdict string
 
@@ -55,17 +34,17 @@ const (
 
 // Ranked is one condition with its posterior probability.
 type Ranked struct {
-	ID          ConditionID
+	ID          car.ConditionID
 	Probability float64 // 0…1; the ranking sums to 1
 }
 
 // Evidence says what one reading did to the answer.
 type Evidence struct {
-	Quantity Quantity
-	Reading  Reading
+	Quantity car.Quantity
+	Reading  car.Reading
 	// Expected is the middle 90 % of healthy cars of this kind in this weather,
 	// Median their median; SI. HasExpected is false for a choice.
-	Expected    Interval
+	Expected    car.Interval
 	Median      float64
 	HasExpected bool
 	// Place is −1 below, 0 inside, +1 above Expected.
@@ -75,7 +54,7 @@ type Evidence struct {
 	// leader : runner-up. Positive speaks for the leader.
 	AgainstHealthy, AgainstNext float64
 	// Favours is the condition whose odds this reading raised most.
-	Favours ConditionID
+	Favours car.ConditionID
 }
 
 // Outcome is one range a measurement may fall in and what would follow.
@@ -84,13 +63,13 @@ type Outcome struct {
 	OpenLo, OpenHi bool
 	Choice         string  // for a quantity without a number
 	Chance         float64 // probability that the measurement falls here
-	Leader         ConditionID
+	Leader         car.ConditionID
 	LeaderChance   float64 // probability of Leader if it does
 }
 
 // Next is one measurement not made yet, with what it is expected to bring.
 type Next struct {
-	Quantity Quantity
+	Quantity car.Quantity
 	Gain     float64 // expected drop in the entropy of the posterior, bit
 	Minutes  float64 // of the technician's time
 	Hazard   string  // caution code, "" if none
@@ -102,14 +81,14 @@ type Report struct {
 	Verdict   Verdict
 	Ranking   []Ranked // most likely first; every condition appears
 	Group     Group
-	Members   []ConditionID    // what can put a car into Group, the likeliest now first
-	Evidence  []Evidence       // one per reading, most telling first
-	Next      []Next           // best first: expected gain per minute of work
-	Questions []refrig.Warning // "did you mean…": readings no car can give
-	Warnings  []refrig.Warning // what was assumed, what would sharpen the answer
+	Members   []car.ConditionID // what can put a car into Group, the likeliest now first
+	Evidence  []Evidence        // one per reading, most telling first
+	Next      []Next            // best first: expected gain per minute of work
+	Questions []refrig.Warning  // "did you mean…": readings no car can give
+	Warnings  []refrig.Warning  // what was assumed, what would sharpen the answer
 	// PairA and PairB name two conditions that together fit clearly better than
 	// any single one; empty otherwise.
-	PairA, PairB ConditionID
+	PairA, PairB car.ConditionID
 	Refs         []string // keys of the bibliography this answer rests on
 }
 
@@ -124,7 +103,7 @@ type Region struct {
 
 // Drift is the path of one condition over the plane, from healthy to severe.
 type Drift struct {
-	Condition ConditionID
+	Condition car.ConditionID
 	Points    []DriftPoint
 }
 

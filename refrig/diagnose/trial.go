@@ -5,12 +5,13 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // ReadingSet is what a technician has read when a trial is judged.
 type ReadingSet struct {
 	Name     string
-	Use      []Quantity
+	Use      []car.Quantity
 	Humidity bool // was it measured?
 }
 
@@ -18,21 +19,21 @@ type ReadingSet struct {
 var ReadingSets = func() []ReadingSet {
 	steps := []struct {
 		name string
-		add  []Quantity
+		add  []car.Quantity
 		rh   bool
 	}{
-		{"two needles and ambient", []Quantity{Low, High}, false},
+		{"two needles and ambient", []car.Quantity{car.Low, car.High}, false},
 		{"+ humidity", nil, true},
-		{"+ vent", []Quantity{Vent}, true},
-		{"+ liquid and suction line", []Quantity{LiquidLine, SuctionLine}, true},
-		{"+ resting pressure", []Quantity{Resting}, true},
-		{"+ discharge line and cycling", []Quantity{DischargeLine, Cycling}, true},
-		{"+ idle and water test", []Quantity{LowIdle, HighIdle, WaterTest}, true},
+		{"+ vent", []car.Quantity{car.Vent}, true},
+		{"+ liquid and suction line", []car.Quantity{car.LiquidLine, car.SuctionLine}, true},
+		{"+ resting pressure", []car.Quantity{car.Resting}, true},
+		{"+ discharge line and cycling", []car.Quantity{car.DischargeLine, car.Cycling}, true},
+		{"+ idle and water test", []car.Quantity{car.LowIdle, car.HighIdle, car.WaterTest}, true},
 	}
 	var out []ReadingSet
-	var use []Quantity
+	var use []car.Quantity
 	for _, s := range steps {
-		use = append(append([]Quantity(nil), use...), s.add...)
+		use = append(append([]car.Quantity(nil), use...), s.add...)
 		out = append(out, ReadingSet{s.name, use, s.rh})
 	}
 	return out
@@ -40,8 +41,8 @@ var ReadingSets = func() []ReadingSet {
 
 // Keep returns c with only the readings of the set, and without label charge and
 // size, which a two-needle reading need not know.
-func (s ReadingSet) Keep(c Case) Case {
-	kept := Readings{}
+func (s ReadingSet) Keep(c car.Case) car.Case {
+	kept := car.Readings{}
 	for _, q := range s.Use {
 		if r, ok := c.Readings[q]; ok {
 			kept[q] = r
@@ -84,9 +85,9 @@ type Outcomes struct {
 
 // TrialCars draws n cars of w by the prior odds; cars whose loop has no solution
 // are counted and left out.
-func TrialCars(w World, n int, seed uint64) (samples []Sample, failed int) {
-	all := make([]Sample, n)
-	parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
+func TrialCars(w sim.World, n int, seed uint64) (samples []sim.Sample, failed int) {
+	all := make([]sim.Sample, n)
+	sim.Parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {
 			if s, err := w.Draw(r); err == nil {
 				all[i] = s
@@ -103,7 +104,7 @@ func TrialCars(w World, n int, seed uint64) (samples []Sample, failed int) {
 
 // Posterior returns the probabilities the model gives for c, by place in
 // Conditions.
-func (m *Model) Posterior(c Case) ([]float64, error) {
+func (m *Model) Posterior(c car.Case) ([]float64, error) {
 	a, err := m.ask(c)
 	if err != nil {
 		return nil, err
@@ -113,9 +114,9 @@ func (m *Model) Posterior(c Case) ([]float64, error) {
 }
 
 // Trial scores posterior against the truth of samples with the readings of set.
-func Trial(samples []Sample, set ReadingSet, posterior func(Case) ([]float64, error)) (Score, error) {
+func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]float64, error)) (Score, error) {
 	sc := Score{Set: set.Name}
-	nc := len(Conditions)
+	nc := len(car.Conditions)
 	sc.Confusion = make([][]float64, nc)
 	count := make([]float64, nc)
 	for i := range sc.Confusion {
@@ -275,11 +276,11 @@ type Comparison struct {
 }
 
 // CompareBrute scores the three on samples with the readings of set.
-func CompareBrute(m *Model, samples []Sample, set ReadingSet, full, small *Brute) (Comparison, error) {
+func CompareBrute(m *Model, samples []sim.Sample, set ReadingSet, full, small *Brute) (Comparison, error) {
 	var k Comparison
 	for i := range samples {
 		s := &samples[i]
-		if s.Truth.Cause == Gauge || s.Truth.Cause == NoneOfThese {
+		if s.Truth.Cause == car.Gauge || s.Truth.Cause == car.NoneOfThese {
 			continue
 		}
 		c := set.Keep(s.Case)
@@ -287,8 +288,8 @@ func CompareBrute(m *Model, samples []Sample, set ReadingSet, full, small *Brute
 		if err != nil {
 			return k, err
 		}
-		left := 1 - fitted[index[Gauge]] - fitted[index[NoneOfThese]]
-		fitted[index[Gauge]], fitted[index[NoneOfThese]] = 0, 0
+		left := 1 - fitted[car.Index(car.Gauge)] - fitted[car.Index(car.NoneOfThese)]
+		fitted[car.Index(car.Gauge)], fitted[car.Index(car.NoneOfThese)] = 0, 0
 		for j := range fitted {
 			fitted[j] /= left
 		}

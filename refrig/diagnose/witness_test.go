@@ -5,10 +5,9 @@ import (
 	"sort"
 	"testing"
 
-	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // The fitted posterior against Bayes' rule over simulated cars with nothing in
@@ -53,7 +52,7 @@ func TestCalibration(t *testing.T) {
 		t.Skip("simulates 4,000 cars")
 	}
 	m := model(t)
-	samples, failed := TrialCars(World{}, 4000, 4242)
+	samples, failed := TrialCars(sim.World{}, 4000, 4242)
 	if failed > 8 {
 		t.Errorf("%d of 4000 cars have no solution", failed)
 	}
@@ -68,7 +67,7 @@ func TestCalibration(t *testing.T) {
 		if s.Accused > 0.02 {
 			t.Errorf("%s: %.1f %% of healthy cars accused", set.Name, 100*s.Accused)
 		}
-		if h := math.Log2(float64(len(Conditions))); s.LogLoss > h/1.8 {
+		if h := math.Log2(float64(len(car.Conditions))); s.LogLoss > h/1.8 {
 			t.Errorf("%s: log-loss %.2f bit; knowing nothing costs %.2f", set.Name, s.LogLoss, h)
 		}
 	}
@@ -91,7 +90,7 @@ func TestBandsAgainstSimulation(t *testing.T) {
 		{"orifice, fixed, 38 °C", car.Spec{Refrigerant: car.R134a, Metering: car.OrificeTube, Compressor: car.Fixed}, 38, 0.30, 1500},
 		{"valve, electric, 35 °C, R-1234yf", car.Spec{Refrigerant: car.R1234yf, Metering: car.ExpansionValve, Compressor: car.Electric}, 35, 0.40, 1500},
 	} {
-		c := Case{Car: k.spec, Readings: Readings{}}
+		c := car.Case{Car: k.spec, Readings: car.Readings{}}
 		c.Weather.Ambient, c.Weather.Humidity, c.Weather.HumidityKnown = 273.15+k.ambientC, k.rh, true
 		c.Running.RPM, c.Running.RPMKnown, c.Running.Blower = k.rpm, true, 1
 		sc, err := newScaler(&c)
@@ -105,8 +104,8 @@ func TestBandsAgainstSimulation(t *testing.T) {
 		}
 		b := bands[0]
 		for i, pair := range [][2]float64{
-			{sc.in(Low, b.Low.P05), at(low, 0.05)}, {sc.in(Low, b.Low.P50), at(low, 0.5)}, {sc.in(Low, b.Low.P95), at(low, 0.95)},
-			{sc.in(High, b.High.P05), at(high, 0.05)}, {sc.in(High, b.High.P50), at(high, 0.5)}, {sc.in(High, b.High.P95), at(high, 0.95)},
+			{sc.in(car.Low, b.Low.P05), at(low, 0.05)}, {sc.in(car.Low, b.Low.P50), at(low, 0.5)}, {sc.in(car.Low, b.Low.P95), at(low, 0.95)},
+			{sc.in(car.High, b.High.P05), at(high, 0.05)}, {sc.in(car.High, b.High.P50), at(high, 0.5)}, {sc.in(car.High, b.High.P95), at(high, 0.95)},
 		} {
 			if d := lowScale * math.Abs(pair[0]-pair[1]); d > 1.6 {
 				t.Errorf("%s: quantile %d is %.2f K of saturation from the simulated cars", k.name, i, d)
@@ -119,7 +118,7 @@ func at(sorted []float64, p float64) float64 { return sorted[int(p*float64(len(s
 
 // simulatedBand returns the scaled needles of 300 healthy cars in the weather of c
 // as reported, sorted.
-func simulatedBand(t *testing.T, c *Case, sc *scaler) (low, high []float64) {
+func simulatedBand(t *testing.T, c *car.Case, sc *scaler) (low, high []float64) {
 	t.Helper()
 	r := fleet.NewRand(99)
 	for len(low) < 300 {
@@ -129,19 +128,14 @@ func simulatedBand(t *testing.T, c *Case, sc *scaler) (low, high []float64) {
 			t.Fatal(err)
 		}
 		k := conditionsOf(c, sc)
-		k.Ambient += sdAmbient * fleet.Normal(r)
-		k.Humidity = math.Min(k.Humidity+sdRH*fleet.Normal(r), 1)
-		k.RPM += sdRPM * fleet.Normal(r)
-		f := cycle.Sound()
-		scatter(&f, r)
-		res, err := cycle.Solve(plant, f, k)
+		k.Ambient += sim.SdAmbient * fleet.Normal(r)
+		k.Humidity = math.Min(k.Humidity+sim.SdRH*fleet.Normal(r), 1)
+		k.RPM += sim.SdRPM * fleet.Normal(r)
+		l, h, err := sim.SoundNeedles(plant, spec, k, r)
 		if err != nil {
 			continue
 		}
-		truth := Truth{Car: spec, Conditions: k}
-		(&simulator{plant, spec, k}).take(&truth, res, f)
-		l, h := needleNow(&truth, r)
-		low, high = append(low, sc.in(Low, l)), append(high, sc.in(High, h))
+		low, high = append(low, sc.in(car.Low, l)), append(high, sc.in(car.High, h))
 	}
 	sort.Float64s(low)
 	sort.Float64s(high)
@@ -153,7 +147,7 @@ func simulatedBand(t *testing.T, c *Case, sc *scaler) (low, high []float64) {
 // again for the fit.
 func TestRegionsHoldTheirShare(t *testing.T) {
 	m := model(t)
-	c := Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve, Compressor: car.Fixed}, Readings: Readings{}}
+	c := car.Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve, Compressor: car.Fixed}, Readings: car.Readings{}}
 	c.Weather.Ambient, c.Weather.Humidity, c.Weather.HumidityKnown = 305.15, 0.45, true
 	c.Running.RPM, c.Running.RPMKnown, c.Running.Blower = 1500, true, 1
 	p, err := m.Plane(c, nil)
@@ -173,17 +167,12 @@ func TestRegionsHoldTheirShare(t *testing.T) {
 			t.Fatal(err)
 		}
 		k := conditionsOf(&c, sc)
-		k.Ambient += sdAmbient * fleet.Normal(r)
-		k.Humidity += sdRH * fleet.Normal(r)
-		f := cycle.Sound()
-		scatter(&f, r)
-		res, err := cycle.Solve(plant, f, k)
+		k.Ambient += sim.SdAmbient * fleet.Normal(r)
+		k.Humidity += sim.SdRH * fleet.Normal(r)
+		l, h, err := sim.SoundNeedles(plant, c.Car, k, r)
 		if err != nil {
-			t.Fatal(err)
+			continue
 		}
-		truth := Truth{Conditions: k}
-		(&simulator{plant, c.Car, k}).take(&truth, res, f)
-		l, h := needleNow(&truth, r)
 		for i, g := range p.Regions {
 			if contains(g.Outline, l, h) {
 				inside[i] += 1.0 / n
@@ -207,14 +196,4 @@ func contains(poly [][2]float64, x, y float64) bool {
 		}
 	}
 	return in
-}
-
-// altitudeOf undoes the standard atmosphere. 1 m: the constants of the inverse are
-// rounded to six digits.
-func TestAltitude(t *testing.T) {
-	for _, h := range []float64{-200, 0, 1500, 3000, 5000} {
-		if got := altitudeOf(float64(air.AtmosphericPressure(h))); math.Abs(got-h) > 1 {
-			t.Errorf("altitude %g m comes back as %g", h, got)
-		}
-	}
 }

@@ -10,7 +10,9 @@ import (
 	"path/filepath"
 	"strings"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
 )
 
 // ReadNets reads the networks of a folder that Write wrote.
@@ -33,7 +35,7 @@ const groupCars = 30_000
 
 // WriteGroups counts which conditions put cars into which group and stores it.
 func (n *Nets) WriteGroups(dir string, rc Recipe) error {
-	samples, _ := TrialCars(World{Flatten: 0.7}, groupCars, rc.Seed+5)
+	samples, _ := TrialCars(sim.World{Flatten: 0.7}, groupCars, rc.Seed+5)
 	table, err := (&Model{nets: *n}).sharesTable(samples)
 	if err != nil {
 		return err
@@ -59,12 +61,12 @@ func (n *Nets) Write(dir string, rc Recipe) error {
 }
 
 // sharesTable counts the groups of samples and returns groups.csv.
-func (m *Model) sharesTable(samples []Sample) (string, error) {
+func (m *Model) sharesTable(samples []sim.Sample) (string, error) {
 	count := map[Group][]float64{}
 	for _, g := range Groups {
-		count[g] = make([]float64, len(Conditions))
+		count[g] = make([]float64, len(car.Conditions))
 	}
-	all := make([]float64, len(Conditions))
+	all := make([]float64, len(car.Conditions))
 	for i := range samples {
 		s := &samples[i]
 		c := s.Case
@@ -83,7 +85,7 @@ func (m *Model) sharesTable(samples []Sample) (string, error) {
 		fmt.Fprintf(&b, ",%s", g)
 	}
 	b.WriteString("\n")
-	for i, id := range Conditions {
+	for i, id := range car.Conditions {
 		b.WriteString(string(id))
 		for _, g := range Groups {
 			fmt.Fprintf(&b, ",%.3f", count[g][i]/math.Max(all[i], 1e-9))

@@ -9,8 +9,8 @@ import (
 
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/catalogue"
 	"twoneedles/refrig/cycle"
-	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/reftest"
 )
@@ -30,12 +30,12 @@ func bandOf(v []float64) band {
 func TestPublishedBands(t *testing.T) {
 	var b strings.Builder
 	b.WriteString(publishedHeader)
-	for i, row := range diagnose.PublishedRanges() {
+	for i, row := range catalogue.PublishedRanges() {
 		at, assumed := row.Ambient, ""
-		if at == (diagnose.Interval{}) {
-			at, assumed = diagnose.Interval{Lo: 300.15, Hi: 300.15}, " (the source names no weather)"
+		if at == (car.Interval{}) {
+			at, assumed = car.Interval{Lo: 300.15, Hi: 300.15}, " (the source names no weather)"
 			if ofTheSwitch(&row) {
-				at = diagnose.Interval{Lo: 288.15, Hi: 288.15}
+				at = car.Interval{Lo: 288.15, Hi: 288.15}
 				assumed = " (no weather; a day on which clutches cycle, those that do)"
 			}
 		}
@@ -65,8 +65,8 @@ func TestPublishedBands(t *testing.T) {
 
 // ofTheSwitch reports whether the row is about the moments at which a clutch acts
 // and not about a weather.
-func ofTheSwitch(row *diagnose.PublishedRange) bool {
-	return row.Ambient == (diagnose.Interval{}) && strings.HasSuffix(row.LowMeans, "of the cycle")
+func ofTheSwitch(row *catalogue.PublishedRange) bool {
+	return row.Ambient == (car.Interval{}) && strings.HasSuffix(row.LowMeans, "of the cycle")
 }
 
 func orAny(s string) string {
@@ -92,7 +92,7 @@ const carsPerRow = 150
 
 // healthy returns what the gauges of healthy cars of the row's kind show, kPa: on
 // the low side the moment that the row means.
-func healthy(t *testing.T, row *diagnose.PublishedRange, T, rh, rpm float64) (low, high []float64) {
+func healthy(t *testing.T, row *catalogue.PublishedRange, T, rh, rpm float64) (low, high []float64) {
 	c := cycle.Conditions{Ambient: T, Humidity: rh, PAtm: 101325, RPM: rpm, Blower: 1, Recirc: strings.Contains(row.Note, "recirculation")}
 	r := fleet.NewRand(1)
 	for range carsPerRow {
@@ -129,8 +129,8 @@ func healthy(t *testing.T, row *diagnose.PublishedRange, T, rh, rpm float64) (lo
 
 // compare writes one line: the table, our band, the share of our cars inside the
 // table and the distance of the middles.
-func compare(b *strings.Builder, side, means string, table diagnose.Interval, cars []float64) {
-	if table == (diagnose.Interval{}) {
+func compare(b *strings.Builder, side, means string, table car.Interval, cars []float64) {
+	if table == (car.Interval{}) {
 		return
 	}
 	lo, hi := table.Lo/1e3, table.Hi/1e3

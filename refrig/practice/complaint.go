@@ -1,7 +1,7 @@
 package practice
 
 import (
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 )
 
@@ -48,8 +48,8 @@ func complain(p *Puzzle, r *fleet.Rand) Complaint {
 		return a
 	}
 	t := &p.Truth
-	low, high := p.Case.Readings[diagnose.Low], p.Case.Readings[diagnose.High].Value+t.Conditions.PAtm
-	sound := t.Cause != diagnose.Gauge // a driver does not feel what a broken gauge shows
+	low, high := p.Case.Readings[car.Low], p.Case.Readings[car.High].Value+t.Conditions.PAtm
+	sound := t.Cause != car.Gauge // a driver does not feel what a broken gauge shows
 	switch {
 	case t.Conditions.Ambient < coldDay && t.Vent > t.Conditions.Ambient-asOutside:
 		return Fog

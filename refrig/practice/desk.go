@@ -3,6 +3,7 @@ package practice
 import (
 	"slices"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -10,7 +11,7 @@ import (
 // else is bought with minutes.
 type Desk struct {
 	Puzzle *Puzzle
-	bought []diagnose.Quantity // in the order they were bought
+	bought []car.Quantity // in the order they were bought
 }
 
 // NewDesk returns a desk with nothing bought.
@@ -18,20 +19,20 @@ func NewDesk(p *Puzzle) *Desk { return &Desk{Puzzle: p} }
 
 // Offer is a measurement that can be bought.
 type Offer struct {
-	Quantity diagnose.Quantity
+	Quantity car.Quantity
 	Minutes  float64
 	Hazard   string // code of a caution, "" if none
 }
 
 // together are readings that one look gives: idling, both needles are read.
-var together = map[diagnose.Quantity]diagnose.Quantity{diagnose.HighIdle: diagnose.LowIdle}
+var together = map[car.Quantity]car.Quantity{car.HighIdle: car.LowIdle}
 
 // Offers lists what can still be bought. A look that gives two readings is
 // offered once, under the name the diagnosis asks for it by.
 func (d *Desk) Offers() []Offer {
 	var out []Offer
-	for _, q := range diagnose.Quantities {
-		if q == diagnose.Low || q == diagnose.High || q == diagnose.LowIdle || slices.Contains(d.bought, q) {
+	for _, q := range car.Quantities {
+		if q == car.Low || q == car.High || q == car.LowIdle || slices.Contains(d.bought, q) {
 			continue
 		}
 		if _, ok := d.Puzzle.Case.Readings[q]; ok {
@@ -43,7 +44,7 @@ func (d *Desk) Offers() []Offer {
 }
 
 // Buy takes a measurement that is on offer and reports whether it was.
-func (d *Desk) Buy(q diagnose.Quantity) bool {
+func (d *Desk) Buy(q car.Quantity) bool {
 	for _, o := range d.Offers() {
 		if o.Quantity == q {
 			d.bought = append(d.bought, q)
@@ -54,7 +55,7 @@ func (d *Desk) Buy(q diagnose.Quantity) bool {
 }
 
 // Bought lists what was bought, in order.
-func (d *Desk) Bought() []diagnose.Quantity { return slices.Clone(d.bought) }
+func (d *Desk) Bought() []car.Quantity { return slices.Clone(d.bought) }
 
 // Minutes is what was spent.
 func (d *Desk) Minutes() float64 {
@@ -66,16 +67,16 @@ func (d *Desk) Minutes() float64 {
 }
 
 // Case is the puzzle's case as far as it is known at the desk.
-func (d *Desk) Case() diagnose.Case {
+func (d *Desk) Case() car.Case {
 	c := d.Puzzle.Case
-	known := diagnose.Readings{}
-	take := func(q diagnose.Quantity) {
+	known := car.Readings{}
+	take := func(q car.Quantity) {
 		if r, ok := c.Readings[q]; ok {
 			known[q] = r
 		}
 	}
-	take(diagnose.Low)
-	take(diagnose.High)
+	take(car.Low)
+	take(car.High)
 	for _, q := range d.bought {
 		take(q)
 		take(together[q]) // "" is no reading

@@ -8,6 +8,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // MaxSeed is the largest number of a puzzle: short enough to be read aloud in a
@@ -20,10 +21,10 @@ type Puzzle struct {
 	Level Level
 	// Case is the car with everything that can be read off it, to the digits its
 	// instrument shows.
-	Case      diagnose.Case
+	Case      car.Case
 	Complaint Complaint
 	// Truth is hidden until the answer is marked.
-	Truth diagnose.Truth
+	Truth sim.Truth
 }
 
 // Tries of one puzzle. Judgement: enough that fewer than one puzzle in a hundred
@@ -69,7 +70,7 @@ func Draw(m *diagnose.Model, seed int, l Level) (*Puzzle, error) {
 
 // Cause is the condition that the puzzle of a number tries first, and nearly
 // always has. It solves nothing, so that many numbers can be looked through.
-func Cause(seed int, l Level) diagnose.ConditionID { return l.cause(stream(seed, l, 0), nil) }
+func Cause(seed int, l Level) car.ConditionID { return l.cause(stream(seed, l, 0), nil) }
 
 // stream is the source of randomness of one try, independent of how much the
 // tries before it used.
@@ -85,15 +86,15 @@ func checkSeed(seed int) error {
 }
 
 // try draws one car with the condition and reports whether the level keeps it.
-func try(m *diagnose.Model, seed int, l Level, id diagnose.ConditionID, r *fleet.Rand) (*Puzzle, bool, error) {
+func try(m *diagnose.Model, seed int, l Level, id car.ConditionID, r *fleet.Rand) (*Puzzle, bool, error) {
 	spec := fleet.Complete(r, car.Spec{})
-	for n := 0; !diagnose.Fits(id, spec); n++ {
+	for n := 0; !sim.Fits(id, spec); n++ {
 		if n == 100 { // four cars in ten have a variable compressor, the rarest need
 			return nil, false, fmt.Errorf("practice: no car can have %s", id)
 		}
 		spec = fleet.Complete(r, car.Spec{})
 	}
-	var w diagnose.World
+	var w sim.World
 	s, err := w.DrawOf(r, id, spec, 1)
 	if err != nil {
 		return nil, false, err
@@ -114,10 +115,10 @@ func try(m *diagnose.Model, seed int, l Level, id diagnose.ConditionID, r *fleet
 
 // Answers lists what can be the matter with the puzzle's car, in the order of
 // the catalogue.
-func (p *Puzzle) Answers() []diagnose.ConditionID {
-	var out []diagnose.ConditionID
-	for _, id := range diagnose.Conditions {
-		if id != diagnose.NoneOfThese && diagnose.Fits(id, p.Case.Car) {
+func (p *Puzzle) Answers() []car.ConditionID {
+	var out []car.ConditionID
+	for _, id := range car.Conditions {
+		if id != car.NoneOfThese && sim.Fits(id, p.Case.Car) {
 			out = append(out, id)
 		}
 	}

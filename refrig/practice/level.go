@@ -1,8 +1,10 @@
 package practice
 
 import (
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // Level is how hard a puzzle is.
@@ -26,37 +28,37 @@ var Levels = []Level{Textbook, Everyday, Ambiguous}
 // ambiguous level those that two needles settle at once. NoneOfThese is never
 // set: its readings come from no car.
 var causes = []struct {
-	id     diagnose.ConditionID
+	id     car.ConditionID
 	weight [3]float64 // by level
 }{
-	{diagnose.Healthy, [3]float64{3, 5, 3}},
-	{diagnose.Undercharge, [3]float64{4, 6, 5}},
-	{diagnose.Overcharge, [3]float64{3, 3, 3}},
-	{diagnose.Air, [3]float64{2, 2, 2}},
-	{diagnose.CondenserAirflow, [3]float64{4, 4, 2}},
-	{diagnose.EvaporatorAirflow, [3]float64{3, 3, 2}},
-	{diagnose.Restriction, [3]float64{3, 3, 4}},
-	{diagnose.ValveClosed, [3]float64{3, 3, 4}},
-	{diagnose.ValveOpen, [3]float64{3, 2, 3}},
-	{diagnose.WeakCompressor, [3]float64{3, 3, 4}},
-	{diagnose.Slipping, [3]float64{1, 1, 1.5}},
-	{diagnose.StuckMinimum, [3]float64{2, 2, 1.5}},
-	{diagnose.StuckMaximum, [3]float64{0, 1, 0.5}},
-	{diagnose.SwitchRange, [3]float64{0, 1, 0}},
-	{diagnose.SuctionBlocked, [3]float64{0, 1, 0.5}},
-	{diagnose.Moisture, [3]float64{2, 1, 1}},
-	{diagnose.WrongRefrigerant, [3]float64{0, 1, 0.5}},
-	{diagnose.Empty, [3]float64{2, 1.5, 0}},
-	{diagnose.NotRunning, [3]float64{2, 1.5, 0}},
-	{diagnose.Gauge, [3]float64{2, 1.5, 1}},
-	{diagnose.Combination, [3]float64{0, 1.5, 1}},
+	{car.Healthy, [3]float64{3, 5, 3}},
+	{car.Undercharge, [3]float64{4, 6, 5}},
+	{car.Overcharge, [3]float64{3, 3, 3}},
+	{car.Air, [3]float64{2, 2, 2}},
+	{car.CondenserAirflow, [3]float64{4, 4, 2}},
+	{car.EvaporatorAirflow, [3]float64{3, 3, 2}},
+	{car.Restriction, [3]float64{3, 3, 4}},
+	{car.ValveClosed, [3]float64{3, 3, 4}},
+	{car.ValveOpen, [3]float64{3, 2, 3}},
+	{car.WeakCompressor, [3]float64{3, 3, 4}},
+	{car.Slipping, [3]float64{1, 1, 1.5}},
+	{car.StuckMinimum, [3]float64{2, 2, 1.5}},
+	{car.StuckMaximum, [3]float64{0, 1, 0.5}},
+	{car.SwitchRange, [3]float64{0, 1, 0}},
+	{car.SuctionBlocked, [3]float64{0, 1, 0.5}},
+	{car.Moisture, [3]float64{2, 1, 1}},
+	{car.WrongRefrigerant, [3]float64{0, 1, 0.5}},
+	{car.Empty, [3]float64{2, 1.5, 0}},
+	{car.NotRunning, [3]float64{2, 1.5, 0}},
+	{car.Gauge, [3]float64{2, 1.5, 1}},
+	{car.Combination, [3]float64{0, 1.5, 1}},
 }
 
 // ungraded are the conditions that are there or not: a severity says nothing of
 // them.
-var ungraded = map[diagnose.ConditionID]bool{
-	diagnose.Healthy: true, diagnose.Moisture: true, diagnose.WrongRefrigerant: true, diagnose.Empty: true,
-	diagnose.NotRunning: true, diagnose.Gauge: true, diagnose.Combination: true,
+var ungraded = map[car.ConditionID]bool{
+	car.Healthy: true, car.Moisture: true, car.WrongRefrigerant: true, car.Empty: true,
+	car.NotRunning: true, car.Gauge: true, car.Combination: true,
 }
 
 // textbookFrom is the severity from which a fault is one of a textbook.
@@ -65,7 +67,7 @@ const textbookFrom = 0.5
 
 // keeps reports whether a car drawn is one of the level, given what the
 // diagnosis makes of the two needles and of every measurement.
-func (l Level) keeps(truth *diagnose.Truth, two, all *diagnose.Report) bool {
+func (l Level) keeps(truth *sim.Truth, two, all *diagnose.Report) bool {
 	want := Wanted(truth)
 	switch l {
 	case Textbook:
@@ -80,9 +82,9 @@ func (l Level) keeps(truth *diagnose.Truth, two, all *diagnose.Report) bool {
 
 // Wanted is the right answer to a car: what was done to it, unless that is
 // within reserve, and Combination for two faults at once.
-func Wanted(t *diagnose.Truth) diagnose.ConditionID {
+func Wanted(t *sim.Truth) car.ConditionID {
 	if t.Second != "" {
-		return diagnose.Combination
+		return car.Combination
 	}
 	return t.Label
 }
@@ -90,16 +92,16 @@ func Wanted(t *diagnose.Truth) diagnose.ConditionID {
 // Settled reports whether the diagnosis claims one condition. A reading that no
 // car can give settles a fault of the gauge, if it leads.
 func Settled(r *diagnose.Report) bool {
-	return r.Verdict == diagnose.Named || r.Verdict == diagnose.Doubtful && r.Ranking[0].ID == diagnose.Gauge
+	return r.Verdict == diagnose.Named || r.Verdict == diagnose.Doubtful && r.Ranking[0].ID == car.Gauge
 }
 
-func names(r *diagnose.Report, id diagnose.ConditionID) bool {
+func names(r *diagnose.Report, id car.ConditionID) bool {
 	return Settled(r) && r.Ranking[0].ID == id
 }
 
 // cause draws one condition by its weight at the level, raised by boost where
 // boost is not nil.
-func (l Level) cause(r *fleet.Rand, boost func(diagnose.ConditionID) float64) diagnose.ConditionID {
+func (l Level) cause(r *fleet.Rand, boost func(car.ConditionID) float64) car.ConditionID {
 	weight := func(i int) float64 {
 		w := causes[i].weight[l-1]
 		if boost != nil {
@@ -112,7 +114,7 @@ func (l Level) cause(r *fleet.Rand, boost func(diagnose.ConditionID) float64) di
 		sum += weight(i)
 	}
 	u := r.Float64() * sum
-	last := diagnose.Healthy
+	last := car.Healthy
 	for i, c := range causes {
 		w := weight(i)
 		if w == 0 {
@@ -127,4 +129,4 @@ func (l Level) cause(r *fleet.Rand, boost func(diagnose.ConditionID) float64) di
 }
 
 // Graded reports whether a condition has a severity worth telling.
-func Graded(id diagnose.ConditionID) bool { return !ungraded[id] }
+func Graded(id car.ConditionID) bool { return !ungraded[id] }

@@ -5,6 +5,7 @@ import (
 	"sync"
 	"testing"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
 )
@@ -71,7 +72,7 @@ func cars() int {
 func TestLevelsKeepTheirPromise(t *testing.T) {
 	for _, l := range practice.Levels {
 		var decided, misled, open, offFirst float64
-		causes := map[diagnose.ConditionID]int{}
+		causes := map[car.ConditionID]int{}
 		n := cars()
 		for i, d := range drawMany(t, l, n) {
 			want := practice.Wanted(&d.p.Truth)
@@ -85,7 +86,7 @@ func TestLevelsKeepTheirPromise(t *testing.T) {
 				open++
 			}
 			first := practice.Cause(i+1, l)
-			if d.p.Truth.Cause != first && !(first == diagnose.Combination && d.p.Truth.Second != "") {
+			if d.p.Truth.Cause != first && !(first == car.Combination && d.p.Truth.Second != "") {
 				offFirst++
 			}
 			causes[want]++

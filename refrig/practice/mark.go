@@ -3,7 +3,9 @@ package practice
 import (
 	"iter"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/sim"
 )
 
 // Outcome says what an answer was worth.
@@ -26,8 +28,8 @@ var Outcomes = []Outcome{Right, Half, Wrong, RightToWait, CouldBeTold, RightByLu
 // Mark is what comes back for an answer.
 type Mark struct {
 	Answer  Answer
-	Want    diagnose.ConditionID // the right answer
-	Truth   diagnose.Truth
+	Want    car.ConditionID // the right answer
+	Truth   sim.Truth
 	Outcome Outcome
 	Points  float64
 	// Given is the chance the diagnosis gives the student's answer from the same
@@ -77,7 +79,7 @@ func (d *Desk) Mark(m *diagnose.Model, a Answer) (Mark, error) {
 		k.Outcome = RightByLuck
 	case right:
 		k.Outcome = Right
-	case k.Want == diagnose.Combination && (a.Condition == p.Truth.Cause || a.Condition == p.Truth.Second):
+	case k.Want == car.Combination && (a.Condition == p.Truth.Cause || a.Condition == p.Truth.Second):
 		k.Outcome = Half
 	case !over:
 		k.Outcome = HonestlyOpen
@@ -94,9 +96,9 @@ func (k Mark) Correct() bool {
 
 // Step is one measurement of the plan and what the diagnosis makes of it.
 type Step struct {
-	Quantity diagnose.Quantity // "" for the two needles
+	Quantity car.Quantity // "" for the two needles
 	Minutes  float64
-	Leader   diagnose.ConditionID
+	Leader   car.ConditionID
 	Chance   float64
 	Settled  bool
 }
@@ -113,7 +115,7 @@ const maxSteps = 16
 func Plan(m *diagnose.Model, p *Puzzle) iter.Seq2[Step, error] {
 	return func(yield func(Step, error) bool) {
 		d := NewDesk(p)
-		var q diagnose.Quantity
+		var q car.Quantity
 		for range maxSteps {
 			r, err := m.Diagnose(d.Case())
 			if err != nil {
@@ -135,7 +137,7 @@ func Plan(m *diagnose.Model, p *Puzzle) iter.Seq2[Step, error] {
 }
 
 // buyBest takes the first measurement of next that is on offer.
-func (d *Desk) buyBest(next []diagnose.Next) diagnose.Quantity {
+func (d *Desk) buyBest(next []diagnose.Next) car.Quantity {
 	for _, n := range next {
 		if d.Buy(n.Quantity) {
 			return n.Quantity

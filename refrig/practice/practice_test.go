@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 	"twoneedles/refrig/reftest"
 )
@@ -41,7 +41,7 @@ func TestSameNumberSameCaseEverywhere(t *testing.T) {
 				c.Car.Metering, c.Car.Compressor, c.Car.HighPort, c.Car.Size, c.Car.Evaporators, c.Car.LabelCharge)
 			fmt.Fprintf(&b, "  air %.1f °C %.0f %% %.0f m, engine %.0f/min, blower %.2f, recirculating %v\n", c.Weather.Ambient-273.15,
 				100*c.Weather.Humidity, c.Weather.Altitude, c.Running.RPM, c.Running.Blower, c.Running.Recirc)
-			for _, q := range diagnose.Quantities {
+			for _, q := range car.Quantities {
 				if r, ok := c.Readings[q]; ok {
 					fmt.Fprintf(&b, "  %s %s\n", q, digits(q, r))
 				}
@@ -51,18 +51,18 @@ func TestSameNumberSameCaseEverywhere(t *testing.T) {
 	reftest.Golden(t, "../practice/cases.txt", b.String())
 }
 
-func digits(q diagnose.Quantity, r diagnose.Reading) string {
+func digits(q car.Quantity, r car.Reading) string {
 	one := func(v float64) string {
 		switch q {
-		case diagnose.Low, diagnose.LowIdle, diagnose.High, diagnose.HighIdle, diagnose.WaterTest, diagnose.FanTest, diagnose.Resting:
+		case car.Low, car.LowIdle, car.High, car.HighIdle, car.WaterTest, car.FanTest, car.Resting:
 			return fmt.Sprintf("%.0f kPa", v/1e3)
-		case diagnose.Cycling:
+		case car.Cycling:
 			return fmt.Sprintf("%.1f/min", v)
-		case diagnose.EqualiseTime:
+		case car.EqualiseTime:
 			return fmt.Sprintf("%.0f s", v)
-		case diagnose.Recovered:
+		case car.Recovered:
 			return fmt.Sprintf("%.2f", v)
-		case diagnose.SightGlass:
+		case car.SightGlass:
 			return r.Choice
 		}
 		return fmt.Sprintf("%.1f °C", v-273.15)
@@ -150,7 +150,7 @@ func TestDeskSellsEachReadingOnce(t *testing.T) {
 		}
 		minutes += o.Minutes
 	}
-	if d.Buy(diagnose.Low) || d.Buy("no such") {
+	if d.Buy(car.Low) || d.Buy("no such") {
 		t.Error("something is sold that is not on offer")
 	}
 	if d.Minutes() != minutes || minutes <= 0 {
@@ -161,8 +161,8 @@ func TestDeskSellsEachReadingOnce(t *testing.T) {
 	}
 	// One look at idle reads both needles.
 	d = practice.NewDesk(p)
-	d.Buy(diagnose.HighIdle)
-	if _, ok := d.Case().Readings[diagnose.LowIdle]; !ok {
+	d.Buy(car.HighIdle)
+	if _, ok := d.Case().Readings[car.LowIdle]; !ok {
 		t.Error("the look at idle shows one needle")
 	}
 }
@@ -176,9 +176,9 @@ func TestOutcomes(t *testing.T) {
 		full.Buy(o.Quantity)
 	}
 	want := practice.Wanted(&p.Truth)
-	other := diagnose.Overcharge
+	other := car.Overcharge
 	if want == other {
-		other = diagnose.Empty
+		other = car.Empty
 	}
 	open := practice.NewDesk(draw(t, 1, practice.Ambiguous)) // two needles leave it open
 	for _, c := range []struct {
@@ -193,7 +193,7 @@ func TestOutcomes(t *testing.T) {
 		{"waiting although it is told", full, practice.Answer{}, practice.CouldBeTold, 0},
 		{"waiting where it is open", open, practice.Answer{}, practice.RightToWait, 1},
 		{"right and luckier than the readings", open, practice.Answer{Condition: practice.Wanted(&open.Puzzle.Truth), Confidence: practice.Most}, practice.RightByLuck, 1},
-		{"wrong and hardly claimed", open, practice.Answer{Condition: diagnose.Empty, Confidence: 0.2}, practice.HonestlyOpen, -1},
+		{"wrong and hardly claimed", open, practice.Answer{Condition: car.Empty, Confidence: 0.2}, practice.HonestlyOpen, -1},
 	} {
 		k, err := c.d.Mark(m, c.a)
 		if err != nil {
@@ -236,7 +236,7 @@ func TestPlanIsShorterThanEverything(t *testing.T) {
 		if steps[0].Quantity != "" || steps[0].Settled || len(steps) < 2 {
 			t.Errorf("number %d: the plan does not start from two needles that leave it open: %+v", seed, steps)
 		}
-		seen := map[diagnose.Quantity]bool{}
+		seen := map[car.Quantity]bool{}
 		for _, s := range steps[1:] {
 			if _, ok := p.Case.Readings[s.Quantity]; !ok || seen[s.Quantity] {
 				t.Errorf("number %d: %s cannot be had, or twice", seed, s.Quantity)
@@ -290,7 +290,7 @@ func TestSetsTravelInALink(t *testing.T) {
 // What was confused comes back more often, and what was mastered after it less.
 func TestConfusionComesBack(t *testing.T) {
 	p := practice.NewProgress()
-	share := func(id diagnose.ConditionID) float64 {
+	share := func(id car.ConditionID) float64 {
 		n := 0
 		for i := range 400 {
 			if practice.Cause(p.Next(practice.Everyday, uint64(i)), practice.Everyday) == id {
@@ -299,16 +299,16 @@ func TestConfusionComesBack(t *testing.T) {
 		}
 		return float64(n) / 400
 	}
-	before := share(diagnose.Air)
-	wrong := practice.Mark{Answer: practice.Answer{Condition: diagnose.Overcharge, Confidence: 0.9}, Want: diagnose.Air, Outcome: practice.Wrong, Points: -50, Minutes: 3}
+	before := share(car.Air)
+	wrong := practice.Mark{Answer: practice.Answer{Condition: car.Overcharge, Confidence: 0.9}, Want: car.Air, Outcome: practice.Wrong, Points: -50, Minutes: 3}
 	for range 3 {
 		p.Record(practice.Everyday, wrong)
 	}
-	confused := share(diagnose.Air)
+	confused := share(car.Air)
 	if confused < 2.5*before {
 		t.Errorf("air came %.3f of the time, after three mistakes %.3f", before, confused)
 	}
-	if m := p.Confused[diagnose.Air]; m.Said != diagnose.Overcharge || m.Times != 3 {
+	if m := p.Confused[car.Air]; m.Said != car.Overcharge || m.Times != 3 {
 		t.Errorf("the mistake is remembered as %+v", m)
 	}
 	again := practice.Restore(p.Text())
@@ -316,9 +316,9 @@ func TestConfusionComesBack(t *testing.T) {
 		t.Errorf("progress comes back as %s, was %s", again.Text(), p.Text())
 	}
 	for range 4 {
-		p.Record(practice.Everyday, practice.Mark{Answer: practice.Answer{Condition: diagnose.Air, Confidence: 0.9}, Want: diagnose.Air, Outcome: practice.Right, Points: 90})
+		p.Record(practice.Everyday, practice.Mark{Answer: practice.Answer{Condition: car.Air, Confidence: 0.9}, Want: car.Air, Outcome: practice.Right, Points: 90})
 	}
-	if after := share(diagnose.Air); after > 0.6*confused {
+	if after := share(car.Air); after > 0.6*confused {
 		t.Errorf("air still comes %.3f of the time", after)
 	}
 	if p.Done != 7 || p.Points != 210 {
@@ -329,13 +329,13 @@ func TestConfusionComesBack(t *testing.T) {
 // FuzzRestore: whatever was stored, progress is usable.
 func FuzzRestore(f *testing.F) {
 	good := practice.NewProgress()
-	good.Record(practice.Textbook, practice.Mark{Want: diagnose.Air, Outcome: practice.Wrong, Answer: practice.Answer{Condition: diagnose.Gauge, Confidence: .5}})
+	good.Record(practice.Textbook, practice.Mark{Want: car.Air, Outcome: practice.Wrong, Answer: practice.Answer{Condition: car.Gauge, Confidence: .5}})
 	f.Add(good.Text())
 	f.Add(`{"version":1,"conditions":{"air":{"seen":-1},"nonsense":{"seen":1},"gauge":null},"levels":{"7":{"seen":1}},"points":1e300}`)
 	f.Add("")
 	f.Fuzz(func(t *testing.T, text string) {
 		p := practice.Restore(text)
-		if w := p.Weight(diagnose.Air); !(w >= 1 && w <= 5) {
+		if w := p.Weight(car.Air); !(w >= 1 && w <= 5) {
 			t.Errorf("weight %g", w)
 		}
 		if n := p.Next(practice.Everyday, 1); n < 1 || n > practice.MaxSeed {

@@ -4,20 +4,20 @@ import (
 	"encoding/json"
 	"math"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 )
 
 // Progress is what a student has practised, by condition. It is kept on the
 // device as JSON.
 type Progress struct {
-	Version    int                              `json:"version"`
-	Conditions map[diagnose.ConditionID]*Tally  `json:"conditions"`
-	Levels     map[Level]*Tally                 `json:"levels"`
-	Done       int                              `json:"done"`   // puzzles answered
-	Points     float64                          `json:"points"` // sum over them
-	Minutes    float64                          `json:"minutes"`
-	Confused   map[diagnose.ConditionID]Mistake `json:"confused"` // the last mistake on each condition
+	Version    int                         `json:"version"`
+	Conditions map[car.ConditionID]*Tally  `json:"conditions"`
+	Levels     map[Level]*Tally            `json:"levels"`
+	Done       int                         `json:"done"`   // puzzles answered
+	Points     float64                     `json:"points"` // sum over them
+	Minutes    float64                     `json:"minutes"`
+	Confused   map[car.ConditionID]Mistake `json:"confused"` // the last mistake on each condition
 }
 
 // Tally counts the puzzles of one condition or level.
@@ -31,16 +31,16 @@ type Tally struct {
 
 // Mistake is what was answered in place of a condition.
 type Mistake struct {
-	Said  diagnose.ConditionID `json:"said"`
-	Times int                  `json:"times"`
+	Said  car.ConditionID `json:"said"`
+	Times int             `json:"times"`
 }
 
 const progressVersion = 1
 
 // NewProgress returns the progress of a beginner.
 func NewProgress() *Progress {
-	return &Progress{Version: progressVersion, Conditions: map[diagnose.ConditionID]*Tally{},
-		Levels: map[Level]*Tally{}, Confused: map[diagnose.ConditionID]Mistake{}}
+	return &Progress{Version: progressVersion, Conditions: map[car.ConditionID]*Tally{},
+		Levels: map[Level]*Tally{}, Confused: map[car.ConditionID]Mistake{}}
 }
 
 // Record takes note of a mark. A confusion has two sides: the condition that was
@@ -75,8 +75,8 @@ func (t *Tally) count(right bool) {
 	}
 }
 
-func (p *Progress) condition(id diagnose.ConditionID) *Tally { return at(p.Conditions, id) }
-func (p *Progress) level(l Level) *Tally                     { return at(p.Levels, l) }
+func (p *Progress) condition(id car.ConditionID) *Tally { return at(p.Conditions, id) }
+func (p *Progress) level(l Level) *Tally                { return at(p.Levels, l) }
 
 func at[K comparable](m map[K]*Tally, k K) *Tally {
 	if m[k] == nil {
@@ -87,7 +87,7 @@ func at[K comparable](m map[K]*Tally, k K) *Tally {
 
 // Weight is how much more often a condition is set than a beginner meets it: 1,
 // and up to 5 for one that was confused each time of late. judgement
-func (p *Progress) Weight(id diagnose.ConditionID) float64 {
+func (p *Progress) Weight(id car.ConditionID) float64 {
 	if t := p.Conditions[id]; t != nil {
 		return 1 + 4*t.Lapse
 	}
@@ -122,8 +122,8 @@ func Restore(text string) *Progress {
 	if json.Unmarshal([]byte(text), &in) != nil || in.Version != progressVersion {
 		return p
 	}
-	known := map[diagnose.ConditionID]bool{}
-	for _, id := range diagnose.Conditions {
+	known := map[car.ConditionID]bool{}
+	for _, id := range car.Conditions {
 		known[id] = true
 	}
 	for id, t := range in.Conditions {

@@ -7,9 +7,9 @@ import (
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
-	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fast"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // Dial is one thing that can be turned on a [Rig]. Its words are
@@ -134,8 +134,8 @@ func (s Settings) Conditions() cycle.Conditions {
 }
 
 // Case is what a technician would say of the rig before reading the needles.
-func (s Settings) Case() diagnose.Case {
-	return diagnose.Case{
+func (s Settings) Case() car.Case {
+	return car.Case{
 		Car:     s.Spec(),
 		Weather: car.Weather{Ambient: s.At[Outside], Humidity: s.At[Humidity], Altitude: s.At[Altitude], HumidityKnown: true},
 		Running: car.Running{RPM: s.At[Engine], Blower: s.At[Blower], RPMKnown: true},
@@ -150,11 +150,11 @@ func (s Settings) fault(p *cycle.Plant) cycle.Fault {
 	f.Charge, f.AirPressure, f.CondAir, f.EvapAir = s.At[Charge], s.At[Air], s.At[CondAir], s.At[EvapAir]
 	const lead = 5
 	if x := s.At[Restriction]; x > 0 {
-		e, _ := diagnose.Effect(diagnose.Restriction, p, x, fleet.NewRand(0))
+		e, _ := sim.Effect(car.Restriction, p, x, fleet.NewRand(0))
 		f.LiquidArea = e.LiquidArea / math.Min(lead*x, 1)
 	}
 	if x := s.At[Wear]; x > 0 {
-		e, _ := diagnose.Effect(diagnose.WeakCompressor, p, x, fleet.NewRand(0))
+		e, _ := sim.Effect(car.WeakCompressor, p, x, fleet.NewRand(0))
 		f.LeakArea, f.EtaV = e.LeakArea*math.Min(lead*x, 1), e.EtaV
 	}
 	return f

@@ -4,12 +4,12 @@ import (
 	"math"
 
 	"twoneedles/refrig"
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // Answer is what a student commits to.
 type Answer struct {
-	Condition diagnose.ConditionID // "" is "cannot tell yet"
+	Condition car.ConditionID // "" is "cannot tell yet"
 	// Confidence is the chance the student gives the condition, Least…Most.
 	Confidence float64
 }

@@ -4,14 +4,14 @@ import (
 	"maps"
 	"math"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/car"
 )
 
 // shown rounds everything a student is told to what its instrument shows, so
 // that the screen, the diagnosis and another device all hold the same numbers.
 // Steps are judgement: a fifth of a division of a service gauge and what the
 // displays of thermometers, hygrometers and scales show.
-func shown(c diagnose.Case) diagnose.Case {
+func shown(c car.Case) car.Case {
 	c.Weather.Ambient = celsius(c.Weather.Ambient, 0.5)
 	c.Weather.Humidity = min(max(to(c.Weather.Humidity, 0.01), 0.01), 1)
 	c.Weather.Altitude = to(c.Weather.Altitude, 10)
@@ -31,19 +31,19 @@ func shown(c diagnose.Case) diagnose.Case {
 	return c
 }
 
-func step(q diagnose.Quantity, v float64) float64 {
+func step(q car.Quantity, v float64) float64 {
 	switch q {
-	case diagnose.Low, diagnose.LowIdle, diagnose.Resting:
+	case car.Low, car.LowIdle, car.Resting:
 		return to(v, 2e3)
-	case diagnose.High, diagnose.HighIdle, diagnose.WaterTest, diagnose.FanTest:
+	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
 		return to(v, 10e3)
-	case diagnose.Cycling:
+	case car.Cycling:
 		return to(v, 0.5)
-	case diagnose.EqualiseTime:
+	case car.EqualiseTime:
 		return to(v, 5)
-	case diagnose.Recovered:
+	case car.Recovered:
 		return to(v, 0.01)
-	case diagnose.SightGlass:
+	case car.SightGlass:
 		return 0
 	}
 	return celsius(v, 0.5)

@@ -8,6 +8,7 @@ import (
 	"sort"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -19,14 +20,14 @@ type Engine struct {
 }
 
 // shift is where a condition moves the two needles, relative to healthy.
-var shifts = map[diagnose.ConditionID][2]float64{
-	diagnose.Healthy: {1, 1}, diagnose.Undercharge: {.72, .74}, diagnose.Overcharge: {1.1, 1.25}, diagnose.Air: {1.15, 1.3},
-	diagnose.CondenserAirflow: {1.3, 1.5}, diagnose.EvaporatorAirflow: {.85, .8}, diagnose.Restriction: {.5, .85},
-	diagnose.ValveClosed: {.5, .8}, diagnose.ValveOpen: {1.35, .95}, diagnose.WeakCompressor: {1.7, .68},
-	diagnose.Slipping: {1.4, .8}, diagnose.StuckMinimum: {1.6, .7}, diagnose.StuckMaximum: {.7, 1.1},
-	diagnose.SwitchRange: {.8, .95}, diagnose.SuctionBlocked: {.4, .75}, diagnose.Moisture: {.4, .8},
-	diagnose.WrongRefrigerant: {1.2, 1.4}, diagnose.Empty: {.05, .05}, diagnose.NotRunning: {2.6, .45},
-	diagnose.Gauge: {3, 3}, diagnose.NoneOfThese: {2, 2},
+var shifts = map[car.ConditionID][2]float64{
+	car.Healthy: {1, 1}, car.Undercharge: {.72, .74}, car.Overcharge: {1.1, 1.25}, car.Air: {1.15, 1.3},
+	car.CondenserAirflow: {1.3, 1.5}, car.EvaporatorAirflow: {.85, .8}, car.Restriction: {.5, .85},
+	car.ValveClosed: {.5, .8}, car.ValveOpen: {1.35, .95}, car.WeakCompressor: {1.7, .68},
+	car.Slipping: {1.4, .8}, car.StuckMinimum: {1.6, .7}, car.StuckMaximum: {.7, 1.1},
+	car.SwitchRange: {.8, .95}, car.SuctionBlocked: {.4, .75}, car.Moisture: {.4, .8},
+	car.WrongRefrigerant: {1.2, 1.4}, car.Empty: {.05, .05}, car.NotRunning: {2.6, .45},
+	car.Gauge: {3, 3}, car.NoneOfThese: {2, 2},
 }
 
 func medians(ambient float64) (low, high float64) {
@@ -35,7 +36,7 @@ func medians(ambient float64) (low, high float64) {
 }
 
 // Answer ranks conditions by distance from an invented centre.
-func (e *Engine) Answer(c diagnose.Case) (diagnose.Report, error) {
+func (e *Engine) Answer(c car.Case) (diagnose.Report, error) {
 	e.Asked++
 	if e.Panic {
 		panic("fake: told to")
@@ -44,13 +45,13 @@ func (e *Engine) Answer(c diagnose.Case) (diagnose.Report, error) {
 		return diagnose.Report{}, e.Fail
 	}
 	ml, mh := medians(c.Weather.Ambient)
-	low, high := c.Readings[diagnose.Low].Value, c.Readings[diagnose.High].Value
+	low, high := c.Readings[car.Low].Value, c.Readings[car.High].Value
 	var r diagnose.Report
 	sum := 0.0
 	for id, s := range shifts {
 		x, y := math.Log(max(low, 2e4)/(ml*s[0]))/.17, math.Log(max(high, 5e4)/(mh*s[1]))/.13
 		p := math.Exp(-(x*x+y*y)/2) + 2e-3
-		if id == diagnose.Healthy {
+		if id == car.Healthy {
 			p *= 2
 		}
 		r.Ranking = append(r.Ranking, diagnose.Ranked{ID: id, Probability: p})
@@ -78,7 +79,7 @@ func (e *Engine) Answer(c diagnose.Case) (diagnose.Report, error) {
 }
 
 // Next offers four measurements.
-func (e *Engine) Next(c diagnose.Case) ([]diagnose.Next, error) {
+func (e *Engine) Next(c car.Case) ([]diagnose.Next, error) {
 	r, err := e.Answer(c)
 	e.Asked--
 	if err != nil {
@@ -130,19 +131,19 @@ func side(x float64) int {
 	return 0
 }
 
-func evidence(c diagnose.Case, ml, mh float64, lead diagnose.ConditionID) []diagnose.Evidence {
+func evidence(c car.Case, ml, mh float64, lead car.ConditionID) []diagnose.Evidence {
 	var out []diagnose.Evidence
 	for q, rd := range c.Readings {
 		ev := diagnose.Evidence{Quantity: q, Reading: rd, AgainstHealthy: .8, AgainstNext: .3, Favours: lead}
 		m := 0.0
 		switch q {
-		case diagnose.Low:
+		case car.Low:
 			m = ml
-		case diagnose.High:
+		case car.High:
 			m = mh
 		}
 		if m > 0 {
-			ev.HasExpected, ev.Median, ev.Expected = true, m, diagnose.Interval{Lo: m * .86, Hi: m * 1.16}
+			ev.HasExpected, ev.Median, ev.Expected = true, m, car.Interval{Lo: m * .86, Hi: m * 1.16}
 			ev.Place = side(rd.Value / m)
 			ev.AgainstHealthy = math.Abs(rd.Value/m-1)*8 - .3
 		}
@@ -152,17 +153,17 @@ func evidence(c diagnose.Case, ml, mh float64, lead diagnose.ConditionID) []diag
 	return out
 }
 
-func next(c diagnose.Case, ranking []diagnose.Ranked) []diagnose.Next {
+func next(c car.Case, ranking []diagnose.Ranked) []diagnose.Next {
 	all := []diagnose.Next{
-		{Quantity: diagnose.DischargeLine, Gain: .4, Minutes: 3, Hazard: "hot_parts", Outcomes: []diagnose.Outcome{
-			{Hi: 338, OpenLo: true, Chance: .3, Leader: diagnose.Overcharge, LeaderChance: .4},
+		{Quantity: car.DischargeLine, Gain: .4, Minutes: 3, Hazard: "hot_parts", Outcomes: []diagnose.Outcome{
+			{Hi: 338, OpenLo: true, Chance: .3, Leader: car.Overcharge, LeaderChance: .4},
 			{Lo: 338, Hi: 358, Chance: .45, Leader: ranking[0].ID, LeaderChance: .6},
-			{Lo: 358, OpenHi: true, Chance: .25, Leader: diagnose.Undercharge, LeaderChance: .7}}},
-		{Quantity: diagnose.SuctionLine, Gain: .23, Minutes: 3, Hazard: "fans_belts", Outcomes: []diagnose.Outcome{
+			{Lo: 358, OpenHi: true, Chance: .25, Leader: car.Undercharge, LeaderChance: .7}}},
+		{Quantity: car.SuctionLine, Gain: .23, Minutes: 3, Hazard: "fans_belts", Outcomes: []diagnose.Outcome{
 			{Hi: 283, OpenLo: true, Chance: .5, Leader: ranking[0].ID, LeaderChance: .5},
-			{Lo: 283, OpenHi: true, Chance: .5, Leader: diagnose.Undercharge, LeaderChance: .6}}},
-		{Quantity: diagnose.Vent, Gain: .1, Minutes: 2},
-		{Quantity: diagnose.Resting, Gain: .2, Minutes: 60},
+			{Lo: 283, OpenHi: true, Chance: .5, Leader: car.Undercharge, LeaderChance: .6}}},
+		{Quantity: car.Vent, Gain: .1, Minutes: 2},
+		{Quantity: car.Resting, Gain: .2, Minutes: 60},
 	}
 	var out []diagnose.Next
 	for _, n := range all {
@@ -174,7 +175,7 @@ func next(c diagnose.Case, ranking []diagnose.Ranked) []diagnose.Next {
 }
 
 // Plane draws ellipses and straight drifts.
-func (e *Engine) Plane(c diagnose.Case, ids []diagnose.ConditionID) (diagnose.Plane, error) {
+func (e *Engine) Plane(c car.Case, ids []car.ConditionID) (diagnose.Plane, error) {
 	ml, mh := medians(c.Weather.Ambient)
 	p := diagnose.Plane{Centre: [2]float64{ml, mh}}
 	for _, g := range []struct{ level, k float64 }{{.9, 2.1}, {.5, 1.1}} {
@@ -200,7 +201,7 @@ func (e *Engine) Plane(c diagnose.Case, ids []diagnose.ConditionID) (diagnose.Pl
 }
 
 // WeatherBands widens the medians by fixed shares.
-func (e *Engine) WeatherBands(_ diagnose.Case, ambients []float64) ([]diagnose.WeatherBand, error) {
+func (e *Engine) WeatherBands(_ car.Case, ambients []float64) ([]diagnose.WeatherBand, error) {
 	var out []diagnose.WeatherBand
 	for _, t := range ambients {
 		ml, mh := medians(t)

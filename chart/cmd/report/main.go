@@ -12,9 +12,11 @@ import (
 	"slices"
 	"strings"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/sim"
 )
 
 // Seeds of the trial; none is used in fitting (see diagnose.DefaultRecipe).
@@ -47,7 +49,7 @@ func run(cars, worlds, library int, out string) error {
 	var md strings.Builder
 	fmt.Fprint(&md, header, "\n")
 
-	samples, failed := diagnose.TrialCars(diagnose.World{}, cars, seedTrial)
+	samples, failed := diagnose.TrialCars(sim.World{}, cars, seedTrial)
 	fmt.Fprintf(&md, "## Cars from the model itself\n\n%d cars never used in fitting, drawn by the prior odds; %d more failed to solve.\n\n", len(samples), failed)
 	scores, err := trial(&md, m, samples)
 	if err != nil {
@@ -66,7 +68,7 @@ func run(cars, worlds, library int, out string) error {
 		return err
 	}
 
-	other, failed := diagnose.TrialCars(diagnose.World{Spread: 1.5, Laws: &cycle.OtherLaws}, cars, seedOther)
+	other, failed := diagnose.TrialCars(sim.World{Spread: 1.5, Laws: &cycle.OtherLaws}, cars, seedOther)
 	fmt.Fprintf(&md, "## Cars from a different model\n\n%s\n\n%d cars; %d more failed to solve.\n\n", differs, len(other), failed)
 	if _, err := trial(&md, m, other); err != nil {
 		return err
@@ -93,7 +95,7 @@ nothing at risk is "within reserve" and counts as healthy (package diagnose,
 const differs = `Other compressor law, orifice law, void fraction, air-side exponents and heat
 transfer split, and sizes 1.5 times as widely spread; nothing was refitted.`
 
-func trial(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) ([]diagnose.Score, error) {
+func trial(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) ([]diagnose.Score, error) {
 	var scores []diagnose.Score
 	fmt.Fprintln(md, "| readings | top-1 | top-2 | severe top-1 | severe top-2 | log-loss, bit | Brier | ECE | healthy accused at 80 % | AUC |")
 	fmt.Fprintln(md, "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
@@ -118,15 +120,15 @@ func trial(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) ([
 	return scores, nil
 }
 
-func plan(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) error {
+func plan(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) error {
 	fmt.Fprint(md, "### Three measurements chosen one after the other\n\nOn faulty cars, from two needles, ambient and humidity; mean log-loss of the truth in bit. The best fixed order is the best of all triples, chosen with hindsight on these very cars.\n\n")
 	fmt.Fprint(md, "| measurements to choose from | cars | before | chosen by expected gain | best fixed order | everything | share of the whole reduction |\n| --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, k := range []struct {
 		name string
-		from []diagnose.Quantity
+		from []car.Quantity
 	}{
 		{"without weighing", diagnose.Planned},
-		{"with recovering and weighing", append(slices.Clone(diagnose.Planned), diagnose.Recovered)},
+		{"with recovering and weighing", append(slices.Clone(diagnose.Planned), car.Recovered)},
 	} {
 		s, err := diagnose.PlanTrial(m, samples, k.from)
 		if err != nil {
@@ -139,7 +141,7 @@ func plan(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) err
 }
 
 // pairs reports on cars with two faults at once.
-func pairs(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) error {
+func pairs(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) error {
 	fmt.Fprint(md, "### Two faults at once\n\n| readings | cars | fault seen | \"two things\" in the first two | it or one of the two leads | pair named | both right | at least one right |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, set := range diagnose.ReadingSets {
 		s, err := diagnose.PairTrial(m, samples, set)
@@ -154,20 +156,20 @@ func pairs(md *strings.Builder, m *diagnose.Model, samples []diagnose.Sample) er
 
 // discrepancy reports what the model's stated error rests on.
 func discrepancy(md *strings.Builder) {
-	d, n := diagnose.EstimateDiscrepancy(1000, seedError)
-	e := diagnose.ModelError
+	d, n := sim.EstimateDiscrepancy(1000, seedError)
+	e := sim.ModelError
 	fmt.Fprintf(md, "## The model's own error\n\nRoot mean square difference between two sets of laws on the same %d cars, and the error every simulated car is given (rounded up, because reality differs from both).\n\n", n)
 	fmt.Fprint(md, "| | low side, % | high side, % | vent, K | discharge, K | suction, K | liquid, K | second pressure / first, % |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, k := range []struct {
 		name string
-		d    diagnose.Discrepancy
+		d    sim.Discrepancy
 	}{{"between the laws", d}, {"in force", e}} {
 		fmt.Fprintf(md, "| %s | %.1f | %.1f | %.2f | %.1f | %.1f | %.1f | %.1f |\n", k.name, 100*k.d.Low, 100*k.d.High, k.d.Vent, k.d.Discharge, k.d.Suction, k.d.Liquid, 100*k.d.Test)
 	}
 	fmt.Fprintln(md)
 }
 
-func join(q []diagnose.Quantity) string {
+func join(q []car.Quantity) string {
 	var out []string
 	for _, k := range q {
 		out = append(out, string(k))
@@ -177,11 +179,11 @@ func join(q []diagnose.Quantity) string {
 
 func confusion(md *strings.Builder, s diagnose.Score) {
 	fmt.Fprintf(md, "### Mean probability given to each answer (columns) by the truth (rows), %s\n\n| truth |", s.Set)
-	for i := range diagnose.Conditions {
+	for i := range car.Conditions {
 		fmt.Fprintf(md, " %d |", i+1)
 	}
-	fmt.Fprint(md, "\n| --- |", strings.Repeat(" --- |", len(diagnose.Conditions)), "\n")
-	for i, id := range diagnose.Conditions {
+	fmt.Fprint(md, "\n| --- |", strings.Repeat(" --- |", len(car.Conditions)), "\n")
+	for i, id := range car.Conditions {
 		fmt.Fprintf(md, "| %d %s |", i+1, id)
 		for _, v := range s.Confusion[i] {
 			if v < 0.005 {

@@ -73,8 +73,8 @@ func TestPublishedCases(t *testing.T) {
 // typicalAmbient stands in where a source gives no weather.
 const typicalAmbient = 305.15
 
-func caseOf(s *cases.Scenario) diagnose.Case {
-	c := diagnose.Case{Car: s.Car, Readings: diagnose.Readings{}}
+func caseOf(s *cases.Scenario) car.Case {
+	c := car.Case{Car: s.Car, Readings: car.Readings{}}
 	c.Weather.Ambient, c.Weather.Humidity = typicalAmbient, 0.5
 	if a, ok := s.Numbers["ambient"]; ok {
 		c.Weather.Ambient = a.Lo
@@ -111,51 +111,51 @@ func diagnosis(t *testing.T, m *diagnose.Model, s *cases.Scenario) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var lows, highs []diagnose.Reading
+	var lows, highs []car.Reading
 	for _, side := range []struct {
-		q    diagnose.Quantity
+		q    car.Quantity
 		band diagnose.Band
-		into *[]diagnose.Reading
-	}{{diagnose.Low, bands[0].Low, &lows}, {diagnose.High, bands[0].High, &highs}} {
+		into *[]car.Reading
+	}{{car.Low, bands[0].Low, &lows}, {car.High, bands[0].High, &highs}} {
 		p, ok := s.Patterns[side.q]
 		switch {
 		case !ok:
 			if n, has := s.Numbers[string(side.q)]; has {
-				*side.into = []diagnose.Reading{{Value: middle(n)}}
+				*side.into = []car.Reading{{Value: middle(n)}}
 			} else {
-				*side.into = []diagnose.Reading{{Value: math.NaN()}}
+				*side.into = []car.Reading{{Value: math.NaN()}}
 			}
 		case p.Swing:
 			lo, hi := at(p.Levels[0], side.band), at(p.Levels[1], side.band)
 			if lo > hi {
 				lo, hi = hi, lo
 			}
-			*side.into = []diagnose.Reading{{Value: (lo + hi) / 2, Lo: lo, Hi: hi, Swing: true}}
+			*side.into = []car.Reading{{Value: (lo + hi) / 2, Lo: lo, Hi: hi, Swing: true}}
 		case p.Levels[0] == cases.Equal:
-			*side.into = []diagnose.Reading{{Value: 500e3}}
+			*side.into = []car.Reading{{Value: 500e3}}
 		default:
 			for _, l := range p.Levels {
-				*side.into = append(*side.into, diagnose.Reading{Value: at(l, side.band)})
+				*side.into = append(*side.into, car.Reading{Value: at(l, side.band)})
 			}
 		}
 	}
 	if e, ok := s.Numbers["equalise_time"]; ok {
-		c.Readings[diagnose.EqualiseTime] = diagnose.Reading{Value: middle(e) * 0.75}
+		c.Readings[car.EqualiseTime] = car.Reading{Value: middle(e) * 0.75}
 	}
 	for _, low := range lows {
 		for _, high := range highs {
 			k := c
-			k.Readings = diagnose.Readings{}
+			k.Readings = car.Readings{}
 			for q, r := range c.Readings {
 				k.Readings[q] = r
 			}
-			put := func(q diagnose.Quantity, r diagnose.Reading) {
+			put := func(q car.Quantity, r car.Reading) {
 				if !math.IsNaN(r.Value) {
 					k.Readings[q] = r
 				}
 			}
-			put(diagnose.Low, low)
-			put(diagnose.High, high)
+			put(car.Low, low)
+			put(car.High, high)
 			r, err := m.Diagnose(k)
 			if err != nil {
 				return err.Error()
@@ -178,7 +178,7 @@ func middle(r cases.Range) float64 {
 	return (r.Lo + r.Hi) / 2
 }
 
-func claim(m *diagnose.Model, s *cases.Scenario, c *diagnose.Case, r *diagnose.Report) string {
+func claim(m *diagnose.Model, s *cases.Scenario, c *car.Case, r *diagnose.Report) string {
 	w := &s.Want
 	if len(w.Groups) > 0 && !slices.Contains(w.Groups, r.Group) {
 		return fmt.Sprintf("group %s, want one of %v", r.Group, w.Groups)
@@ -187,7 +187,7 @@ func claim(m *diagnose.Model, s *cases.Scenario, c *diagnose.Case, r *diagnose.R
 	if len(groups) == 0 {
 		groups = []diagnose.Group{r.Group}
 	}
-	member := func(id diagnose.ConditionID) bool {
+	member := func(id car.ConditionID) bool {
 		for _, g := range groups {
 			if slices.Contains(m.Members(g, c.Car), id) {
 				return true
@@ -239,13 +239,13 @@ func band(t *testing.T, m *diagnose.Model, s *cases.Scenario) string {
 		}
 		if v, ok := s.Numbers["vent"]; ok {
 			c.Weather.Ambient = b.Ambient
-			c.Readings = diagnose.Readings{diagnose.Vent: {Value: v.Hi}, diagnose.Low: {Value: b.Low.P50}, diagnose.High: {Value: b.High.P50}}
+			c.Readings = car.Readings{car.Vent: {Value: v.Hi}, car.Low: {Value: b.Low.P50}, car.High: {Value: b.High.P50}}
 			r, err := m.Diagnose(c)
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, e := range r.Evidence {
-				if e.Quantity == diagnose.Vent && (v.Hi < e.Expected.Lo || v.Lo > e.Expected.Hi) {
+				if e.Quantity == car.Vent && (v.Hi < e.Expected.Lo || v.Lo > e.Expected.Hi) {
 					why = fmt.Sprintf("vent %.1f to %.1f °C against %.1f to %.1f", v.Lo-273.15, v.Hi-273.15, e.Expected.Lo-273.15, e.Expected.Hi-273.15)
 				}
 			}
@@ -261,7 +261,7 @@ func band(t *testing.T, m *diagnose.Model, s *cases.Scenario) string {
 func resting(t *testing.T, m *diagnose.Model, s *cases.Scenario) string {
 	c := caseOf(s)
 	n := s.Numbers["resting"]
-	c.Readings[diagnose.Resting] = diagnose.Reading{Value: n.Lo}
+	c.Readings[car.Resting] = car.Reading{Value: n.Lo}
 	id := s.Car.Refrigerant
 	if id == "" {
 		id = car.R134a
@@ -288,7 +288,7 @@ func resting(t *testing.T, m *diagnose.Model, s *cases.Scenario) string {
 	}
 	if s.Want.Liquid == "yes" {
 		for _, k := range r.Ranking { // liquid remains: that says nothing of how much
-			if k.ID == diagnose.Undercharge && k.Probability > diagnose.NamedAt {
+			if k.ID == car.Undercharge && k.Probability > diagnose.NamedAt {
 				return "a shortage is named from a pressure that cannot show it"
 			}
 		}

@@ -9,7 +9,6 @@ import (
 	"testing"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/diagnose/cases"
 )
 
@@ -158,7 +157,7 @@ func TestPatternsFollowTheNotes(t *testing.T) {
 			continue
 		}
 		notes, _, _ := strings.Cut(row["notes"], "(")
-		for _, side := range []diagnose.Quantity{diagnose.Low, diagnose.High} {
+		for _, side := range []car.Quantity{car.Low, car.High} {
 			for clause := range strings.SplitSeq(notes, ";") {
 				words, ok := strings.CutPrefix(strings.TrimSpace(clause), string(side)+"=")
 				if !ok {

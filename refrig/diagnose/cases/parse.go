@@ -9,7 +9,6 @@ import (
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 )
 
 // Load reads every scenario (*.txt) of dir, in the order of their names. It
@@ -44,7 +43,7 @@ func Parse(name, text string) (Scenario, error) {
 	if err != nil {
 		return Scenario{}, fmt.Errorf("%s.txt: %w", name, err)
 	}
-	p := parser{s: Scenario{Name: name, Numbers: map[string]Range{}, Patterns: map[diagnose.Quantity]Pattern{}}}
+	p := parser{s: Scenario{Name: name, Numbers: map[string]Range{}, Patterns: map[car.Quantity]Pattern{}}}
 	for i, read := range []func(key, value string) error{p.source, p.reading, p.want} {
 		for _, l := range sections[i] {
 			if err := read(l.key, l.value); err != nil {
@@ -145,7 +144,7 @@ func (p *parser) reading(key, value string) error {
 		return choose(&p.s.SightGlass, value, map[string]string{"clear": value, "bubbles": value, "foam": value, "none": value})
 	}
 	if q, ok := strings.CutSuffix(key, "_pattern"); ok {
-		return p.pattern(diagnose.Quantity(q), value)
+		return p.pattern(car.Quantity(q), value)
 	}
 	return p.number(key, value)
 }
@@ -195,12 +194,12 @@ func (p *parser) number(key, value string) error {
 }
 
 // patternOf are the quantities that may be given in words.
-var patternOf = map[diagnose.Quantity]bool{
-	diagnose.Low: true, diagnose.High: true, diagnose.Vent: true, diagnose.SuctionLine: true,
-	diagnose.Resting: true, diagnose.Cycling: true,
+var patternOf = map[car.Quantity]bool{
+	car.Low: true, car.High: true, car.Vent: true, car.SuctionLine: true,
+	car.Resting: true, car.Cycling: true,
 }
 
-func (p *parser) pattern(q diagnose.Quantity, value string) error {
+func (p *parser) pattern(q car.Quantity, value string) error {
 	if !patternOf[q] {
 		return errKey
 	}

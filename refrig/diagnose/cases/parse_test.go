@@ -7,6 +7,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -53,10 +54,10 @@ func TestParse(t *testing.T) {
 	if want := (Range{20, 60}); s.Numbers["equalise_time"] != want {
 		t.Errorf("equalise_time is %v, want %v s", s.Numbers["equalise_time"], want)
 	}
-	if p := s.Patterns[diagnose.Low]; !p.Swing || !slices.Equal(p.Levels, []Level{Vacuum, Normal}) {
+	if p := s.Patterns[car.Low]; !p.Swing || !slices.Equal(p.Levels, []Level{Vacuum, Normal}) {
 		t.Errorf("low is %v, want a swing from vacuum to normal", p)
 	}
-	if p := s.Patterns[diagnose.Cycling]; p.Swing || !slices.Equal(p.Levels, []Level{Low, High}) {
+	if p := s.Patterns[car.Cycling]; p.Swing || !slices.Equal(p.Levels, []Level{Low, High}) {
 		t.Errorf("cycling is %v, want low or high", p)
 	}
 	if !slices.Equal(s.Want.Groups, []diagnose.Group{diagnose.GroupBothLow, diagnose.GroupLowOnly}) {

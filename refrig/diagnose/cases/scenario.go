@@ -22,7 +22,7 @@ type Scenario struct {
 	Numbers map[string]Range
 	// Patterns holds readings the source gives in words, against what is normal
 	// for this car in this weather. No quantity has both a number and a pattern.
-	Patterns map[diagnose.Quantity]Pattern
+	Patterns map[car.Quantity]Pattern
 	// SightGlass is the answer at the glass, "" if the source does not speak of it.
 	SightGlass string
 	// LowMeans is the moment the low side was read at, "" if the source does not
@@ -84,13 +84,13 @@ type Want struct {
 	Groups []diagnose.Group
 	// InGroup: each of these conditions is a ranked member of one of Groups, or
 	// of the answer's own group if Groups is empty.
-	InGroup []diagnose.ConditionID
+	InGroup []car.ConditionID
 	// AnyInGroup: at least one of these is.
-	AnyInGroup []diagnose.ConditionID
+	AnyInGroup []car.ConditionID
 	// Top2: at least one of these is first or second.
-	Top2 []diagnose.ConditionID
+	Top2 []car.ConditionID
 	// NotNamed: the answer names none of these as settled.
-	NotNamed []diagnose.ConditionID
+	NotNamed []car.ConditionID
 	// BandNormal: the pressures given overlap the middle 90 % of healthy cars.
 	BandNormal bool
 	// Liquid: "yes" if the resting pressure is saturation, so liquid remains;

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/catalogue"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -56,10 +58,10 @@ func (p *parser) want(key, value string) error {
 }
 
 // conditions reads names of conditions; a condition is what has a catalogue page.
-func conditions(to *[]diagnose.ConditionID, value string) error {
+func conditions(to *[]car.ConditionID, value string) error {
 	for _, f := range strings.Fields(value) {
-		id := diagnose.ConditionID(f)
-		if _, err := diagnose.Page(id); err != nil {
+		id := car.ConditionID(f)
+		if _, err := catalogue.Page(id); err != nil {
 			return err
 		}
 		*to = append(*to, id)
@@ -82,7 +84,7 @@ func (p *parser) finish() error {
 		return fmt.Errorf("cites %q, which refs.json does not hold", src.Cites)
 	}
 	subject, ok := strings.CutSuffix(s.Name, "_"+src.Row)
-	if _, err := diagnose.Page(diagnose.ConditionID(subject)); !ok || err != nil && subject != string(s.Kind) {
+	if _, err := catalogue.Page(car.ConditionID(subject)); !ok || err != nil && subject != string(s.Kind) {
 		return fmt.Errorf("file name is not a condition or kind, then _%s", src.Row)
 	}
 	s.Subject = subject

@@ -1,4 +1,4 @@
-package diagnose
+package sim
 
 import (
 	"math"
@@ -14,7 +14,7 @@ import (
 // the error of a model against reality can be no smaller than the difference
 // between two models a modeller might equally have chosen.
 func EstimateDiscrepancy(n int, seed uint64) (d Discrepancy, cars int) {
-	conds := []ConditionID{Healthy, Healthy, Undercharge, CondenserAirflow, WeakCompressor}
+	conds := []car.ConditionID{car.Healthy, car.Healthy, car.Undercharge, car.CondenserAirflow, car.WeakCompressor}
 	var sum [6]float64
 	for i := range n {
 		r := fleet.NewRand(seed + uint64(i))

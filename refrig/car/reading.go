@@ -1,4 +1,4 @@
-package diagnose
+package car
 
 // Quantity names one thing a technician can read. It is stable: links, saved
 // jobs and word files use it.
@@ -46,3 +46,11 @@ type Reading struct {
 
 // Readings maps what was read to its value.
 type Readings map[Quantity]Reading
+
+// Choices of the sight glass.
+const (
+	GlassClear   = "clear"
+	GlassBubbles = "bubbles"
+	GlassFoam    = "foam" // foam, oil streaks or nothing moving
+	GlassNone    = "none" // no glass fitted: nothing was read
+)

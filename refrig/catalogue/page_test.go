@@ -1,4 +1,4 @@
-package diagnose
+package catalogue
 
 import (
 	"go/ast"
@@ -12,17 +12,18 @@ import (
 	"testing"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 )
 
 // declaredConditions reads the constants of type ConditionID from condition.go,
 // so that a new condition without a page is noticed without a second list.
-func declaredConditions(t *testing.T) []ConditionID {
+func declaredConditions(t *testing.T) []car.ConditionID {
 	t.Helper()
-	f, err := parser.ParseFile(token.NewFileSet(), "condition.go", nil, 0)
+	f, err := parser.ParseFile(token.NewFileSet(), "../car/condition.go", nil, 0)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var ids []ConditionID
+	var ids []car.ConditionID
 	ast.Inspect(f, func(n ast.Node) bool {
 		v, ok := n.(*ast.ValueSpec)
 		if !ok {
@@ -36,12 +37,12 @@ func declaredConditions(t *testing.T) []ConditionID {
 			if err != nil {
 				t.Fatal(err)
 			}
-			ids = append(ids, ConditionID(s))
+			ids = append(ids, car.ConditionID(s))
 		}
 		return true
 	})
 	if len(ids) < 22 {
-		t.Fatalf("found %d conditions in condition.go, want at least 22", len(ids))
+		t.Fatalf("found %d conditions in car/condition.go, want at least 22", len(ids))
 	}
 	return ids
 }
@@ -50,12 +51,12 @@ func declaredConditions(t *testing.T) []ConditionID {
 // reason, not a panic.
 func allPages(t *testing.T) (pages []CataloguePage) {
 	t.Helper()
-	files, err := catalogueFS.ReadDir("catalogue")
+	files, err := catalogueFS.ReadDir("pages")
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, f := range files {
-		p, err := Page(ConditionID(strings.TrimSuffix(f.Name(), ".md")))
+		p, err := Page(car.ConditionID(strings.TrimSuffix(f.Name(), ".md")))
 		if err != nil {
 			t.Error(err)
 			continue
@@ -66,17 +67,17 @@ func allPages(t *testing.T) (pages []CataloguePage) {
 }
 
 func TestPagesAndConditionsMatchBothWays(t *testing.T) {
-	declared := map[ConditionID]bool{}
+	declared := map[car.ConditionID]bool{}
 	for _, id := range declaredConditions(t) {
 		declared[id] = true
-		if !slices.Contains(Conditions, id) {
+		if !slices.Contains(car.Conditions, id) {
 			t.Errorf("condition %s is not in Conditions", id)
 		}
 		if _, err := Page(id); err != nil {
 			t.Errorf("condition %s: %v", id, err)
 		}
 	}
-	titles := map[string]ConditionID{}
+	titles := map[string]car.ConditionID{}
 	for _, p := range allPages(t) {
 		if !declared[p.ID] {
 			t.Errorf("page %s.md belongs to no condition", p.ID)
@@ -92,7 +93,7 @@ func TestPagesAndConditionsMatchBothWays(t *testing.T) {
 }
 
 func TestPageUnknown(t *testing.T) {
-	for _, id := range []ConditionID{"", "../doc", "gremlins"} {
+	for _, id := range []car.ConditionID{"", "../doc", "gremlins"} {
 		if _, err := Page(id); err == nil {
 			t.Errorf("Page(%q) gave no error", id)
 		}

@@ -1,4 +1,4 @@
-package diagnose
+package catalogue
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 )
 
 func TestPublishedRangesAreWellFormed(t *testing.T) {
@@ -20,7 +21,7 @@ func TestPublishedRangesAreWellFormed(t *testing.T) {
 		if p.Mark != "read" && p.Mark != "memory" {
 			t.Errorf("row %d: mark %q", i+1, p.Mark)
 		}
-		none := Interval{}
+		none := car.Interval{}
 		if p.Low == none && p.High == none {
 			t.Errorf("row %d: no pressure", i+1)
 		}

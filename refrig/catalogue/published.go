@@ -1,4 +1,4 @@
-package diagnose
+package catalogue
 
 import (
 	_ "embed"
@@ -20,11 +20,11 @@ type PublishedRange struct {
 	Refrigerant string
 	Metering    car.Metering
 	Compressor  car.Compressor
-	Ambient     Interval // K; zero: one range for all weather
-	Low, High   Interval // Pa gauge; zero: not given
-	LowMeans    string   // which moment the low side was read at: "bottom of the cycle", …
-	Disputed    bool     // contradicts a better source and has none of its own
-	Note        string   // conditions of the reading
+	Ambient     car.Interval // K; zero: one range for all weather
+	Low, High   car.Interval // Pa gauge; zero: not given
+	LowMeans    string       // which moment the low side was read at: "bottom of the cycle", …
+	Disputed    bool         // contradicts a better source and has none of its own
+	Note        string       // conditions of the reading
 }
 
 //go:embed published.csv
@@ -67,7 +67,7 @@ func parsePublished(text string) ([]PublishedRange, error) {
 			return nil, fmt.Errorf("row %d: unknown metering, compressor or answer to disputed", i+1)
 		}
 		for _, c := range []struct {
-			to            *Interval
+			to            *car.Interval
 			column        int
 			scale, offset float64
 		}{
@@ -85,20 +85,20 @@ func parsePublished(text string) ([]PublishedRange, error) {
 }
 
 // parseInterval returns lo and hi times scale plus offset; both empty give zero.
-func parseInterval(lo, hi string, scale, offset float64) (Interval, error) {
+func parseInterval(lo, hi string, scale, offset float64) (car.Interval, error) {
 	if lo == "" && hi == "" {
-		return Interval{}, nil
+		return car.Interval{}, nil
 	}
 	a, err := strconv.ParseFloat(lo, 64)
 	if err != nil {
-		return Interval{}, err
+		return car.Interval{}, err
 	}
 	b, err := strconv.ParseFloat(hi, 64)
 	if err != nil {
-		return Interval{}, err
+		return car.Interval{}, err
 	}
 	if b < a {
-		return Interval{}, fmt.Errorf("%s to %s runs backwards", lo, hi)
+		return car.Interval{}, fmt.Errorf("%s to %s runs backwards", lo, hi)
 	}
-	return Interval{Lo: a*scale + offset, Hi: b*scale + offset}, nil
+	return car.Interval{Lo: a*scale + offset, Hi: b*scale + offset}, nil
 }

@@ -1,4 +1,4 @@
-package diagnose
+package sim
 
 import (
 	"math"
@@ -25,15 +25,15 @@ type World struct {
 // Sample is one simulated car with what was read off it.
 type Sample struct {
 	Truth  Truth
-	Case   Case
+	Case   car.Case
 	Weight float64
 }
 
 // Weather the simulated cars were tested in, K. Beyond it an answer is an
 // extrapolation, and a warning says so.
 const (
-	fleetColdest = 280.15
-	fleetHottest = 321.15
+	FleetColdest = 280.15
+	FleetHottest = 321.15
 )
 
 // DrawConditions draws weather and running as met in a workshop. Judgement: cars
@@ -42,7 +42,7 @@ const (
 func DrawConditions(r *fleet.Rand) cycle.Conditions {
 	u := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
 	c := cycle.Conditions{Blower: 1, RPM: 1500}
-	c.Ambient = fleetColdest + (fleetHottest-fleetColdest)*r.Float64()
+	c.Ambient = FleetColdest + (FleetHottest-FleetColdest)*r.Float64()
 	if r.Float64() < 0.6 {
 		c.Ambient = 273.15 + u(20, 38)
 	}
@@ -69,7 +69,7 @@ func DrawConditions(r *fleet.Rand) cycle.Conditions {
 // solver's error; callers count these.
 func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 	spec := fleet.Complete(r, w.Spec)
-	p := priorOf(spec)
+	p := PriorOf(spec)
 	q := make([]float64, len(p))
 	sum := 0.0
 	for i, v := range p {
@@ -85,11 +85,11 @@ func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 		u -= q[k]
 		k++
 	}
-	return w.DrawOf(r, Conditions[k], spec, p[k]/(q[k]/sum))
+	return w.DrawOf(r, car.Conditions[k], spec, p[k]/(q[k]/sum))
 }
 
 // DrawOf draws one car of a complete spec with the given condition.
-func (w *World) DrawOf(r *fleet.Rand, id ConditionID, spec car.Spec, weight float64) (Sample, error) {
+func (w *World) DrawOf(r *fleet.Rand, id car.ConditionID, spec car.Spec, weight float64) (Sample, error) {
 	spread := w.Spread
 	if spread == 0 {
 		spread = 1
@@ -101,16 +101,16 @@ func (w *World) DrawOf(r *fleet.Rand, id ConditionID, spec car.Spec, weight floa
 	c := DrawConditions(r)
 	if w.Conditions != nil {
 		c = *w.Conditions
-		c.Ambient += sdAmbient * fleet.Normal(r)
-		c.Humidity = math.Min(math.Max(c.Humidity+sdRH*fleet.Normal(r), 0.02), 1)
-		c.RPM += sdRPM * fleet.Normal(r)
+		c.Ambient += SdAmbient * fleet.Normal(r)
+		c.Humidity = math.Min(math.Max(c.Humidity+SdRH*fleet.Normal(r), 0.02), 1)
+		c.RPM += SdRPM * fleet.Normal(r)
 	}
 	t, err := Simulate(id, plant, spec, r.Float64(), c, r)
 	if err != nil {
 		return Sample{}, err
 	}
 	if t.Car.Size == car.SizeUnknown {
-		t.Car.Size = sizeOf(plant.Charge, spec.Evaporators)
+		t.Car.Size = SizeOf(plant.Charge, spec.Evaporators)
 	}
 	k := Measure(&t, r)
 	if w.Conditions != nil {
@@ -120,8 +120,48 @@ func (w *World) DrawOf(r *fleet.Rand, id ConditionID, spec car.Spec, weight floa
 	return Sample{t, k, weight}, nil
 }
 
-// sizeOf is what a person would call the size of a system. judgement
-func sizeOf(charge float64, evaporators int) car.Size {
+// DrawSound draws one sound car and reads it, for the healthy bands: the case, and
+// where both needles stand at some moment, Pa gauge, free of the instrument's error
+// but with the model's discrepancy. It solves one state, not six.
+func (w *World) DrawSound(r *fleet.Rand) (k car.Case, low, high float64, err error) {
+	spec := fleet.Complete(r, car.Spec{})
+	plant, err := fleet.Draw(r, spec, 1)
+	if err != nil {
+		return k, 0, 0, err
+	}
+	c := DrawConditions(r)
+	f := cycle.Sound()
+	scatter(&f, r)
+	res, err := cycle.Solve(plant, f, c)
+	if err != nil {
+		return k, 0, 0, err
+	}
+	t := Truth{Cause: car.Healthy, Label: car.Healthy, Car: spec, Conditions: c, LabelCharge: plant.Charge}
+	s := simulator{plant, spec, c}
+	s.take(&t, res, f)
+	t.Car.Size = SizeOf(plant.Charge, spec.Evaporators)
+	k = Measure(&t, r)
+	low, high = needleNow(&t, r)
+	return k, low, high, nil
+}
+
+// SoundNeedles is where both needles of a sound car stand at some moment, Pa gauge,
+// free of the instrument's error but with the model's discrepancy.
+func SoundNeedles(plant *cycle.Plant, spec car.Spec, c cycle.Conditions, r *fleet.Rand) (low, high float64, err error) {
+	f := cycle.Sound()
+	scatter(&f, r)
+	res, err := cycle.Solve(plant, f, c)
+	if err != nil {
+		return 0, 0, err
+	}
+	t := Truth{Car: spec, Conditions: c}
+	(&simulator{plant, spec, c}).take(&t, res, f)
+	low, high = needleNow(&t, r)
+	return low, high, nil
+}
+
+// SizeOf is what a person would call the size of a system. judgement
+func SizeOf(charge float64, evaporators int) car.Size {
 	if evaporators == 2 {
 		charge /= 1.4
 	}

@@ -1,4 +1,4 @@
-package diagnose
+package sim
 
 import (
 	"math"
@@ -10,9 +10,9 @@ import (
 
 // Truth is what one simulated car would show on perfect instruments.
 type Truth struct {
-	Cause    ConditionID // what was done to the car
-	Label    ConditionID // what a good answer is: see [Truth.Reserve]
-	Second   ConditionID // the other half of a Combination
+	Cause    car.ConditionID // what was done to the car
+	Label    car.ConditionID // what a good answer is: see [Truth.Reserve]
+	Second   car.ConditionID // the other half of a Combination
 	Severity float64
 	// Reserve is set if the change neither costs 5 % of the cooling nor puts
 	// anything at risk: a charge inside the flat of the charge curve, or a fault
@@ -21,7 +21,7 @@ type Truth struct {
 
 	Car                                               car.Spec
 	Conditions                                        cycle.Conditions
-	Low, High                                         needle
+	Low, High                                         Needle
 	Vent, Discharge, Suction, Liquid, CondIn, CondOut float64 // K
 	Cycles                                            float64 // 1/min
 	LowIdle, HighIdle                                 float64 // Pa gauge
@@ -36,9 +36,9 @@ type Truth struct {
 }
 
 // needle is one gauge over a minute.
-type needle struct {
-	mean, lo, hi float64 // Pa gauge
-	swings       bool
+type Needle struct {
+	Mean, Lo, Hi float64 // Pa gauge
+	Swings       bool
 }
 
 // scatter is what differs between healthy cars besides their build: no car is
@@ -74,23 +74,23 @@ type simulator struct {
 // Simulate gives the truth of one car with one condition. spec must be complete
 // (see fleet.Complete) and belong to plant. It returns the solver's error if the
 // loop has no audited solution.
-func Simulate(id ConditionID, plant *cycle.Plant, spec car.Spec, severity float64, c cycle.Conditions, r *fleet.Rand) (Truth, error) {
+func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity float64, c cycle.Conditions, r *fleet.Rand) (Truth, error) {
 	sim := simulator{plant, spec, c}
 	t := Truth{Cause: id, Label: id, Severity: severity, Car: spec, Conditions: c,
 		LabelCharge: plant.Charge, ChargeShare: 1, HasGlass: r.Float64() < 0.3}
 	var err error
 	switch id {
-	case Empty:
+	case car.Empty:
 		sim.empty(&t, r)
-	case NotRunning:
+	case car.NotRunning:
 		sim.notRunning(&t, r)
-	case Moisture:
+	case car.Moisture:
 		err = sim.moisture(&t, r)
-	case WrongRefrigerant:
+	case car.WrongRefrigerant:
 		err = sim.wrongRefrigerant(&t, r)
-	case Combination:
+	case car.Combination:
 		err = sim.pair(&t, r)
-	case Gauge, NoneOfThese:
+	case car.Gauge, car.NoneOfThese:
 		// The car itself is sound or has any steady fault; Measure spoils or
 		// replaces what the instruments say.
 		f := cycle.Sound()
@@ -104,11 +104,11 @@ func Simulate(id ConditionID, plant *cycle.Plant, spec car.Spec, severity float6
 	default:
 		f, ok := Effect(id, plant, severity, r)
 		if !ok {
-			panic("diagnose: Simulate of unknown condition " + string(id))
+			panic("sim: Simulate of unknown condition " + string(id))
 		}
 		scatter(&f, r)
 		var found cycle.Result
-		if found, err = sim.fillFrom(&t, f); err == nil && id != Healthy {
+		if found, err = sim.fillFrom(&t, f); err == nil && id != car.Healthy {
 			err = sim.judge(&t, f, found)
 		}
 	}
@@ -158,8 +158,8 @@ func (s *simulator) tests(t *Truth, f cycle.Fault) error {
 const shopFan = 0.35 // m³/s through the condenser from a shop fan. judgement
 
 func (s *simulator) take(t *Truth, r cycle.Result, f cycle.Fault) {
-	t.Low = needle{r.Low, r.LowSwing[0], r.LowSwing[1], r.Cycling}
-	t.High = needle{r.High, r.HighSwing[0], r.HighSwing[1], r.Cycling}
+	t.Low = Needle{r.Low, r.LowSwing[0], r.LowSwing[1], r.Cycling}
+	t.High = Needle{r.High, r.HighSwing[0], r.HighSwing[1], r.Cycling}
 	t.Vent, t.Discharge, t.Suction, t.Liquid = r.Vent, r.DischargeLine, r.SuctionLine, r.LiquidLine
 	t.CondIn, t.CondOut = r.CondenserIn, r.CondenserOut
 	t.Cycles = r.CyclesPerMin
@@ -209,38 +209,38 @@ func (s *simulator) judge(t *Truth, f cycle.Fault, got cycle.Result) error {
 	harmless := got.Cooling > (1-reserveCooling)*ref.Cooling &&
 		got.High < reserveHigh*ref.High && got.Vent < ref.Vent+reserveVent && !got.Icing
 	switch t.Cause {
-	case Undercharge:
+	case car.Undercharge:
 		harmless = harmless && f.Charge > oilStarved
-	case Overcharge:
+	case car.Overcharge:
 		harmless = harmless && f.Charge < slugCharge
-	case Restriction, ValveClosed, ValveOpen, SuctionBlocked, WeakCompressor, Slipping:
+	case car.Restriction, car.ValveClosed, car.ValveOpen, car.SuctionBlocked, car.WeakCompressor, car.Slipping:
 		// The compressor works for it even where the cooling holds.
 		harmless = harmless && got.DischargeLine < ref.DischargeLine+8
-	case SwitchRange:
+	case car.SwitchRange:
 		harmless = harmless && math.Abs(f.CutShift) < 30e3
 	}
 	if t.Reserve = harmless; harmless {
-		t.Label = Healthy
+		t.Label = car.Healthy
 	}
 	return nil
 }
 
 // pair draws two different steady faults at once.
 func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
-	common := []ConditionID{Undercharge, Undercharge, CondenserAirflow, CondenserAirflow, Air, EvaporatorAirflow, Restriction, WeakCompressor, Overcharge}
+	common := []car.ConditionID{car.Undercharge, car.Undercharge, car.CondenserAirflow, car.CondenserAirflow, car.Air, car.EvaporatorAirflow, car.Restriction, car.WeakCompressor, car.Overcharge}
 	a := common[r.IntN(len(common))]
 	b := a
-	for b == a || a == Undercharge && b == Overcharge || a == Overcharge && b == Undercharge {
+	for b == a || a == car.Undercharge && b == car.Overcharge || a == car.Overcharge && b == car.Undercharge {
 		b = common[r.IntN(len(common))]
 		if r.Float64() < 1e-3 {
-			a, b = Undercharge, CondenserAirflow
+			a, b = car.Undercharge, car.CondenserAirflow
 		}
 	}
 	t.Cause, t.Second = a, b
 	t.Severity = 0.3 + 0.7*r.Float64()
 	f := cycle.Sound()
-	steadyByID[a].apply(&f, s.plant, t.Severity, r)
-	steadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
+	SteadyByID[a].apply(&f, s.plant, t.Severity, r)
+	SteadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
 	scatter(&f, r)
 	return s.fill(t, f)
 }
@@ -248,7 +248,7 @@ func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
 // needleNow is where both needles stand at a random moment.
 func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
 	u := r.Float64()
-	at := func(n needle, u float64) float64 { return n.lo + u*(n.hi-n.lo) }
+	at := func(n Needle, u float64) float64 { return n.Lo + u*(n.Hi-n.Lo) }
 	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
 	p := t.Conditions.PAtm
 	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p

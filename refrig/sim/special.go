@@ -1,4 +1,4 @@
-package diagnose
+package sim
 
 import (
 	"math"
@@ -15,7 +15,7 @@ import (
 // soaked fills in a car whose compressor does not turn: both sides at p, air and
 // pipes near the ambient temperature.
 func (s *simulator) soaked(t *Truth, p float64, r *fleet.Rand) {
-	n := needle{mean: p, lo: p, hi: p}
+	n := Needle{Mean: p, Lo: p, Hi: p}
 	t.Low, t.High = n, n
 	t.LowIdle, t.HighIdle, t.Water, t.Fan = p, p, p, p
 	warm := func(max float64) float64 { return s.c.Ambient + max*r.Float64() } // engine heat. judgement
@@ -65,16 +65,16 @@ func (s *simulator) moisture(t *Truth, r *fleet.Rand) error {
 	}
 	iced := free
 	t.Severity = r.Float64()
-	steadyByID[ValveClosed].apply(&iced, s.plant, lin(0.5, 1, t.Severity), r)
+	SteadyByID[car.ValveClosed].apply(&iced, s.plant, lin(0.5, 1, t.Severity), r)
 	iced.NoCut = s.plant.Metering == car.ExpansionValve // a fin switch warms up with the coil and stays in
 	res, err := cycle.Solve(s.plant, iced, s.c)
 	if err != nil {
 		return err
 	}
 	share := 0.2 + 0.6*r.Float64() // of the time iced
-	span := func(n *needle, a, b float64) {
-		n.lo, n.hi, n.swings = math.Min(math.Min(n.lo, a), b), math.Max(math.Max(n.hi, a), b), true
-		n.mean += share * (b - n.mean)
+	span := func(n *Needle, a, b float64) {
+		n.Lo, n.Hi, n.Swings = math.Min(math.Min(n.Lo, a), b), math.Max(math.Max(n.Hi, a), b), true
+		n.Mean += share * (b - n.Mean)
 	}
 	span(&t.Low, res.Low, res.Low)
 	span(&t.High, res.High, res.High)
@@ -150,7 +150,7 @@ func (s *simulator) repressure(t *Truth, r *fleet.Rand) {
 	move := func(g float64) float64 {
 		return psat(s.plant.Fluid.TSat(g+s.c.PAtm)) - s.c.PAtm
 	}
-	for _, p := range []*float64{&t.Low.mean, &t.Low.lo, &t.Low.hi, &t.High.mean, &t.High.lo, &t.High.hi,
+	for _, p := range []*float64{&t.Low.Mean, &t.Low.Lo, &t.Low.Hi, &t.High.Mean, &t.High.Lo, &t.High.Hi,
 		&t.LowIdle, &t.HighIdle, &t.Water, &t.Fan} {
 		*p = move(*p)
 	}

@@ -1,4 +1,4 @@
-package diagnose
+package sim
 
 import (
 	"math"
@@ -8,29 +8,11 @@ import (
 	"twoneedles/refrig/fleet"
 )
 
-// Conditions lists every condition in a fixed order; networks and tables index
-// by it.
-var Conditions = []ConditionID{
-	Healthy, Undercharge, Overcharge, Air, CondenserAirflow, EvaporatorAirflow,
-	Restriction, ValveClosed, ValveOpen, WeakCompressor, Slipping, StuckMinimum,
-	StuckMaximum, SwitchRange, SuctionBlocked, Moisture, WrongRefrigerant, Empty,
-	NotRunning, Gauge, Combination, NoneOfThese,
-}
-
-// index is the place of a condition in Conditions.
-var index = func() map[ConditionID]int {
-	m := map[ConditionID]int{}
-	for i, c := range Conditions {
-		m[c] = i
-	}
-	return m
-}()
-
 // fault is how a condition changes a plant: severity s from 0 (just a fault) to
 // 1 (severe), with what the severity leaves open drawn from r. Every range is
 // judgement unless noted; MODEL.md section 4 lists the conditions.
 type fault struct {
-	id ConditionID
+	id car.ConditionID
 	// apply changes f; p is the sound plant.
 	apply func(f *cycle.Fault, p *cycle.Plant, s float64, r *fleet.Rand)
 	// fits reports whether a car of this kind can have the fault; nil means any.
@@ -50,16 +32,16 @@ func belted(s car.Spec) bool { return s.Compressor != car.Electric }
 
 // steady are the faults that a steady state of the loop shows.
 var steady = []fault{
-	{id: Undercharge, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.Undercharge, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.Charge = lin(0.85, 0.25, s)
 	}},
-	{id: Overcharge, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.Overcharge, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.Charge = lin(1.15, 1.65, s)
 	}},
-	{id: Air, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.Air, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.AirPressure = lin(15e3, 110e3, s) // 101 kPa: opened and not evacuated at all
 	}},
-	{id: CondenserAirflow, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
+	{id: car.CondenserAirflow, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
 		if r.Float64() < 0.25 { // engine heat reaches the condenser
 			f.CondHeat = lin(4, 20, s)
 			f.CondAir *= lin(0.95, 0.7, s)
@@ -67,41 +49,41 @@ var steady = []fault{
 		}
 		f.CondAir *= geo(0.72, 0.2, s)
 	}},
-	{id: EvaporatorAirflow, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.EvaporatorAirflow, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.EvapAir *= geo(0.65, 0.18, s)
 	}},
-	{id: Restriction, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.Restriction, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.LiquidArea = geo(1.5e-6, 0.08e-6, s) * p.Charge / 0.6 // scaled with the system
 	}},
-	{id: ValveClosed, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.ValveClosed, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
 		if p.Metering == car.OrificeTube {
 			f.MeterArea = geo(0.65, 0.08, s)
 			return
 		}
 		f.ValveStuck, f.ValveOpening = true, geo(0.30, 0.03, s)
 	}},
-	{id: ValveOpen, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.ValveOpen, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
 		if p.Metering == car.OrificeTube {
 			f.MeterArea = lin(1.35, 3, s)
 			return
 		}
 		f.ValveStuck, f.ValveOpening = true, lin(0.7, 1.6, s)
 	}},
-	{id: WeakCompressor, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.WeakCompressor, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.LeakArea = geo(1.0e-6, 4.5e-6, s) * p.Charge / 0.6
 		f.EtaV *= 1 - 0.35*s
 	}},
-	{id: Slipping, fits: belted, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.Slipping, fits: belted, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.Speed = lin(0.75, 0.2, s)
 	}},
-	{id: StuckMinimum, fits: isKind(car.Variable), apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.StuckMinimum, fits: isKind(car.Variable), apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.StrokeStuck = geo(0.35, 0.06, s)
 	}},
-	{id: StuckMaximum, fits: isKind(car.Variable), apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
+	{id: car.StuckMaximum, fits: isKind(car.Variable), apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
 		f.StrokeStuck = 1
 		f.EvapAir *= lin(1, 0.5, s*r.Float64()) // ice
 	}},
-	{id: SwitchRange, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
+	{id: car.SwitchRange, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
 		if r.Float64() < 0.5 { // acts too late: the coil ices
 			f.CutShift, f.FinShift = lin(-35e3, -110e3, s), lin(-3, -9, s)
 			f.EvapAir *= lin(1, 0.45, s*r.Float64())
@@ -109,13 +91,13 @@ var steady = []fault{
 		}
 		f.CutShift, f.FinShift = lin(35e3, 110e3, s), lin(3, 9, s)
 	}},
-	{id: SuctionBlocked, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.SuctionBlocked, apply: func(f *cycle.Fault, p *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.SuctionArea = geo(45e-6, 9e-6, s) * p.Charge / 0.6
 	}},
 }
 
-var steadyByID = func() map[ConditionID]fault {
-	m := map[ConditionID]fault{}
+var SteadyByID = func() map[car.ConditionID]fault {
+	m := map[car.ConditionID]fault{}
 	for _, f := range steady {
 		m[f.id] = f
 	}
@@ -124,20 +106,20 @@ var steadyByID = func() map[ConditionID]fault {
 
 // Fits reports whether a car of this kind can have the condition. Unknowns of
 // spec are taken to allow it.
-func Fits(id ConditionID, spec car.Spec) bool {
-	f, ok := steadyByID[id]
+func Fits(id car.ConditionID, spec car.Spec) bool {
+	f, ok := SteadyByID[id]
 	return !ok || f.fits == nil || spec.Compressor == car.CompressorUnknown || f.fits(spec)
 }
 
 // Effect returns the change that condition id of severity 0…1 makes to plant p;
 // ok is false for a condition that is not a steady state of the loop. What the
 // severity leaves open is drawn from r.
-func Effect(id ConditionID, p *cycle.Plant, severity float64, r *fleet.Rand) (f cycle.Fault, ok bool) {
+func Effect(id car.ConditionID, p *cycle.Plant, severity float64, r *fleet.Rand) (f cycle.Fault, ok bool) {
 	f = cycle.Sound()
-	if id == Healthy {
+	if id == car.Healthy {
 		return f, true
 	}
-	k, ok := steadyByID[id]
+	k, ok := SteadyByID[id]
 	if ok {
 		k.apply(&f, p, severity, r)
 	}

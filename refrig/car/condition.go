@@ -1,4 +1,4 @@
-package diagnose
+package car
 
 // ConditionID names one condition a car can be in. It is stable: links, saved
 // jobs and catalogue pages use it.
@@ -30,3 +30,28 @@ const (
 	Combination       ConditionID = "combination" // two things at once fit better than any one
 	NoneOfThese       ConditionID = "none_of_these"
 )
+
+// Conditions lists every condition in a fixed order; networks and tables index
+// by it.
+var Conditions = []ConditionID{
+	Healthy, Undercharge, Overcharge, Air, CondenserAirflow, EvaporatorAirflow,
+	Restriction, ValveClosed, ValveOpen, WeakCompressor, Slipping, StuckMinimum,
+	StuckMaximum, SwitchRange, SuctionBlocked, Moisture, WrongRefrigerant, Empty,
+	NotRunning, Gauge, Combination, NoneOfThese,
+}
+
+// Index is the place of a condition in Conditions, −1 for one that is not there.
+func Index(id ConditionID) int {
+	if i, ok := indexOf[id]; ok {
+		return i
+	}
+	return -1
+}
+
+var indexOf = func() map[ConditionID]int {
+	m := map[ConditionID]int{}
+	for i, c := range Conditions {
+		m[c] = i
+	}
+	return m
+}()

@@ -1,4 +1,4 @@
-package diagnose
+package sim
 
 import (
 	"runtime"
@@ -9,7 +9,7 @@ import (
 
 // parallel runs f for every chunk of n items, each with a generator of its own,
 // so that the result does not depend on the number of processors.
-func parallel(n, chunk int, seed uint64, f func(chunk, lo, hi int, r *fleet.Rand)) {
+func Parallel(n, chunk int, seed uint64, f func(chunk, lo, hi int, r *fleet.Rand)) {
 	jobs := make(chan int)
 	var wg sync.WaitGroup
 	for range runtime.NumCPU() {

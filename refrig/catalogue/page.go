@@ -1,17 +1,19 @@
-package diagnose
+package catalogue
 
 import (
 	"embed"
 	"fmt"
 	"regexp"
 	"strings"
+
+	"twoneedles/refrig/car"
 )
 
 // CataloguePage is what a person can read about one condition. Its sections are
 // plain text: paragraphs and list items, no other markup; a key of the
 // bibliography stands in square brackets, as in [CFR82]. Pressures are gauge.
 type CataloguePage struct {
-	ID      ConditionID
+	ID      car.ConditionID
 	Title   string
 	OneLine string
 	Needles []Block // what the needles show; its items start with the kind of car
@@ -39,12 +41,12 @@ type PageSource struct {
 // headings are the sections of a page, in order; none may be missing or empty.
 var headings = []string{"In one line", "What the needles show", "Why", "Check next", "Before you act", "Sources"}
 
-//go:embed catalogue/*.md
+//go:embed pages/*.md
 var catalogueFS embed.FS
 
 // Page returns the catalogue page of id. The error says that there is none.
-func Page(id ConditionID) (CataloguePage, error) {
-	b, err := catalogueFS.ReadFile("catalogue/" + string(id) + ".md")
+func Page(id car.ConditionID) (CataloguePage, error) {
+	b, err := catalogueFS.ReadFile("pages/" + string(id) + ".md")
 	if err != nil {
 		return CataloguePage{}, fmt.Errorf("the catalogue has no page %q", id)
 	}
@@ -53,15 +55,15 @@ func Page(id ConditionID) (CataloguePage, error) {
 
 // Pages returns every page in the alphabetical order of the conditions' names.
 func Pages() []CataloguePage {
-	files, err := catalogueFS.ReadDir("catalogue")
+	files, err := catalogueFS.ReadDir("pages")
 	if err != nil {
-		panic("diagnose: " + err.Error())
+		panic("catalogue: " + err.Error())
 	}
 	var pages []CataloguePage
 	for _, f := range files {
-		p, err := Page(ConditionID(strings.TrimSuffix(f.Name(), ".md")))
+		p, err := Page(car.ConditionID(strings.TrimSuffix(f.Name(), ".md")))
 		if err != nil { // the pages are part of the program and tested
-			panic("diagnose: " + err.Error())
+			panic("catalogue: " + err.Error())
 		}
 		pages = append(pages, p)
 	}
@@ -70,7 +72,7 @@ func Pages() []CataloguePage {
 
 // parsePage reads one page and refuses everything that is not exactly a title
 // and the headings, in order, each with text under it.
-func parsePage(id ConditionID, text string) (CataloguePage, error) {
+func parsePage(id car.ConditionID, text string) (CataloguePage, error) {
 	fail := func(format string, args ...any) (CataloguePage, error) {
 		return CataloguePage{}, fmt.Errorf("%s.md: %s", id, fmt.Sprintf(format, args...))
 	}

@@ -1,11 +1,11 @@
 //go:build ignore
 
-// Newfault starts a new condition: a catalogue page and a scenario, both with
+// Newcondition starts a new condition: a catalogue page and a scenario, both with
 // the places to fill in left empty. The tests refuse them until they are
 // written. It overwrites nothing. Run it at the root of the module, as
 // make new-fault ID=… does:
 //
-//	go run refrig/diagnose/newfault.go clogged_filter
+//	go run refrig/catalogue/newcondition.go clogged_filter
 package main
 
 import (
@@ -56,18 +56,18 @@ in_group: %s
 `
 
 const next = `Now
-1. add the constant to refrig/diagnose/condition.go;
+1. add the constant to refrig/car/condition.go;
 2. write the page (about 250 words, both units, every number with its source);
 3. add the published case to testdata/cases/cases.csv, give the scenario its row,
    in the file and at the end of its name, and fill it in (testdata/cases/README.md);
 4. say how the condition acts on a car and how likely it is: follow what
    git grep -n Moisture refrig shows for a condition that is there;
-5. run go test ./refrig/diagnose/...
+5. run go test ./refrig/...
 `
 
 func main() {
 	log.SetFlags(0)
-	log.SetPrefix("newfault: ")
+	log.SetPrefix("newcondition: ")
 	if len(os.Args) != 2 || !regexp.MustCompile(`^[a-z]+(_[a-z]+)*$`).MatchString(os.Args[1]) {
 		log.Fatal("want one name of lower-case words joined by _, such as clogged_filter")
 	}
@@ -75,7 +75,7 @@ func main() {
 		log.Fatal("run this at the root of the module")
 	}
 	id := os.Args[1]
-	write(filepath.Join("refrig", "diagnose", "catalogue", id+".md"), page)
+	write(filepath.Join("refrig", "catalogue", "pages", id+".md"), page)
 	write(filepath.Join("testdata", "cases", id+"_ROW.txt"), fmt.Sprintf(scenario, id))
 	fmt.Print(next)
 }

@@ -1,0 +1,22 @@
+package car
+
+// Case is everything the technician has said: the car, the air, how the engine
+// runs and what was read.
+type Case struct {
+	Car      Spec
+	Weather  Weather
+	Running  Running
+	Readings Readings
+	// Service holds the vehicle's own figures for this weather, if the user
+	// typed them in; they replace the model's healthy band.
+	Service ServiceFigures
+}
+
+// ServiceFigures are the pressures the vehicle's own manual gives for this
+// weather. Either may be absent (Hi zero).
+type ServiceFigures struct {
+	Low, High Interval // Pa gauge
+}
+
+// Interval is a closed range in SI units.
+type Interval struct{ Lo, Hi float64 }
