@@ -25,6 +25,7 @@ func check(p *Plant, f *Fault, c *Conditions) error {
 		{c.PAtm, 40e3, 115e3, "atmospheric pressure", "Pa"},
 		{rpm, 200, 8000, "engine speed", "1/min"},
 		{c.Blower, 0.02, 1.5, "blower setting", ""},
+		{c.Minutes, 0, 1e4, "minutes of cooling", "min"},
 		{c.RamAir, 0, 5, "extra condenser air", "m³/s"},
 		{f.Charge, 0.01, 5, "charge over label charge", ""},
 		{f.AirPressure, 0, 1e6, "partial pressure of air", "Pa"},

@@ -1,14 +1,22 @@
 package cycle
 
-import "math"
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+)
 
 // Constants of the condenser that are not part of [Laws].
 const (
-	airBlanket  = 0.5  // loss of condensing conductance per mole fraction of air
-	wetUA       = 1.6  // gain of the air-side conductance when sprayed. judgement
-	wetApproach = 0.25 // share of the wet-bulb depression left in sprayed air. judgement
-	airCp       = 1006 // J/(kg K), dry air near 300 K
-	gapWidth    = 0.2  // K, rounding of the condensing-minus-air temperature at zero
+	airBlanket   = 0.5  // loss of condensing conductance per mole fraction of air
+	wetUA        = 1.6  // gain of the air-side conductance when sprayed. judgement
+	wetApproach  = 0.25 // share of the wet-bulb depression left in sprayed air. judgement
+	airCp        = 1006 // J/(kg K), dry air near 300 K
+	bonnetShut   = 1.5  // growth of the share of returning air under a shut bonnet. judgement
+	ramClears    = 4    // how fast other air from in front does away with it. judgement
+	mostHot      = 0.6  // largest share of returning air. judgement
+	mostRadiator = 25   // K, that the radiator warms the air at most: beyond, the engine boils. judgement
+	gapWidth     = 0.2  // K, rounding of the condensing-minus-air temperature at zero
 )
 
 // condense sets the condenser's zones, its outlet enthalpy and its duty from the
@@ -27,7 +35,7 @@ func (l *loop) condense() {
 	eps := func(ref float64) float64 {
 		ua := 1 / (1/l.condUAAir + 1/ref)
 		e := 1 - math.Exp(-ua/l.condC)
-		return e / (1 + e*p.CondRecirc/(1-p.CondRecirc))
+		return e / (1 + e*l.condBack)
 	}
 	kTP := l.condC * eps(uaR*(1-airBlanket*l.pAir/l.pd))
 	d := l.Tc - l.condTin
@@ -108,12 +116,45 @@ type zones struct {
 	subLiq     float64 // liquid share of the face after the receiver
 }
 
-// condenserAir sets inlet temperature, capacity rate and air-side conductance;
-// they do not depend on the unknowns.
+// hotShare is the share of the air at the condenser's inlet that has been through
+// condenser and radiator before. It grows at idle, where the fan's air is slow, and
+// with the bonnet shut over it, and falls where other air comes from in front.
+// Published: at idle the inlet air is up to 18 K warmer than outside [SAE1689].
+func (l *loop) hotShare() float64 {
+	p, c := l.p, &l.c
+	s := p.CondRecirc
+	if p.Compressor != car.Electric {
+		s *= 1 + p.CondIdle*clamp01((1500-c.RPM)/750)
+	}
+	if c.BonnetShut {
+		s *= bonnetShut
+	}
+	s /= 1 + ramClears*c.RamAir/p.CondFlow
+	return math.Min(s, mostHot)
+}
+
+// condenserAir sets inlet temperature, capacity rate, air-side conductance and the
+// factor of the effectiveness for returning air; they do not depend on the
+// unknowns. Air that returns with share s has taken up the radiator's heat Q
+// besides the condenser's own:
+//
+//	T_in = T_amb + (s/(1−s)) (Q/C + T_out − T_in)
+//
+// The last two terms are the condenser's and go into its effectiveness.
 func (l *loop) condenserAir() {
 	p, c := l.p, &l.c
-	flow := p.CondFlow*(1-p.CondMechFan+p.CondMechFan*c.RPM/1500)*l.f.CondAir + c.RamAir
+	fan := p.CondFlow * l.f.CondAir
+	if p.Compressor != car.Electric {
+		fan *= 1 - p.CondMechFan + p.CondMechFan*c.RPM/1500
+	}
+	flow := fan + c.RamAir
+	s := l.hotShare()
+	l.condBack = s / (1 - s)
 	l.condTin = c.Ambient + p.CondPreheat + l.f.CondHeat
+	if p.Compressor != car.Electric {
+		C := flow * c.PAtm / (287.05 * c.Ambient) * airCp
+		l.condTin += l.condBack * math.Min(p.EngineHeat/C, mostRadiator)
+	}
 	l.condUAAir = p.CondUAAir * math.Pow(flow/p.CondFlow, l.laws.CondAirExp)
 	if c.WaterOn {
 		l.condTin -= (1 - wetApproach) * l.sprayDepression()

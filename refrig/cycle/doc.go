@@ -75,8 +75,12 @@
 //     capsules are open to the atmosphere]
 //  12. A variable compressor's set point does not fall with discharge pressure, as
 //     many real ones' do by some tens of kPa.
-//  13. Doors closed or open is not known: cabin air, where it is recirculated, is a
-//     fixed share cooler and drier than outside.
+//  13. Doors open, the evaporator takes outside air whatever the flap says. Shut and
+//     recirculating, it takes what it has cooled: a balance of the coil against
+//     what comes through the body and out of seats and trim, which follow within
+//     minutes.
+//  14. Standing, the condenser takes back a share of the air that has been through
+//     it and the radiator: more at idle and under a shut bonnet, less in a wind.
 //
 // Which constants are sourced and which are judgement stands beside each; those
 // that a second, deliberately different set replaces are in laws.go.

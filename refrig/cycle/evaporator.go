@@ -105,11 +105,19 @@ func (l *loop) evaporatorAir() {
 	p, c := l.p, &l.c
 	share := c.Blower * l.f.EvapAir
 	l.evapMa = p.EvapFlow * share * c.PAtm / 101325
-	l.evapTin, l.evapWin = c.cabinAir()
-	l.evapTin += p.BlowerPower * c.Blower * c.Blower * c.Blower / (l.evapMa * moistCp)
-	l.evapHin = air.Enthalpy(l.evapTin, l.evapWin)
 	uaA := p.EvapUAAir * math.Pow(share, l.laws.EvapAirExp)
 	l.evapEff = 1 - math.Exp(-uaA/(l.evapMa*moistCp))
+	l.outsideW = air.HumidityRatio(c.Ambient, c.Humidity, c.PAtm)
+	l.setEvaporatorAir(c.Ambient, l.outsideW)
+}
+
+// setEvaporatorAir sets the state of the air before the coil: T (K) and W (kg/kg)
+// with the blower's heat.
+func (l *loop) setEvaporatorAir(T, W float64) {
+	b := l.c.Blower
+	l.evapTin = T + l.p.BlowerPower*b*b*b/(l.evapMa*moistCp)
+	l.evapWin = W
+	l.evapHin = air.Enthalpy(l.evapTin, l.evapWin)
 }
 
 // vent returns the air temperature at the vent in K.

@@ -23,9 +23,11 @@ type loop struct {
 	// Set once: what the unknowns do not change.
 	n                         float64 // compressor speed, 1/s
 	condTin, condC, condUAAir float64 // condenser's air: inlet K, capacity rate W/K, conductance W/K
+	condBack                  float64 // returning over fresh air at the condenser
 	condHL                    float64 // enthalpy of liquid as cold as that air, J/kg
 	evapMa, evapTin, evapWin  float64 // evaporator's air: kg/s, K, kg/kg
-	evapHin, evapEff          float64 // its enthalpy, J/kg, and contact factor
+	evapHin, evapEff          float64 // its enthalpy, J/kg, and contact factor; a closed cabin's air changes with the state
+	outsideW                  float64 // humidity ratio of the outside air
 	airStatic                 float64 // partial pressure of air in the condenser per kelvin, Pa/K
 	charge, chargeScale       float64 // mass asked for and what its residual is divided by, kg
 	lnPMin, lnPMax, lnBest    float64 // logarithms of limits of pressure, Pa, and of the best pressure ratio
@@ -61,8 +63,8 @@ func (l *loop) set(p *Plant, f Fault, c Conditions) {
 		l.laws = &StandardLaws
 	}
 	l.n = l.speed()
-	l.condenserAir()
 	l.evaporatorAir()
+	l.condenserAir()
 	l.airStatic = f.AirPressure * airGather(p) / 298
 	l.charge, l.chargeScale = p.Charge*f.Charge, p.Charge
 	l.lnPMin, l.lnPMax = math.Log(p.Fluid.PMin()*1.02), math.Log(p.Fluid.PMax()*0.995)
@@ -135,6 +137,9 @@ func (l *loop) residual(z vec) (r vec) {
 	l.condense()
 	l.h4 = l.h3
 	l.liquidLine()
+	if l.c.cabinShut() {
+		l.cabinAir()
+	}
 	l.evaporate()
 	l.meter()
 	r[0] = l.flowGap()
@@ -186,6 +191,5 @@ func (l *loop) flowGuess() float64 {
 // sprayDepression is how far the wet bulb of the outside air lies below its
 // temperature, K.
 func (l *loop) sprayDepression() float64 {
-	W := air.HumidityRatio(l.c.Ambient, l.c.Humidity, l.c.PAtm)
-	return math.Max(l.c.Ambient-air.WetBulb(l.c.Ambient, W, l.c.PAtm), 0)
+	return math.Max(l.c.Ambient-air.WetBulb(l.c.Ambient, l.outsideW, l.c.PAtm), 0)
 }

@@ -27,8 +27,10 @@ type Plant struct {
 	CondMechFan  float64 // share of that flow that follows the engine speed
 	CondUAAir    float64 // air-side conductance at CondFlow, W/K
 	CondUARef    float64 // refrigerant-side conductance, condensing, at DesignFlow, W/K
-	CondRecirc   float64 // share of warm outlet air that returns to the inlet
-	CondPreheat  float64 // rise of the inlet air above ambient, K
+	CondRecirc   float64 // share of hot air that returns to the inlet: standing, bonnet open, 1500 rpm
+	CondIdle     float64 // by how much of itself that share grows from 1500 to 750 rpm
+	CondPreheat  float64 // rise of the inlet air above ambient from ground and bodywork, K
+	EngineHeat   float64 // that the radiator behind adds to the air, W; none where an electric compressor runs
 	CondSubFrac  float64 // share of the face after an integral receiver; 0 if none
 	CondDrop     float64 // pressure drop coefficient, Pa·(kg/m³)/(kg/s)²
 	CondVolume   float64 // m³
@@ -53,6 +55,7 @@ type Plant struct {
 	EvapUAAir   float64 // air-side conductance at EvapFlow, W/K
 	EvapUARef   float64 // refrigerant-side conductance, boiling, at DesignFlow, W/K
 	EvapVolume  float64 // m³
+	CabinUA     float64 // from outside to a closed cabin, with what leaks in, W/K
 	DuctUA      float64 // from the coil to the vent, W/K
 	BlowerPower float64 // heat of the blower at its highest setting, W
 

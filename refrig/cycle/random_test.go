@@ -37,6 +37,10 @@ func randomConditions(r *fleet.Rand) cycle.Conditions {
 	if r.Float64() < 0.4 {
 		c.RamAir = uniform(r, 0, 0.5)
 	}
+	c.BonnetShut = r.Float64() < 0.2
+	if r.Float64() < 0.4 {
+		c.DoorsShut, c.Minutes = true, geometric(r, 0.5, 60)
+	}
 	return c
 }
 

@@ -99,6 +99,6 @@ func ExampleSolve() {
 		fmt.Printf("low %.0f kPa, high %.0f kPa, vent %.0f °C\n", r.Low/1e3, r.High/1e3, r.Vent-273.15)
 	}
 	// Output:
-	// low 260 kPa, high 1769 kPa, vent 18 °C
-	// low 293 kPa, high 2228 kPa, vent 19 °C
+	// low 267 kPa, high 1862 kPa, vent 18 °C
+	// low 307 kPa, high 2417 kPa, vent 20 °C
 }

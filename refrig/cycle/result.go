@@ -23,6 +23,7 @@ type Result struct {
 	Vent, Fin                       float64
 	DischargeLine, SuctionLine      float64
 	CondenserIn, CondenserOut       float64
+	CondenserAir                    float64 // air at its inlet
 	LiquidLine                      float64
 	EvapSuperheat, SuctionSuperheat float64 // K; negative where the vapour is wet: −(1−x) h_fg/c_p
 	Subcooling                      float64 // K at the condenser outlet; negative where it still condenses
@@ -50,6 +51,7 @@ func (l *loop) result() (Result, error) {
 		Low: l.ps - c.PAtm, Evaporating: l.Te, Condensing: l.Tc,
 		Vent: l.vent(), Fin: l.Tfin,
 		CondenserIn: l.T2, DischargeLine: l.T2, SuctionLine: l.T1,
+		CondenserAir:     l.condTin + l.condBack*l.qCond/l.condC,
 		EvapSuperheat:    (l.h5 - l.satE.HV) / l.satE.CpV,
 		SuctionSuperheat: (l.h1 - l.satS.HV) / l.satS.CpV,
 		Subcooling:       (l.satC.HL - l.h3) / l.cpL,

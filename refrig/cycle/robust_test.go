@@ -114,7 +114,7 @@ func impossible(p *cycle.Plant, f cycle.Fault, c cycle.Conditions, r *cycle.Resu
 		return "a duty runs backwards"
 	case math.Abs(r.Charge-p.Charge*f.Charge) > 2e-4*p.Charge:
 		return fmt.Sprintf("holds %v kg of %v", r.Charge, p.Charge*f.Charge)
-	case r.Vent < r.Evaporating-0.01:
+	case r.Vent < r.Evaporating-0.01 && r.Evaporating < c.Ambient-1: // a warmer coil cools nothing
 		return fmt.Sprintf("vent %v K colder than the coil %v K", r.Vent, r.Evaporating)
 	case r.Condensing < c.Ambient && !c.WaterOn && r.Rejected > 50:
 		return "condenses below the outside air"

@@ -121,5 +121,5 @@ func ExampleDraw() {
 		panic(err)
 	}
 	fmt.Printf("%.0f g of R-134a: low %.0f kPa, high %.0f kPa\n", p.Charge*1e3, r.Low/1e3, r.High/1e3)
-	// Output: 789 g of R-134a: low 274 kPa, high 1653 kPa
+	// Output: 1085 g of R-134a: low 269 kPa, high 1680 kPa
 }

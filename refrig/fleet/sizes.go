@@ -30,13 +30,16 @@ var (
 	condFlow    = size{mid: 0.41, sd: 0.15} // m³/s
 	condUAAir   = size{mid: 600, sd: 0.12}  // W/K
 	condUARef   = size{mid: 2000, sd: 0.20} // W/K
-	condRecirc  = size{mid: 0.12, sd: 0.05, abs: true}
-	condPreheat = size{mid: 2.5, sd: 1.2, abs: true} // K
+	condRecirc  = size{mid: 0.15, sd: 0.30}
+	condIdle    = size{mid: 0.5, sd: 0.3, abs: true} // with the two below 5…18 K at idle: up to 18 K [SAE1689]
+	condPreheat = size{mid: 2, sd: 1, abs: true}     // K
+	engineHeat  = size{mid: 6e3, sd: 0.25}           // W; a quarter to a third of the fuel of a warm engine at no load
 	condMechFan = size{mid: 0.20, sd: 0.15, abs: true}
 
 	evapFlow  = size{mid: 0.14, sd: 0.12} // kg/s
 	evapUAAir = size{mid: 280, sd: 0.12}  // W/K
 	evapUARef = size{mid: 950, sd: 0.15}  // W/K
+	cabinUA   = size{mid: 70, sd: 0.25}   // W/K
 	ductUA    = size{mid: 12, sd: 0.30}   // W/K
 
 	condVolume      = size{mid: 0.65e-3, sd: 0.15} // m³
