@@ -75,11 +75,33 @@ type Weather struct {
 	HumidityKnown bool
 }
 
+// Doors says whether the car's doors stand open while the gauges are read. With
+// open doors the coil breathes outside air whatever the air lever says.
+type Doors int
+
+// Positions of the doors; the zero value is "don't know".
+const (
+	DoorsUnknown Doors = iota
+	DoorsOpen
+	DoorsClosed
+)
+
 // Running is how the system is being run while the gauges are read.
 type Running struct {
 	RPM    float64 // engine speed, 1/min (an electric compressor ignores it)
 	Blower float64 // cabin blower, 0…1 of its highest setting
 	Recirc bool    // recirculating cabin air instead of taking outside air
+	Doors  Doors
 	// RPMKnown is false when RPM is an assumption.
 	RPMKnown bool
+}
+
+// Rest is how the car stood when the resting pressure was read, which is rarely
+// the weather of the running test: it rested overnight, or in the sun.
+type Rest struct {
+	// Temperature of the car, K; 0 where nobody took it, and then the outside
+	// temperature of the running test stands for it.
+	Temperature float64
+	// Soaked is set where somebody made sure that every part had come to it.
+	Soaked bool
 }

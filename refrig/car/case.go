@@ -6,6 +6,7 @@ type Case struct {
 	Car      Spec
 	Weather  Weather
 	Running  Running
+	Rest     Rest // belongs to the reading Resting
 	Readings Readings
 	// Service holds the vehicle's own figures for this weather, if the user
 	// typed them in; they replace the model's healthy band.

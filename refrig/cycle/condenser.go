@@ -144,6 +144,9 @@ func (l *loop) hotShare() float64 {
 func (l *loop) condenserAir() {
 	p, c := l.p, &l.c
 	fan := p.CondFlow * l.f.CondAir
+	if c.RPM < idleSpeed {
+		fan *= l.f.IdleAir
+	}
 	if p.Compressor != car.Electric {
 		fan *= 1 - p.CondMechFan + p.CondMechFan*c.RPM/1500
 	}

@@ -6,6 +6,7 @@ type Fault struct {
 	Charge       float64 // mass in the system / label charge
 	AirPressure  float64 // partial pressure of air at rest, 298 K, Pa
 	CondAir      float64 // condenser air flow factor
+	IdleAir      float64 // further condenser air flow factor below idleSpeed: a fan that does not start
 	CondHeat     float64 // further rise of the condenser's inlet air, K
 	EvapAir      float64 // evaporator air flow factor
 	EtaV         float64 // volumetric efficiency factor
@@ -22,7 +23,11 @@ type Fault struct {
 	NoCut        bool    // the cycling or fin switch never opens
 }
 
+// idleSpeed is the engine speed below which IdleAir acts, 1/min. Above it the car
+// moves, or a fan driven by the engine does the work. Judgement.
+const idleSpeed = 1000
+
 // Sound is a plant with nothing wrong.
 func Sound() Fault {
-	return Fault{Charge: 1, CondAir: 1, EvapAir: 1, EtaV: 1, Speed: 1, MeterArea: 1}
+	return Fault{Charge: 1, CondAir: 1, IdleAir: 1, EvapAir: 1, EtaV: 1, Speed: 1, MeterArea: 1}
 }

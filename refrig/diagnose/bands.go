@@ -71,16 +71,13 @@ func (m *Model) toServiceBand(c car.Case, sc *scaler, s *mlp.Scratch) car.Case {
 		var iv car.Interval
 		var mid float64
 		switch q {
-		case car.Low:
+		case car.Low, car.LowIdle:
 			iv, mid = c.Service.Low, h.low[2]
-		case car.High, car.WaterTest, car.FanTest:
+		case car.High, car.HighIdle, car.WaterTest, car.FanTest:
 			iv, mid = c.Service.High, h.high[2]
 		}
 		if iv.Hi > iv.Lo {
-			by := mid - sc.in(q, (iv.Lo+iv.Hi)/2)
-			if q == car.WaterTest || q == car.FanTest {
-				by = mid - sc.in(car.High, (iv.Lo+iv.Hi)/2)
-			}
+			by := mid - sc.in(q, (iv.Lo+iv.Hi)/2) // readings of one side have one scale
 			move := func(v float64) float64 { return sc.out(q, sc.in(q, v)+by) }
 			r.Value, r.Lo, r.Hi = move(r.Value), move(r.Lo), move(r.Hi)
 		}
@@ -161,7 +158,7 @@ func (m *Model) WeatherBands(c car.Case, ambients []float64) ([]WeatherBand, err
 		if err := check(&k); err != nil && len(k.Readings) > 0 {
 			return nil, err
 		}
-		there := &scaler{sc.fluid, sc.atm, T}
+		there := &scaler{sc.fluid, sc.atm, T, T}
 		h := m.healthy(&k, there, &s)
 		for i := range bandLevels {
 			h.low[i] += shift[0]

@@ -68,17 +68,14 @@ func classOfTruth(t *sim.Truth) int {
 
 // Posterior weighs the library by the readings of c named in use.
 func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
+	k := *c
+	steady(&k)
+	c = &k
 	logs := make([]float64, len(b.truths))
 	most := math.Inf(-1)
 	for i := range b.truths {
-		l := math.Log(b.weight[i])
-		for _, q := range use {
-			if r, ok := c.Readings[q]; ok {
-				l += b.density(&b.truths[i], q, r)
-			}
-		}
-		logs[i] = l
-		most = math.Max(most, l)
+		logs[i] = math.Log(b.weight[i]) + b.density(&b.truths[i], c, use)
+		most = math.Max(most, logs[i])
 	}
 	p := make([]float64, len(car.Conditions))
 	sum := 0.0
@@ -93,36 +90,95 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 	return p
 }
 
-// density is ln of the density of reading r of q if the car is t, up to a
-// constant that is the same for every t. It restates Measure as a density.
-func (b *Brute) density(t *sim.Truth, q car.Quantity, r car.Reading) float64 {
+// density is ln of the density of the readings of c in use if the car is t, up to a
+// constant that is the same for every t. It restates sim.Measure as a density: what
+// a gauge is off by is the same for all that is read with it, so its readings are
+// integrated over that together. (That one thermometer may serve for the weather and
+// for the car at rest is left out.)
+func (b *Brute) density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
+	var lowSide, highSide []func(zero float64) float64
+	sum := 0.0
 	atm := t.Conditions.PAtm
-	pressure := func(v, at, sd, bias float64) float64 { return gaussian(v-at, math.Hypot(sd, bias*(at+atm))) }
-	switch q {
-	case car.Low:
-		return b.needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sim.SdLow, sim.ModelError.Low) })
-	case car.High:
-		return b.needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sim.SdHigh, sim.ModelError.High) })
-	case car.Resting:
-		return gaussian(r.Value-t.Resting, sim.SdResting)
-	case car.Vent:
-		return gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
-	case car.DischargeLine:
-		return b.pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
-	case car.SuctionLine:
-		return b.pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
-	case car.LiquidLine:
-		return b.pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)
-	case car.Cycling:
-		if (t.Cycles > 0.05) != (r.Value > 0) {
-			return -60 // the clutch stays in, or it does not
-		}
-		if r.Value == 0 {
-			return 0
-		}
-		return gaussian(math.Log(r.Value/t.Cycles), sim.SdCycles)
+	side := func(sd, bias float64) func(v, at float64) float64 {
+		return func(v, at float64) float64 { return gaussian(v-at, math.Hypot(sd, bias*(at+atm))) }
 	}
-	panic("diagnose: Brute has no density for " + string(q))
+	for _, q := range use {
+		r, ok := c.Readings[q]
+		if !ok {
+			continue
+		}
+		switch q {
+		case car.Low:
+			lowSide = append(lowSide, func(z float64) float64 {
+				return b.needle(t.Low, moved(r, -z), quiverLow, side(sim.SdReadLow, sim.ModelError.Low))
+			})
+		case car.High:
+			highSide = append(highSide, func(z float64) float64 {
+				return b.needle(t.High, moved(r, -z), quiverHigh, side(sim.SdReadHigh, sim.ModelError.High))
+			})
+		case car.Resting:
+			stands := t.Conditions.Ambient
+			if c.Rest.Temperature > 0 {
+				stands = c.Rest.Temperature
+			}
+			at, w := sim.RestErrors(c.Rest.Temperature > 0, c.Rest.Soaked)
+			rest := make([]float64, len(at))
+			for i := range at {
+				rest[i] = t.RestAt(stands + at[i])
+			}
+			lowSide = append(lowSide, func(z float64) float64 {
+				p := 0.0
+				for i := range rest {
+					p += w[i] * math.Exp(gaussian(r.Value-z-rest[i], restRead))
+				}
+				return math.Log(p + 1e-300)
+			})
+		case car.Vent:
+			sum += gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
+		case car.DischargeLine:
+			sum += b.pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
+		case car.SuctionLine:
+			sum += b.pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
+		case car.LiquidLine: // before or after a blockage, half and half
+			sum += math.Log(0.5*math.Exp(b.pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)) +
+				0.5*math.Exp(b.pipe(t, r.Value, t.CondOut, sim.SdPipe, sim.ModelError.Liquid)) + 1e-300)
+		case car.Cycling:
+			switch {
+			case (t.Cycles > 0.05) != (r.Value > 0): // the clutch stays in, or it does not
+				sum -= 60
+			case r.Value > 0:
+				sum += gaussian(math.Log(r.Value/t.Cycles), sim.SdCycles)
+			}
+		default:
+			panic("diagnose: Brute has no density for " + string(q))
+		}
+	}
+	for high, group := range [][]func(float64) float64{lowSide, highSide} {
+		if len(group) == 0 {
+			continue
+		}
+		at, w := sim.Zeros(high == 1)
+		p := 0.0
+		for i, z := range at {
+			l := 0.0
+			for _, f := range group {
+				l += f(z)
+			}
+			p += w[i] * math.Exp(l)
+		}
+		sum += math.Log(p + 1e-300)
+	}
+	return sum
+}
+
+// restRead widens one look at a gauge at rest so that the nodes of the temperature
+// meet: they lie some 20 kPa apart.
+const restRead = 12e3 // Pa
+
+// moved is a gauge reading moved by dp.
+func moved(r car.Reading, dp float64) car.Reading {
+	r.Value, r.Lo, r.Hi = r.Value+dp, r.Lo+dp, r.Hi+dp
+	return r
 }
 
 func (b *Brute) pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
@@ -130,16 +186,19 @@ func (b *Brute) pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
 }
 
 // needle is the density of a gauge reading: both ends of a swing, or one moment
-// of it.
-func (b *Brute) needle(n sim.Needle, r car.Reading, at func(v, mean float64) float64) float64 {
+// of it. A swing narrower than quiver was taken for a steady needle.
+func (b *Brute) needle(n sim.Needle, r car.Reading, quiver float64, at func(v, mean float64) float64) float64 {
 	if r.Swing {
 		if !n.Swings {
 			return -60
 		}
-		return math.Log(0.65) + at(r.Lo, n.Lo) + at(r.Hi, n.Hi)
+		return math.Log(1-sim.InPassing) + at(r.Lo, n.Lo) + at(r.Hi, n.Hi)
 	}
 	if !n.Swings {
 		return at(r.Value, n.Mean)
+	}
+	if n.Hi-n.Lo < quiver {
+		return at(r.Value, (n.Lo+n.Hi)/2)
 	}
 	const moments = 9
 	sum := 0.0
@@ -147,7 +206,7 @@ func (b *Brute) needle(n sim.Needle, r car.Reading, at func(v, mean float64) flo
 		u := (float64(k) + 0.5) / moments
 		sum += math.Exp(at(r.Value, n.Lo+u*(n.Hi-n.Lo)))
 	}
-	return math.Log(0.35*sum/moments + 1e-300)
+	return math.Log(sim.InPassing*sum/moments + 1e-300)
 }
 
 // gaussian is ln of the normal density at e with standard deviation sd.

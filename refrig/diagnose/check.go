@@ -108,3 +108,24 @@ func question(c *car.Case, sc *scaler) []refrig.Warning {
 	}
 	return out
 }
+
+// doubt lists the questions about what was typed that the readings give reason to
+// ask, from the probabilities of doubts.
+func doubt(p []float64) []refrig.Warning {
+	var out []refrig.Warning
+	for i, d := range doubts {
+		if p[i] >= d.from {
+			out = append(out, refrig.Warning{Code: d.code, Args: map[string]float64{"chance": p[i]}})
+		}
+	}
+	return out
+}
+
+func isDoubt(code string) bool {
+	for _, d := range doubts {
+		if d.code == code {
+			return true
+		}
+	}
+	return false
+}

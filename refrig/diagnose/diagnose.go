@@ -53,15 +53,16 @@ func (m *Model) answer(c car.Case) (Report, *asked, error) {
 	if err != nil {
 		return Report{}, nil, err
 	}
-	pair := a.judge()
+	pair, doubts := a.judge()
 	p := a.p
 	r := Report{Refs: refsOf(&c), Ranking: ranking(p)}
 	low, high := a.bands()
 	r.Group = group(&c, low, high)
 	r.Members = m.Members(r.Group, c.Car)
 	sort.SliceStable(r.Members, func(i, j int) bool { return p[car.Index(r.Members[i])] > p[car.Index(r.Members[j])] })
-	r.Questions = question(&c, a.sc)
+	r.Questions = append(question(&a.c, a.sc), doubt(doubts)...)
 	r.Verdict = verdict(&r)
+	r.Weighed = weighed(&c)
 	r.Evidence = a.evidence(r.Ranking)
 	r.Warnings = a.warn(&r)
 	if p[car.Index(car.Combination)] > 0.25 {
@@ -81,7 +82,9 @@ func (m *Model) ask(c car.Case) (*asked, error) {
 	if err := checkReadings(&c, sc); err != nil {
 		return nil, err
 	}
-	a := &asked{m: m, c: c, sc: sc, read: c.Readings}
+	a := &asked{m: m, sc: sc, read: c.Readings}
+	steady(&c)
+	a.c = c
 	if c.Service != (car.ServiceFigures{}) {
 		a.moved = m.serviceShift(&c, sc, m.healthy(&c, sc, &a.s))
 		a.c = m.toServiceBand(c, sc, &a.s)
@@ -103,10 +106,19 @@ func verdict(r *Report) Verdict {
 			spoilt += k.Probability
 		}
 	}
-	if len(r.Questions) > 0 || spoilt > doubtAt {
+	soft := false // a question about what was typed: answer it before acting, but go on
+	for _, q := range r.Questions {
+		if !isDoubt(q.Code) {
+			return Doubtful
+		}
+		soft = true
+	}
+	if spoilt > doubtAt {
 		return Doubtful
 	}
 	switch {
+	case top.Probability >= NamedAt && soft:
+		return Leaning
 	case top.Probability >= NamedAt:
 		return Named
 	case top.Probability >= LeaningAt:
@@ -146,7 +158,7 @@ func (a *asked) set(i int, v float32) {
 
 // probed is the posterior of the probe.
 func (a *asked) probed() []float64 {
-	p, _ := a.m.odds(a.m.nets.Posterior.Rest(a.probe, &a.s), a.c.Car)
+	p, _, _ := a.m.odds(a.m.nets.Posterior.Rest(a.probe, &a.s))
 	return p
 }
 
@@ -187,8 +199,11 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 				e.Expected, e.Median = car.Interval{Lo: high.P05, Hi: high.P95}, high.P50
 			default:
 				by := 0.0
-				if q == car.WaterTest || q == car.FanTest {
+				switch q {
+				case car.HighIdle, car.WaterTest, car.FanTest:
 					by = a.moved[1]
+				case car.LowIdle:
+					by = a.moved[0]
 				}
 				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+by) }
 				e.Expected, e.Median = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
@@ -252,9 +267,10 @@ func (a *asked) warn(r *Report) []refrig.Warning {
 // measuring were at the far ends of what we still believe (priors.csv).
 func (a *asked) priorMatters(rank []Ranked) bool {
 	lead := car.Index(rank[0].ID)
-	down := a.p[lead] * sim.Prior[lead].Low / sim.Prior[lead].Mid
-	for i := range car.Conditions {
-		if i != lead && a.p[i]*sim.Prior[i].High/sim.Prior[i].Mid > down {
+	o := sim.OddsOf(rank[0].ID)
+	down := a.p[lead] * o.Low / o.Mid
+	for i, id := range car.Conditions {
+		if o := sim.OddsOf(id); i != lead && a.p[i]*o.High/o.Mid > down {
 			return true
 		}
 	}

@@ -48,7 +48,7 @@ func (d *drifts) of(c *car.Case, sc *scaler, centre [2]float64, conds []car.Cond
 	rh := (centre[1] + sc.atm) / (d.sound.High + sc.atm)
 	var out []Drift
 	for _, id := range conds {
-		if _, ok := sim.SteadyByID[id]; !ok {
+		if !sim.IsSteady(id) {
 			continue
 		}
 		line := Drift{Condition: id, Points: []DriftPoint{{0, centre[0], centre[1]}}}
@@ -76,7 +76,15 @@ func (d *drifts) line(id car.ConditionID) []DriftPoint {
 	return line
 }
 
+// minutesShut is how long a cabin with its doors shut has been cooled when the
+// gauges are read. Judgement.
+const minutesShut = 8
+
 func conditionsOf(c *car.Case, sc *scaler) cycle.Conditions {
-	return cycle.Conditions{Ambient: c.Weather.Ambient, Humidity: c.Weather.Humidity, PAtm: sc.atm,
+	k := cycle.Conditions{Ambient: c.Weather.Ambient, Humidity: c.Weather.Humidity, PAtm: sc.atm,
 		RPM: c.Running.RPM, Blower: c.Running.Blower, Recirc: c.Running.Recirc}
+	if c.Running.Doors == car.DoorsClosed {
+		k.DoorsShut, k.Minutes = true, minutesShut
+	}
+	return k
 }

@@ -35,6 +35,8 @@ func init() {
 			n = 7 // … swings, span, at least, at most
 		case car.Cycling:
 			n = 4 // … cycles at all
+		case car.Resting:
+			n = 5 // … the car's temperature was taken, it was soaked
 		}
 		blocks[q] = block{at, n}
 		at += n
@@ -47,6 +49,7 @@ type scaler struct {
 	fluid   *fast.Fluid
 	atm     float64
 	ambient float64
+	rest    float64 // temperature the car rested at, K
 }
 
 func newScaler(c *car.Case) (*scaler, error) {
@@ -58,7 +61,11 @@ func newScaler(c *car.Case) (*scaler, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &scaler{fl, float64(air.AtmosphericPressure(c.Weather.Altitude)), c.Weather.Ambient}, nil
+	s := &scaler{fl, float64(air.AtmosphericPressure(c.Weather.Altitude)), c.Weather.Ambient, c.Weather.Ambient}
+	if c.Rest.Temperature > 0 {
+		s.rest = c.Rest.Temperature
+	}
+	return s, nil
 }
 
 const (
@@ -74,7 +81,7 @@ func (s *scaler) in(q car.Quantity, v float64) float64 {
 	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
 		return (s.tsat(v) - s.ambient - highMid) / highScale
 	case car.Resting:
-		return (s.tsat(v) - s.ambient) / 8
+		return (s.tsat(v) - s.rest) / 8
 	case car.Vent:
 		return (v - s.ambient + 15) / 8
 	case car.DischargeLine, car.CondenserIn:
@@ -100,7 +107,7 @@ func (s *scaler) out(q car.Quantity, x float64) float64 {
 	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
 		return s.psat(x*highScale + highMid + s.ambient)
 	case car.Resting:
-		return s.psat(x*8 + s.ambient)
+		return s.psat(x*8 + s.rest)
 	case car.Vent:
 		return x*8 + s.ambient - 15
 	case car.DischargeLine, car.CondenserIn:
@@ -139,6 +146,26 @@ func (s *scaler) psat(T float64) float64 {
 		return hi*(1+(T-t)/8) - s.atm
 	}
 	return s.fluid.PSat(T) - s.atm
+}
+
+// A needle that moves by less than this is a steady needle: so much every needle
+// quivers with the compressor's strokes and the reader's eye. Common practice.
+const (
+	quiverLow  = 35e3  // Pa
+	quiverHigh = 170e3 // Pa
+)
+
+// steady turns swings too narrow to mean anything into steady readings at their
+// middle. The readings of c are replaced, not changed.
+func steady(c *car.Case) {
+	out := make(car.Readings, len(c.Readings))
+	for q, r := range c.Readings {
+		if most, ok := map[car.Quantity]float64{car.Low: quiverLow, car.High: quiverHigh}[q]; ok && r.Swing && r.Hi-r.Lo < most {
+			r = car.Reading{Value: (r.Lo + r.Hi) / 2}
+		}
+		out[q] = r
+	}
+	c.Readings = out
 }
 
 // features writes the inputs of c into x, which must be zero and inputSize long.
@@ -183,6 +210,8 @@ func features(c *car.Case, s *scaler, x []float32) {
 	}
 	flag(24, k.Evaporators == 1)
 	flag(25, k.Evaporators == 2)
+	flag(26, run.Doors == car.DoorsOpen)
+	flag(27, run.Doors == car.DoorsClosed)
 	for q, r := range c.Readings {
 		b, ok := blocks[q]
 		if !ok || r.Choice == car.GlassNone {
@@ -208,6 +237,10 @@ func features(c *car.Case, s *scaler, x []float32) {
 		case car.Cycling:
 			set(i+1, squash(s.in(q, r.Value)))
 			flag(i+3, r.Value > 0)
+		case car.Resting:
+			set(i+1, squash(s.in(q, r.Value)))
+			flag(i+3, c.Rest.Temperature > 0)
+			flag(i+4, c.Rest.Soaked)
 		default:
 			set(i+1, squash(s.in(q, r.Value)))
 		}

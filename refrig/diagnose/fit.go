@@ -20,11 +20,13 @@ var DefaultRecipe = Recipe{Seed: 2026, Cars: 500_000, HealthyCars: 80_000, Poste
 
 // row is one simulated car as the networks see it.
 type row struct {
-	x      []float32 // full features, nothing hidden
-	label  int
-	second int // other half of a combination, −1 if none
-	cause  int
-	weight float32
+	x       []float32 // full features, nothing hidden
+	label   int
+	weighed int // the label once the charge was weighed
+	second  int // other half of a combination, −1 if none
+	cause   int
+	doubt   []bool // by place in doubts
+	weight  float32
 }
 
 // Fit simulates the recipe's cars and fits the networks. It logs to w.
@@ -40,7 +42,7 @@ func Fit(rc Recipe, w io.Writer) (*Nets, error) {
 		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 3, Log: logger(w, "base")})
 	fmt.Fprintf(w, "base: loss %.4f\n", loss)
 	n.Base.Quantise() // the networks that build on it see it as it will be stored
-	n.Posterior = mlp.New(inputSize, hidden1, hidden2, len(car.Conditions)+len(pairables))
+	n.Posterior = mlp.New(inputSize, hidden1, hidden2, posteriorOutputs)
 	loss = n.Posterior.Train(posteriorTask(rows, n.Base), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: logger(w, "posterior")})
 	fmt.Fprintf(w, "posterior: loss %.4f\n", loss)
@@ -72,7 +74,7 @@ func logger(w io.Writer, what string) func(int, float64) {
 }
 
 func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
-	world := sim.World{Flatten: 0.5}
+	world := sim.World{Flatten: 0.5, Mixed: true}
 	per := max(rc.Readings, 1)
 	all := make([]row, rc.Cars*per)
 	var mu sync.Mutex
@@ -87,7 +89,7 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 			}
 			for k := range per {
 				if k > 0 {
-					s.Case = sim.Measure(&s.Truth, r)
+					world.Again(&s, r)
 				}
 				all[i*per+k] = toRow(&s)
 			}
@@ -103,7 +105,12 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 }
 
 func toRow(s *sim.Sample) row {
-	k := row{x: make([]float32, inputSize), label: car.Index(s.Truth.Label), cause: car.Index(s.Truth.Cause), second: -1, weight: float32(s.Weight)}
+	k := row{x: make([]float32, inputSize), label: car.Index(s.Truth.Label), weighed: car.Index(s.Truth.Weighed),
+		cause: car.Index(s.Truth.Cause), second: -1, weight: float32(s.Weight)}
+	for _, d := range doubts {
+		k.doubt = append(k.doubt, d.far(&s.Visit))
+	}
+	steady(&s.Case)
 	if s.Truth.Second != "" {
 		k.second = car.Index(s.Truth.Second)
 	}
@@ -151,10 +158,12 @@ func hideContext(r *rand.Rand, x []float32) {
 	drop(0.5, 19, 22)  // size
 	drop(0.5, 22, 24)  // label charge
 	drop(0.3, 24, 26)  // evaporators
+	drop(0.4, 26, 28)  // doors
 }
 
-// posteriorTask: cross-entropy of the label, and of which two faults a
-// combination holds.
+// posteriorTask: cross-entropy of the label, of which two faults a combination
+// holds, and of what was typed wrong. What the label is depends on whether the
+// charge was weighed, so the sample's number says that too.
 func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 	nc := len(car.Conditions)
 	scratch := sync.Pool{New: func() any { return new(mlp.Scratch) }}
@@ -166,35 +175,44 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 			s := scratch.Get().(*mlp.Scratch)
 			compare(base, x, s)
 			scratch.Put(s)
-			return i
+			return sampleOf(i, x)
 		},
-		Loss: func(i int, y, dy []float32) float64 {
-			k := &rows[i]
+		Loss: func(n int, y, dy []float32) float64 {
+			k := &rows[n/2]
 			p := softmax(y[:nc])
 			w := float64(k.weight)
-			label := k.label
-			if k.second >= 0 {
-				label = car.Index(car.Combination)
-			}
+			label := classOf(k, n%2 == 1)
 			for j := range p {
 				dy[j] = float32(w * p[j])
 			}
 			dy[label] -= k.weight
 			loss := -w * math.Log(math.Max(p[label], 1e-12))
+			logistic := func(j int, share float64, here bool) {
+				t := 0.0
+				if here {
+					t = 1
+				}
+				dy[j] = float32(share * w * (1/(1+math.Exp(-float64(y[j]))) - t))
+			}
 			if k.second >= 0 { // each pairable fault: present or not
 				for j, id := range pairables {
-					here := car.Index(id) == k.cause || car.Index(id) == k.second
-					s := 1 / (1 + math.Exp(-float64(y[nc+j])))
-					t := 0.0
-					if here {
-						t = 1
-					}
-					dy[nc+j] = float32(0.3 * w * (s - t))
+					logistic(nc+j, 0.3, car.Index(id) == k.cause || car.Index(id) == k.second)
 				}
+			}
+			for j, far := range k.doubt {
+				logistic(nc+len(pairables)+j, 0.2, far)
 			}
 			return loss
 		},
 	}
+}
+
+// sampleOf is the number of a sample of row i as it is seen in x.
+func sampleOf(i int, x []float32) int {
+	if x[blocks[car.Recovered].at] != 0 {
+		return 2*i + 1
+	}
+	return 2 * i
 }
 
 // predictTask: for every reading that was hidden, its mean and spread given what
@@ -209,7 +227,8 @@ func predictTask(rows []row, base *mlp.Net) mlp.Task {
 			s := scratch.Get().(*mlp.Scratch)
 			compare(base, x[:inputSize], s)
 			scratch.Put(s)
-			x[inputSize+classOf(&rows[i])] = 1
+			n := sampleOf(i, x)
+			x[inputSize+classOf(&rows[i], n%2 == 1)] = 1
 			return i
 		},
 		Loss: func(i int, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
@@ -256,9 +275,14 @@ func gaussianLoss(k *row, y, dy []float32) float64 {
 	return loss
 }
 
-func classOf(k *row) int {
-	if k.second >= 0 {
+// classOf is the class a good answer gives the car, depending on whether its charge
+// was weighed.
+func classOf(k *row, weighed bool) int {
+	switch {
+	case k.second >= 0:
 		return car.Index(car.Combination)
+	case weighed:
+		return k.weighed
 	}
 	return k.label
 }

@@ -19,7 +19,7 @@ type bandRow struct {
 }
 
 func healthyRows(rc Recipe) []bandRow {
-	world := sim.World{}
+	world := sim.World{Mixed: true}
 	out := make([]bandRow, rc.HealthyCars)
 	sim.Parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {
@@ -47,6 +47,7 @@ func healthyRow(w *sim.World, r *fleet.Rand) (bandRow, error) {
 	if err != nil {
 		return bandRow{}, err
 	}
+	steady(&k)
 	full := make([]float32, inputSize)
 	features(&k, sc, full)
 	return bandRow{full[:contextSize:contextSize], sc.in(car.Low, low), sc.in(car.High, high)}, nil

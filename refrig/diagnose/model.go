@@ -100,7 +100,7 @@ func load() (*Model, error) {
 		{m.nets.Posterior.Sizes[0], inputSize},
 		{m.nets.Predict.Sizes[0], inputSize + len(car.Conditions)},
 		{m.nets.Bands.Sizes[0], contextSize},
-		{last(m.nets.Posterior.Sizes), len(car.Conditions) + len(pairables)},
+		{last(m.nets.Posterior.Sizes), posteriorOutputs},
 		{last(m.nets.Predict.Sizes), 2 * len(car.Quantities)},
 		{last(m.nets.Bands.Sizes), 2*len(bandLevels) + 1},
 	} {
@@ -117,32 +117,28 @@ func (n *Nets) byName() map[string]**mlp.Net {
 	return map[string]**mlp.Net{"base.mlp": &n.Base, "posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
 }
 
-// posterior returns the probability of each condition, by place in Conditions,
-// and of each pairable fault to be part of a combination. Conditions a car of
-// this kind cannot have get zero.
-func (m *Model) posterior(x []float32, spec car.Spec, s *mlp.Scratch) (p, pair []float64) {
-	return m.odds(m.nets.Posterior.Eval(x, s), spec)
+// posterior returns the probability of each condition, by place in Conditions, and
+// of each pairable fault to be part of a combination.
+func (m *Model) posterior(x []float32, s *mlp.Scratch) (p, pair []float64) {
+	p, pair, _ = m.odds(m.nets.Posterior.Eval(x, s))
+	return p, pair
 }
 
-// odds turns the outputs y of the posterior network into probabilities.
-func (m *Model) odds(y []float32, spec car.Spec) (p, pair []float64) {
+// odds turns the outputs y of the posterior network into probabilities: of each
+// condition, of each pairable fault, of each of doubts. A condition that a car of
+// the kind typed cannot have keeps what little the network gives it, since the kind
+// may have been typed wrong.
+func (m *Model) odds(y []float32) (p, pair, doubt []float64) {
 	nc := len(car.Conditions)
 	p = softmax(y[:nc])
-	sum := 0.0
-	for i, id := range car.Conditions {
-		if !sim.Fits(id, spec) {
-			p[i] = 0
+	logistic := func(y []float32) []float64 {
+		out := make([]float64, len(y))
+		for i, v := range y {
+			out[i] = 1 / (1 + math.Exp(-float64(v)))
 		}
-		sum += p[i]
+		return out
 	}
-	for i := range p {
-		p[i] /= sum
-	}
-	pair = make([]float64, len(pairables))
-	for i := range pair {
-		pair[i] = 1 / (1 + math.Exp(-float64(y[nc+i])))
-	}
-	return p, pair
+	return p, logistic(y[nc : nc+len(pairables)]), logistic(y[nc+len(pairables):])
 }
 
 // expect returns mean and standard deviation, scaled, of every quantity over

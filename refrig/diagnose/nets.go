@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
 )
 
 // Nets are the four networks; see doc.go.
@@ -24,7 +25,24 @@ type Recipe struct {
 // What the outputs of the networks mean; shared by fitting and use.
 
 // pairables are the faults a combination may be made of.
-var pairables = []car.ConditionID{car.Undercharge, car.Overcharge, car.CondenserAirflow, car.Air, car.EvaporatorAirflow, car.Restriction, car.WeakCompressor}
+var pairables = []car.ConditionID{car.Undercharge, car.Overcharge, car.CondenserAirflow, car.Air, car.EvaporatorAirflow,
+	car.Restriction, car.ValveClosed, car.WeakCompressor}
+
+// doubts are the codes of the questions that ask whether something typed is far from
+// the truth, with the posterior probability from which each is asked: about three
+// times what it is before anything is read. Judgement.
+var doubts = []struct {
+	code string
+	from float64
+	far  func(*sim.Instruments) bool
+}{
+	{"thermometer", 0.30, (*sim.Instruments).AmbientFar},
+	{"gauge_zero", 0.40, (*sim.Instruments).GaugeFar},
+	{"car_typed", 0.30, (*sim.Instruments).CarWrong},
+}
+
+// posteriorOutputs is the number of outputs of the posterior network.
+var posteriorOutputs = len(car.Conditions) + len(pairables) + len(doubts)
 
 // bandLevels are the quantiles the band network gives, and bandScores the normal
 // scores that belong to them.

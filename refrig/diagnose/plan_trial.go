@@ -75,7 +75,7 @@ func PlanTrial(m *Model, samples []sim.Sample, planned []car.Quantity) (PlanScor
 			if err != nil {
 				return s, err
 			}
-			a.p, _ = m.posterior(a.x, a.c.Car, &a.s)
+			a.p, _ = m.posterior(a.x, &a.s)
 			best := Next{}
 			for _, n := range a.gains(a.forecast()) {
 				if n.Gain > best.Gain && slices.Contains(planned, n.Quantity) {

@@ -13,8 +13,8 @@ func (m *Model) Rank(c car.Case) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	a.judge()
-	r := Report{Ranking: ranking(a.p), Questions: question(&c, a.sc)}
+	_, doubts := a.judge()
+	r := Report{Ranking: ranking(a.p), Questions: append(question(&a.c, a.sc), doubt(doubts)...)}
 	r.Verdict = verdict(&r)
 	return r, nil
 }
@@ -37,10 +37,10 @@ func (m *Model) Next(c car.Case) ([]Next, error) {
 }
 
 // judge sets the posterior of the case from the first layer that ask worked out,
-// and returns what odds says of pairs.
-func (a *asked) judge() (pair []float64) {
-	a.p, pair = a.m.odds(a.m.nets.Posterior.Rest(a.pre, &a.s), a.c.Car)
-	return pair
+// and returns what odds says of pairs and of what was typed.
+func (a *asked) judge() (pair, doubts []float64) {
+	a.p, pair, doubts = a.m.odds(a.m.nets.Posterior.Rest(a.pre, &a.s))
+	return pair, doubts
 }
 
 // ranking lists every condition with its probability in p, the likeliest first.

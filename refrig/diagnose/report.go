@@ -86,10 +86,20 @@ type Report struct {
 	Next      []Next            // best first: expected gain per minute of work
 	Questions []refrig.Warning  // "did you mean…": readings no car can give
 	Warnings  []refrig.Warning  // what was assumed, what would sharpen the answer
+	// Weighed says what the recovered mass means, nil where none was read or the
+	// label charge is not known.
+	Weighed *Weighed
 	// PairA and PairB name two conditions that together fit clearly better than
 	// any single one; empty otherwise.
 	PairA, PairB car.ConditionID
 	Refs         []string // keys of the bibliography this answer rests on
+}
+
+// Weighed is a charge known by weight.
+type Weighed struct {
+	Charge float64 // estimate of what was in the car, kg
+	Lo, Hi float64 // what the machine's display and the rest in the car leave open, kg
+	Label  float64 // kg
 }
 
 // Band holds quantiles of a quantity over healthy cars, SI.

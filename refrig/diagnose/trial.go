@@ -109,7 +109,7 @@ func (m *Model) Posterior(c car.Case) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, _ := m.posterior(a.x, c.Car, &a.s)
+	p, _ := m.posterior(a.x, &a.s)
 	return p, nil
 }
 

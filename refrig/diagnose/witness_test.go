@@ -120,18 +120,10 @@ func at(sorted []float64, p float64) float64 { return sorted[int(p*float64(len(s
 // as reported, sorted.
 func simulatedBand(t *testing.T, c *car.Case, sc *scaler) (low, high []float64) {
 	t.Helper()
+	world := sim.World{Mixed: true} // what the bands are fitted to
 	r := fleet.NewRand(99)
 	for len(low) < 300 {
-		spec := fleet.Complete(r, c.Car)
-		plant, err := fleet.Draw(r, spec, 1)
-		if err != nil {
-			t.Fatal(err)
-		}
-		k := conditionsOf(c, sc)
-		k.Ambient += sim.SdAmbient * fleet.Normal(r)
-		k.Humidity = math.Min(k.Humidity+sim.SdRH*fleet.Normal(r), 1)
-		k.RPM += sim.SdRPM * fleet.Normal(r)
-		l, h, err := sim.SoundNeedles(plant, spec, k, r)
+		l, h, err := world.SoundAt(c.Car, conditionsOf(c, sc), r)
 		if err != nil {
 			continue
 		}
@@ -160,16 +152,10 @@ func TestRegionsHoldTheirShare(t *testing.T) {
 	}
 	var inside [2]float64
 	const n = 300
+	world := sim.World{Mixed: true}
 	r := fleet.NewRand(100)
 	for range n {
-		plant, err := fleet.Draw(r, fleet.Complete(r, c.Car), 1)
-		if err != nil {
-			t.Fatal(err)
-		}
-		k := conditionsOf(&c, sc)
-		k.Ambient += sim.SdAmbient * fleet.Normal(r)
-		k.Humidity += sim.SdRH * fleet.Normal(r)
-		l, h, err := sim.SoundNeedles(plant, c.Car, k, r)
+		l, h, err := world.SoundAt(c.Car, conditionsOf(&c, sc), r)
 		if err != nil {
 			continue
 		}

@@ -100,14 +100,21 @@ func Draw(r *Rand, spec car.Spec, spread Spread) (*cycle.Plant, error) {
 
 // DrawUnder is Draw for cars that obey other laws; nil for the standard ones.
 func DrawUnder(r *Rand, spec car.Spec, spread Spread, laws *cycle.Laws) (*cycle.Plant, error) {
+	return DrawChanged(r, spec, spread, laws, nil)
+}
+
+// DrawChanged is DrawUnder for cars that differ from the fleet in what change makes
+// of their sizes. It is applied before the label charge is sized, as a maker would
+// who builds such cars.
+func DrawChanged(r *Rand, spec car.Spec, spread Spread, laws *cycle.Laws, change func(*cycle.Plant)) (*cycle.Plant, error) {
 	spec = Complete(r, spec)
 	draw := func(s size) float64 { return s.at(Normal(r) * float64(spread)) }
-	p, err := build(spec, draw, r, laws)
+	p, err := build(spec, draw, r, laws, change)
 	for range redraws {
 		if err == nil {
 			break
 		}
-		p, err = build(spec, draw, r, laws)
+		p, err = build(spec, draw, r, laws, change)
 	}
 	return p, err
 }
@@ -135,7 +142,7 @@ func Typical(spec car.Spec) (*cycle.Plant, error) {
 	if spec.Evaporators == 0 {
 		spec.Evaporators = 1
 	}
-	return build(spec, func(s size) float64 { return s.mid }, nil, nil)
+	return build(spec, func(s size) float64 { return s.mid }, nil, nil, nil)
 }
 
 // typicalCharge is the label charge of a medium car in this model, kg, used only
@@ -164,7 +171,7 @@ func scale(spec car.Spec) (mid, sd float64) {
 	return mid, sd
 }
 
-func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws) (*cycle.Plant, error) {
+func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws, change func(*cycle.Plant)) (*cycle.Plant, error) {
 	fl, err := fast.Load(spec.Refrigerant)
 	if err != nil {
 		return nil, err
@@ -256,6 +263,9 @@ func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws) (*
 	case car.R1234yf:
 		p.OrificeBore *= math.Sqrt(yfMetering)
 		p.ValveArea *= yfMetering
+	}
+	if change != nil {
+		change(p)
 	}
 	p.Laws = laws
 	if err := cycle.Size(p); err != nil {

@@ -94,7 +94,7 @@ func try(m *diagnose.Model, seed int, l Level, id car.ConditionID, r *fleet.Rand
 		}
 		spec = fleet.Complete(r, car.Spec{})
 	}
-	var w sim.World
+	w := sim.World{Care: sim.Careful} // a student is not misled by a thermometer
 	s, err := w.DrawOf(r, id, spec, 1)
 	if err != nil {
 		return nil, false, err

@@ -33,16 +33,21 @@ func belted(s car.Spec) bool { return s.Compressor != car.Electric }
 // steady are the faults that a steady state of the loop shows.
 var steady = []fault{
 	{id: car.Undercharge, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
-		f.Charge = lin(0.85, 0.25, s)
+		f.Charge = lin(0.85, 0.08, s) // down to where a low-pressure switch keeps the compressor off
 	}},
 	{id: car.Overcharge, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.Charge = lin(1.15, 1.65, s)
 	}},
 	{id: car.Air, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
-		f.AirPressure = lin(15e3, 110e3, s) // 101 kPa: opened and not evacuated at all
+		f.AirPressure = geo(15e3, 300e3, s) // 101 kPa: opened and not evacuated at all; more: nitrogen left from a test
 	}},
 	{id: car.CondenserAirflow, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
-		if r.Float64() < 0.25 { // engine heat reaches the condenser
+		kind := r.Float64()
+		if kind > 0.88 { // a fan that does not start while the car stands at idle
+			f.IdleAir = geo(0.5, 0.12, s)
+			return
+		}
+		if kind < 0.22 { // engine heat reaches the condenser
 			f.CondHeat = lin(4, 20, s)
 			f.CondAir *= lin(0.95, 0.7, s)
 			return
@@ -96,7 +101,7 @@ var steady = []fault{
 	}},
 }
 
-var SteadyByID = func() map[car.ConditionID]fault {
+var steadyByID = func() map[car.ConditionID]fault {
 	m := map[car.ConditionID]fault{}
 	for _, f := range steady {
 		m[f.id] = f
@@ -104,10 +109,13 @@ var SteadyByID = func() map[car.ConditionID]fault {
 	return m
 }()
 
+// IsSteady reports whether the condition is one steady state of the loop.
+func IsSteady(id car.ConditionID) bool { _, ok := steadyByID[id]; return ok }
+
 // Fits reports whether a car of this kind can have the condition. Unknowns of
 // spec are taken to allow it.
 func Fits(id car.ConditionID, spec car.Spec) bool {
-	f, ok := SteadyByID[id]
+	f, ok := steadyByID[id]
 	return !ok || f.fits == nil || spec.Compressor == car.CompressorUnknown || f.fits(spec)
 }
 
@@ -119,7 +127,7 @@ func Effect(id car.ConditionID, p *cycle.Plant, severity float64, r *fleet.Rand)
 	if id == car.Healthy {
 		return f, true
 	}
-	k, ok := SteadyByID[id]
+	k, ok := steadyByID[id]
 	if ok {
 		k.apply(&f, p, severity, r)
 	}

@@ -10,24 +10,20 @@ import (
 
 // Errors of what a technician reads, one standard deviation unless noted.
 //
-// Gauges: class 1.6 of [EN837] allows 1.6 % of full scale; on common ranges of
-// 0…10 bar and 0…35 bar that is ±16 kPa and ±56 kPa, taken as two standard
-// deviations. Thermometers and the rest are judgement.
+// What is wrong with an instrument or a fact for the whole visit is drawn once
+// ([Instruments]) and shared by all that is read with it; the rest is drawn anew for
+// every look. Thermometers and the rest are judgement.
 const (
-	SdLow     = 8e3  // Pa
-	SdHigh    = 28e3 // Pa
-	SdVent    = 1.2  // K
-	SdPipe    = 1.7  // K, a probe strapped to a pipe …
-	PullPipe  = 0.04 // … which also feels this share of the air round it
-	SdDisch   = 3.0  // K, hot pipes are read worse
-	SdResting = 8e3  // Pa, with the soak not quite complete
-	SdAmbient = 1.0  // K
-	SdRH      = 0.05
-	SdRPM     = 60 // 1/min
-	SdCycles  = 0.15
-	sdEqual   = 0.35  // of ln
-	sdMass    = 0.030 // kg, display of the recovery machine [CFR82], and …
-	sdResidue = 0.03  // … share of the charge left in the car, spread
+	SdReadLow  = 3e3  // Pa, of one look at the low side, on top of the gauge's own error
+	SdReadHigh = 10e3 // Pa, the same for the high side
+	SdVent     = 1.2  // K
+	SdPipe     = 1.7  // K, a probe strapped to a pipe …
+	PullPipe   = 0.04 // … which also feels this share of the air round it
+	SdDisch    = 3.0  // K, hot pipes are read worse
+	SdCycles   = 0.15
+	sdEqual    = 0.35  // of ln
+	sdMass     = 0.030 // kg, display of the recovery machine [CFR82], and …
+	sdResidue  = 0.03  // … share of the charge left in the car, spread
 )
 
 // Discrepancy is how far the model may be from a real car of the same build: a
@@ -44,48 +40,53 @@ type Discrepancy struct {
 // ModelError is the discrepancy in force.
 var ModelError = Discrepancy{Low: 0.05, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
 
-// Measure reads the instruments once: noise, model discrepancy, and for a car
-// with a gauge fault what the fault makes of the reading. Every quantity is
-// read; callers drop what was not measured.
-func Measure(t *Truth, r *fleet.Rand) car.Case {
+// Measure reads every quantity of t with the instruments of one visit: their
+// errors, the model's discrepancy, and for a car with a gauge fault what the fault
+// makes of the reading. Callers drop what was not measured.
+func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
 	n := func(sd float64) float64 { return sd * fleet.Normal(r) }
-	c := car.Case{Car: t.Car, Readings: car.Readings{}}
+	c := car.Case{Car: in.typed(t.Car), Readings: car.Readings{}}
 	k := t.Conditions
-	c.Weather.Ambient = k.Ambient + n(SdAmbient)
-	c.Weather.Humidity = math.Min(math.Max(k.Humidity+n(SdRH), 0.02), 1)
+	c.Weather.Ambient = k.Ambient + in.Ambient
+	c.Weather.Humidity = math.Min(math.Max(k.Humidity+in.Humidity, 0.02), 1)
 	c.Weather.HumidityKnown = true
 	c.Weather.Altitude = air.AltitudeAt(k.PAtm)
-	c.Running.RPM, c.Running.RPMKnown = k.RPM+n(SdRPM), true
+	c.Running.RPM, c.Running.RPMKnown = math.Max(k.RPM+in.RPM, 400), true
 	c.Running.Blower, c.Running.Recirc = k.Blower, k.Recirc
+	c.Running.Doors = in.doors(k.DoorsShut)
 	c.Car.LabelCharge = t.LabelCharge
 
 	e := ModelError
 	biasLow, biasHigh := math.Exp(n(e.Low)), math.Exp(n(e.High))
-	gauge := func(g, bias, sd float64) float64 { return (g+k.PAtm)*bias - k.PAtm + n(sd) }
+	low := func(g, bias float64) float64 { return (g+k.PAtm)*bias - k.PAtm + in.LowZero + n(SdReadLow) }
+	high := func(g, bias float64) float64 { return (g+k.PAtm)*bias - k.PAtm + in.HighZero + n(SdReadHigh) }
 	put := func(q car.Quantity, v float64) { c.Readings[q] = car.Reading{Value: v} }
-	read := func(q car.Quantity, x Needle, bias, sd float64) {
+	read := func(q car.Quantity, x Needle, gauge func(float64) float64) {
 		if !x.Swings {
-			put(q, gauge(x.Mean, bias, sd))
+			put(q, gauge(x.Mean))
 			return
 		}
-		if r.Float64() < 0.35 { // read in passing, at some moment of the swing
-			u := r.Float64()
-			put(q, gauge(x.Lo+u*(x.Hi-x.Lo), bias, sd))
+		if r.Float64() < InPassing {
+			put(q, gauge(x.Lo+r.Float64()*(x.Hi-x.Lo)))
 			return
 		}
-		lo, hi := gauge(x.Lo, bias, sd), gauge(x.Hi, bias, sd)
-		if lo > hi {
-			lo, hi = hi, lo
-		}
-		c.Readings[q] = car.Reading{Value: (lo + hi) / 2, Lo: lo, Hi: hi, Swing: true}
+		a, b := gauge(x.Lo), gauge(x.Hi)
+		c.Readings[q] = car.Reading{Value: (a + b) / 2, Lo: math.Min(a, b), Hi: math.Max(a, b), Swing: true}
 	}
-	read(car.Low, t.Low, biasLow, SdLow)
-	read(car.High, t.High, biasHigh, SdHigh)
-	put(car.LowIdle, gauge(t.LowIdle, biasLow*math.Exp(n(e.Test)), SdLow))
-	put(car.HighIdle, gauge(t.HighIdle, biasHigh*math.Exp(n(e.Test)), SdHigh))
-	put(car.WaterTest, gauge(t.Water, biasHigh*math.Exp(n(e.Test)), SdHigh))
-	put(car.FanTest, gauge(t.Fan, biasHigh*math.Exp(n(e.Test)), SdHigh))
-	put(car.Resting, t.Resting+n(SdResting))
+	read(car.Low, t.Low, func(g float64) float64 { return low(g, biasLow) })
+	read(car.High, t.High, func(g float64) float64 { return high(g, biasHigh) })
+	put(car.LowIdle, low(t.LowIdle, biasLow*math.Exp(n(e.Test))))
+	put(car.HighIdle, high(t.HighIdle, biasHigh*math.Exp(n(e.Test))))
+	put(car.WaterTest, high(t.Water, biasHigh*math.Exp(n(e.Test))))
+	put(car.FanTest, high(t.Fan, biasHigh*math.Exp(n(e.Test))))
+	rest := t.Resting
+	if t.restAt != nil {
+		rest = t.restAt(k.Ambient + in.RestShift + in.SoakLag)
+	}
+	put(car.Resting, low(rest, 1)) // at rest the finer gauge is read
+	if in.RestTaken {
+		c.Rest = car.Rest{Temperature: k.Ambient + in.RestShift + in.RestThermometer, Soaked: in.Soaked}
+	}
 
 	put(car.Vent, t.Vent+n(SdVent)+n(e.Vent))
 	pipe := func(T, sd, bias float64) float64 {
@@ -94,7 +95,11 @@ func Measure(t *Truth, r *fleet.Rand) car.Case {
 	put(car.DischargeLine, pipe(t.Discharge, SdDisch, e.Discharge))
 	put(car.CondenserIn, pipe(t.CondIn-1.5, SdDisch, e.Discharge))
 	put(car.SuctionLine, pipe(t.Suction, SdPipe, e.Suction))
-	put(car.LiquidLine, pipe(t.Liquid, SdPipe, e.Liquid))
+	liquid := t.Liquid
+	if in.ProbeBefore {
+		liquid = t.CondOut
+	}
+	put(car.LiquidLine, pipe(liquid, SdPipe, e.Liquid))
 	put(car.CondenserOut, pipe(t.CondOut, SdPipe, e.Liquid))
 	if t.Cycles > 0.05 {
 		put(car.Cycling, t.Cycles*math.Exp(n(SdCycles)))
@@ -122,24 +127,32 @@ func Measure(t *Truth, r *fleet.Rand) car.Case {
 	return c
 }
 
+// InPassing is how often a needle that swings is read at some moment of the swing
+// and typed as if it stood still. Judgement.
+const InPassing = 0.35
+
 // shownBy keeps a value within what the instrument for q can show.
 func shownBy(q car.Quantity, v, atm float64) float64 {
 	lo, hi, _ := car.Limits(q, atm)
 	return math.Min(math.Max(v, lo), hi)
 }
 
-// glass draws what a sight glass shows: bubbles where vapour reaches it, but
-// some in sound cars too and a haze of oil in others ([USArmy307], common
-// practice).
+// glass draws what a sight glass shows: bubbles where vapour reaches it, but some
+// in sound cars too and a haze of oil in others ([USArmy307], common practice).
+// Where much of what passes is vapour a person says foam, and where next to nothing
+// but vapour passes the glass looks clear or streaked with oil (common practice).
 func glass(t *Truth, r *fleet.Rand) string {
-	if t.ChargeShare < 0.1 {
+	if t.ChargeShare < 0.1 && r.Float64() < 0.5 { // nothing but vapour passes
+		return car.GlassClear
+	}
+	vapour := func(at, width float64) float64 { return 1 / (1 + math.Exp(-(t.LiquidQuality-at)/width)) }
+	if r.Float64() >= 0.06+0.84*vapour(0.004, 0.008) {
+		return car.GlassClear
+	}
+	if r.Float64() < 0.05+0.75*vapour(0.05, 0.02) {
 		return car.GlassFoam
 	}
-	p := 0.06 + 0.84/(1+math.Exp(-(t.LiquidQuality-0.004)/0.008))
-	if r.Float64() < p {
-		return car.GlassBubbles
-	}
-	return car.GlassClear
+	return car.GlassBubbles
 }
 
 // spoil makes the two gauge readings what a fault of gauge, hose or coupler

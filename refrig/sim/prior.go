@@ -12,18 +12,22 @@ import (
 //go:embed priors.csv
 var priorsCSV []byte
 
-// odds is one row of priors.csv.
-type odds struct{ Mid, Low, High float64 }
+// Odds are those of a condition before anything is read, and the ends of what we
+// would still believe; a row of priors.csv.
+type Odds struct{ Mid, Low, High float64 }
+
+// OddsOf returns the odds of a condition.
+func OddsOf(id car.ConditionID) Odds { return prior[car.Index(id)] }
 
 // prior holds the odds by place in Conditions.
-var Prior = func() []odds {
+var prior = func() []Odds {
 	r := csv.NewReader(bytes.NewReader(priorsCSV))
 	r.Comment = '#'
 	rows, err := r.ReadAll()
 	if err != nil {
 		panic("sim: priors.csv: " + err.Error())
 	}
-	p := make([]odds, len(car.Conditions))
+	p := make([]Odds, len(car.Conditions))
 	seen := 0
 	for _, row := range rows[1:] {
 		i := car.Index(car.ConditionID(row[0]))
@@ -36,7 +40,7 @@ var Prior = func() []odds {
 				panic("sim: priors.csv: odds of " + row[0])
 			}
 		}
-		p[i] = odds{v[0], v[1], v[2]}
+		p[i] = Odds{v[0], v[1], v[2]}
 		seen++
 	}
 	if seen != len(car.Conditions) {
@@ -45,14 +49,14 @@ var Prior = func() []odds {
 	return p
 }()
 
-// priorOf returns the prior probabilities for a car of this kind, by place in
+// PriorOf returns the prior probabilities for a car of this kind, by place in
 // Conditions; conditions the car cannot have get zero.
 func PriorOf(spec car.Spec) []float64 {
 	p := make([]float64, len(car.Conditions))
 	sum := 0.0
 	for i, id := range car.Conditions {
 		if Fits(id, spec) {
-			p[i] = Prior[i].Mid
+			p[i] = prior[i].Mid
 			sum += p[i]
 		}
 	}

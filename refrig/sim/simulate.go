@@ -18,24 +18,31 @@ type Truth struct {
 	// anything at risk: a charge inside the flat of the charge curve, or a fault
 	// too small to matter. Such a car's Label is Healthy.
 	Reserve bool
+	// Weighed is what a good answer is once the charge was recovered and weighed:
+	// a charge more than a tenth from the label is then no longer within any reserve.
+	Weighed car.ConditionID
 
 	Car                                               car.Spec
 	Conditions                                        cycle.Conditions
 	Low, High                                         Needle
-	Vent, Discharge, Suction, Liquid, CondIn, CondOut float64 // K
-	Cycles                                            float64 // 1/min
-	LowIdle, HighIdle                                 float64 // Pa gauge
-	Water, Fan                                        float64 // high side with water, with a shop fan, Pa gauge
-	Resting                                           float64 // Pa gauge
-	Equalise                                          float64 // s
-	LiquidQuality                                     float64 // before the metering device
+	Vent, Discharge, Suction, Liquid, CondIn, CondOut float64                 // K
+	Cycles                                            float64                 // 1/min
+	LowIdle, HighIdle                                 float64                 // Pa gauge
+	Water, Fan                                        float64                 // high side with water, with a shop fan, Pa gauge
+	Resting                                           float64                 // at the temperature of Conditions, Pa gauge
+	restAt                                            func(T float64) float64 // the same at another temperature, K
+	Equalise                                          float64                 // s
+	LiquidQuality                                     float64                 // before the metering device
 	HasGlass                                          bool
 	ChargeShare                                       float64 // mass / label
 	LabelCharge                                       float64 // kg
 	Cooling, SoundCooling                             float64 // W
 }
 
-// needle is one gauge over a minute.
+// RestAt is the resting pressure at temperature T in K, Pa gauge.
+func (t *Truth) RestAt(T float64) float64 { return t.restAt(T) }
+
+// Needle is one gauge over a minute.
 type Needle struct {
 	Mean, Lo, Hi float64 // Pa gauge
 	Swings       bool
@@ -63,6 +70,9 @@ const (
 )
 
 const idleRPM = 750
+
+// stickingShare is how many valves found closed come free now and then. Judgement.
+const stickingShare = 0.25
 
 // simulator holds one car while several conditions of running are solved.
 type simulator struct {
@@ -101,6 +111,12 @@ func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity fl
 		}
 		scatter(&f, r)
 		err = sim.fill(&t, f)
+	case car.ValveClosed:
+		if plant.Metering == car.ExpansionValve && r.Float64() < stickingShare {
+			err = sim.sticking(&t, severity, r)
+			break
+		}
+		fallthrough
 	default:
 		f, ok := Effect(id, plant, severity, r)
 		if !ok {
@@ -112,7 +128,46 @@ func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity fl
 			err = sim.judge(&t, f, found)
 		}
 	}
+	t.Weighed = t.Label
+	if off := math.Abs(t.ChargeShare - 1); id == car.Undercharge || id == car.Overcharge {
+		t.Weighed = id
+		if off < chargeTolerance {
+			t.Weighed = car.Healthy
+		}
+	}
+	if err == nil && running(id) {
+		sim.unsteady(&t, r)
+	}
 	return t, err
+}
+
+// chargeTolerance is how far from the label a weighed charge may be and still be
+// called right: the display of the machine (±30 g of some 600 g), what stays in the
+// car (0…5 %) and what the label itself allows. Judgement.
+const chargeTolerance = 0.10
+
+// running reports whether the compressor of a car with the condition turns.
+func running(id car.ConditionID) bool { return id != car.Empty && id != car.NotRunning }
+
+// unsteady makes the needles of some cars move that would stand still in a steady
+// state, whatever else is right or wrong with them: fans that come and go by stages
+// move the high side, a valve that hunts moves the low side and a little the high
+// one. How often and how far: common practice and judgement.
+func (s *simulator) unsteady(t *Truth, r *fleet.Rand) {
+	u := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	move := func(n *Needle, span float64) {
+		if !n.Swings {
+			below := r.Float64() * span
+			*n = Needle{Mean: n.Mean, Lo: n.Mean - below, Hi: n.Mean - below + span, Swings: true}
+		}
+	}
+	if r.Float64() < 0.10 { // fan stages
+		move(&t.High, u(100e3, 450e3))
+	}
+	if s.plant.Metering == car.ExpansionValve && r.Float64() < 0.06 { // hunting
+		move(&t.Low, u(25e3, 95e3))
+		move(&t.High, u(20e3, 150e3))
+	}
 }
 
 // fill solves the car as found, at idle, with water and with a fan.
@@ -166,20 +221,26 @@ func (s *simulator) take(t *Truth, r cycle.Result, f cycle.Fault) {
 	t.LiquidQuality = r.LiquidIn
 	t.Cooling = r.Cooling
 	t.ChargeShare = f.Charge
-	t.Resting = s.resting(f, s.plant.Fluid.PSat(s.c.Ambient))
+	s.rest(t, f, s.plant.Fluid.PSat)
 	t.Equalise = equalise(s.plant, f)
 }
 
-// resting is the gauge pressure of the soaked system: saturation while any
-// liquid remains, vapour alone below that, and the air on top.
-func (s *simulator) resting(f cycle.Fault, psat float64) float64 {
-	p := s.plant
+// rest sets the gauge pressure of the soaked system by its temperature.
+func (s *simulator) rest(t *Truth, f cycle.Fault, psat func(T float64) float64) {
+	plant, atm := s.plant, s.c.PAtm
+	t.restAt = func(T float64) float64 { return resting(plant, f, T, psat(T)) - atm }
+	t.Resting = t.restAt(s.c.Ambient)
+}
+
+// resting is the absolute pressure in Pa of a system soaked to T in K: saturation
+// (psat) while any liquid remains, vapour alone below that, and the air on top.
+func resting(p *cycle.Plant, f cycle.Fault, T, psat float64) float64 {
 	volume := p.CondVolume + p.DischVolume + p.EvapVolume + p.SuctionVolume + p.LiquidVolume + p.StoreVolume
-	sat := p.Fluid.Sat(psat)
+	sat := p.Fluid.Sat(p.Fluid.PSat(T))
 	if rho := p.Charge * f.Charge / volume; rho < sat.RhoV {
 		psat *= rho / sat.RhoV // vapour as a gas of constant compressibility
 	}
-	return psat + f.AirPressure*s.c.Ambient/298 - s.c.PAtm
+	return psat + f.AirPressure*T/298
 }
 
 // equalise is the time in s for both sides to meet after the compressor stops.
@@ -225,22 +286,35 @@ func (s *simulator) judge(t *Truth, f cycle.Fault, got cycle.Result) error {
 	return nil
 }
 
-// pair draws two different steady faults at once.
+// pair draws two different steady faults at once. One pair in five is a system that
+// somebody topped up because a blockage or a nearly shut valve starved it.
 func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
-	common := []car.ConditionID{car.Undercharge, car.Undercharge, car.CondenserAirflow, car.CondenserAirflow, car.Air, car.EvaporatorAirflow, car.Restriction, car.WeakCompressor, car.Overcharge}
+	common := []car.ConditionID{car.Undercharge, car.Undercharge, car.CondenserAirflow, car.CondenserAirflow, car.Air,
+		car.EvaporatorAirflow, car.Restriction, car.ValveClosed, car.WeakCompressor, car.Overcharge}
 	a := common[r.IntN(len(common))]
 	b := a
-	for b == a || a == car.Undercharge && b == car.Overcharge || a == car.Overcharge && b == car.Undercharge {
+	for b == a || a == car.Undercharge && b == car.Overcharge || a == car.Overcharge && b == car.Undercharge ||
+		a == car.Restriction && b == car.ValveClosed || a == car.ValveClosed && b == car.Restriction {
 		b = common[r.IntN(len(common))]
 		if r.Float64() < 1e-3 {
 			a, b = car.Undercharge, car.CondenserAirflow
 		}
 	}
+	if r.Float64() < 0.2 {
+		a, b = car.Restriction, car.Overcharge
+		if r.Float64() < 0.5 {
+			a = car.ValveClosed
+		}
+	}
 	t.Cause, t.Second = a, b
 	t.Severity = 0.3 + 0.7*r.Float64()
 	f := cycle.Sound()
-	SteadyByID[a].apply(&f, s.plant, t.Severity, r)
-	SteadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
+	steadyByID[a].apply(&f, s.plant, t.Severity, r)
+	charge := f.Charge
+	steadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
+	if a == car.Undercharge {
+		f.Charge = charge
+	}
 	scatter(&f, r)
 	return s.fill(t, f)
 }

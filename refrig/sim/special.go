@@ -29,12 +29,15 @@ func (s *simulator) soaked(t *Truth, p float64, r *fleet.Rand) {
 // compressor off.
 func (s *simulator) empty(t *Truth, r *fleet.Rand) {
 	f := cycle.Sound()
-	f.Charge = 0.09 * r.Float64() * r.Float64()
+	f.Charge = 0.12 * r.Float64() * r.Float64() // up to where a switch may still let it run
 	t.ChargeShare = f.Charge
-	t.Resting = math.Max(s.resting(f, s.plant.Fluid.PSat(s.c.Ambient)), -5e3)
+	s.rest(t, f, s.plant.Fluid.PSat)
+	full, left := t.restAt, 1.0
 	if f.Charge < 0.02 { // open to the air: no pressure at all
-		t.Resting *= r.Float64()
+		left = r.Float64()
 	}
+	t.restAt = func(T float64) float64 { return math.Max(left*full(T), -5e3) }
+	t.Resting = t.restAt(s.c.Ambient)
 	s.soaked(t, t.Resting, r)
 	t.LiquidQuality = 1
 }
@@ -48,36 +51,50 @@ func (s *simulator) notRunning(t *Truth, r *fleet.Rand) {
 		f.Charge *= 0.15 + 0.6*r.Float64()
 	}
 	t.ChargeShare = f.Charge
-	t.Resting = s.resting(f, s.plant.Fluid.PSat(s.c.Ambient))
+	s.rest(t, f, s.plant.Fluid.PSat)
 	hot := s.plant.Fluid.PSat(s.c.Ambient+8*r.Float64()) / s.plant.Fluid.PSat(s.c.Ambient)
 	s.soaked(t, (t.Resting+s.c.PAtm)*hot-s.c.PAtm, r)
 	t.LiquidQuality = -0.02
 }
 
 // moisture swings between a free and a nearly shut metering device as ice forms
-// and melts. Evaporator inventory over flow is a second or two (0.05 kg over
-// 0.03 kg/s), so the low side follows within seconds and each state is steady.
+// and melts.
 func (s *simulator) moisture(t *Truth, r *fleet.Rand) error {
 	free := cycle.Sound()
 	scatter(&free, r)
+	t.Severity = r.Float64()
+	return s.comesAndGoes(t, free, lin(0.5, 1, t.Severity), r)
+}
+
+// sticking is a valve that shuts and frees itself again: what the needles do is what
+// they do with moisture, and only a rest or a dry charge tells the two apart.
+func (s *simulator) sticking(t *Truth, severity float64, r *fleet.Rand) error {
+	free := cycle.Sound()
+	scatter(&free, r)
+	return s.comesAndGoes(t, free, lin(0.3, 1, severity), r)
+}
+
+// comesAndGoes lets the metering device change between free and nearly shut.
+// Evaporator inventory over flow is a second or two (0.05 kg over 0.03 kg/s), so the
+// low side follows within seconds and each state is steady.
+func (s *simulator) comesAndGoes(t *Truth, free cycle.Fault, shut float64, r *fleet.Rand) error {
 	if err := s.fill(t, free); err != nil {
 		return err
 	}
 	iced := free
-	t.Severity = r.Float64()
-	SteadyByID[car.ValveClosed].apply(&iced, s.plant, lin(0.5, 1, t.Severity), r)
+	steadyByID[car.ValveClosed].apply(&iced, s.plant, shut, r)
 	iced.NoCut = s.plant.Metering == car.ExpansionValve // a fin switch warms up with the coil and stays in
 	res, err := cycle.Solve(s.plant, iced, s.c)
 	if err != nil {
 		return err
 	}
-	share := 0.2 + 0.6*r.Float64() // of the time iced
-	span := func(n *Needle, a, b float64) {
-		n.Lo, n.Hi, n.Swings = math.Min(math.Min(n.Lo, a), b), math.Max(math.Max(n.Hi, a), b), true
-		n.Mean += share * (b - n.Mean)
+	share := 0.2 + 0.6*r.Float64() // of the time shut
+	span := func(n *Needle, a float64) {
+		n.Lo, n.Hi, n.Swings = math.Min(n.Lo, a), math.Max(n.Hi, a), true
+		n.Mean += share * (a - n.Mean)
 	}
-	span(&t.Low, res.Low, res.Low)
-	span(&t.High, res.High, res.High)
+	span(&t.Low, res.Low)
+	span(&t.High, res.High)
 	mix := func(a *float64, b float64) { *a += share * (b - *a) }
 	mix(&t.Vent, res.Vent)
 	mix(&t.Discharge, res.DischargeLine)
@@ -154,5 +171,7 @@ func (s *simulator) repressure(t *Truth, r *fleet.Rand) {
 		&t.LowIdle, &t.HighIdle, &t.Water, &t.Fan} {
 		*p = move(*p)
 	}
-	t.Resting = psat(s.c.Ambient) - s.c.PAtm
+	atm := s.c.PAtm
+	t.restAt = func(T float64) float64 { return psat(T) - atm }
+	t.Resting = t.restAt(s.c.Ambient)
 }

@@ -17,6 +17,15 @@ type World struct {
 	// lies round it by the errors of thermometer, hygrometer and tachometer.
 	Conditions *cycle.Conditions
 	Laws       *cycle.Laws // correlations the cars obey; nil for the standard ones
+	Care       Care        // how the cars are read
+	// Mixed draws each car from one of several worlds, for a diagnosis that is not
+	// sure which one it lives in: see [World.DrawOf].
+	Mixed bool
+	// Change, if set, is made to every car before its label charge is sized: a world
+	// in which all makers build otherwise.
+	Change func(*cycle.Plant)
+	// Mistake, if set, is made on every visit.
+	Mistake func(*Instruments)
 	// Flatten evens out the odds of the conditions (0 prior odds, 1 all alike);
 	// Sample.Weight makes up for it.
 	Flatten float64
@@ -25,6 +34,7 @@ type World struct {
 // Sample is one simulated car with what was read off it.
 type Sample struct {
 	Truth  Truth
+	Visit  Instruments // what was wrong with the instruments and the facts typed
 	Case   car.Case
 	Weight float64
 }
@@ -54,13 +64,20 @@ func DrawConditions(r *fleet.Rand) cycle.Conditions {
 		alt = u(0, 2600)
 	}
 	c.PAtm = float64(air.AtmosphericPressure(alt))
-	if r.Float64() < 0.5 {
-		c.RPM = u(700, 2500)
+	switch v := r.Float64(); { // half are read as the books say, many at idle because nobody said
+	case v < 0.30:
+		c.RPM = u(650, 950)
+	case v < 0.55:
+		c.RPM = u(950, 2500)
 	}
 	if r.Float64() < 0.2 {
 		c.Blower = u(0.35, 1)
 	}
-	c.Recirc = r.Float64() < 0.3
+	c.Recirc = r.Float64() < 0.4
+	if c.DoorsShut = r.Float64() < 0.5; c.DoorsShut {
+		c.Minutes = u(3, 15)
+	}
+	c.BonnetShut = r.Float64() < 0.2
 	return c
 }
 
@@ -89,21 +106,30 @@ func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 }
 
 // DrawOf draws one car of a complete spec with the given condition.
+//
+// In a mixed world 20 % of the cars obey other laws and are more widely spread, 40 %
+// differ from the fleet each in a way of their own ([biased]), the rest are the
+// fleet's. Nobody knows which world a real car comes from, so an answer that is to
+// hold for it has to allow for all of them; it pays with some sharpness.
 func (w *World) DrawOf(r *fleet.Rand, id car.ConditionID, spec car.Spec, weight float64) (Sample, error) {
-	spread := w.Spread
-	if spread == 0 {
-		spread = 1
+	in := DrawInstruments(w.Care, r)
+	if w.Mistake != nil {
+		w.Mistake(&in)
 	}
-	plant, err := fleet.DrawUnder(r, spec, spread, w.Laws)
+	typed := spec
+	if w.Conditions != nil { // spec is what was typed; a mistake made the car seem so
+		spec = in.typed(spec)
+	}
+	plant, err := w.plant(r, spec)
 	if err != nil {
 		return Sample{}, err
 	}
 	c := DrawConditions(r)
 	if w.Conditions != nil {
 		c = *w.Conditions
-		c.Ambient += SdAmbient * fleet.Normal(r)
-		c.Humidity = math.Min(math.Max(c.Humidity+SdRH*fleet.Normal(r), 0.02), 1)
-		c.RPM += SdRPM * fleet.Normal(r)
+		c.Ambient -= in.Ambient
+		c.Humidity = math.Min(math.Max(c.Humidity-in.Humidity, 0.02), 1)
+		c.RPM = math.Max(c.RPM-in.RPM, 500)
 	}
 	t, err := Simulate(id, plant, spec, r.Float64(), c, r)
 	if err != nil {
@@ -112,12 +138,61 @@ func (w *World) DrawOf(r *fleet.Rand, id car.ConditionID, spec car.Spec, weight 
 	if t.Car.Size == car.SizeUnknown {
 		t.Car.Size = SizeOf(plant.Charge, spec.Evaporators)
 	}
-	k := Measure(&t, r)
+	k := Measure(&t, in, r)
 	if w.Conditions != nil {
 		k.Weather.Ambient, k.Weather.Humidity = w.Conditions.Ambient, w.Conditions.Humidity
 		k.Running.RPM = w.Conditions.RPM
+		k.Car.Metering, k.Car.Compressor, k.Car.Refrigerant, k.Car.HighPort = typed.Metering, typed.Compressor, typed.Refrigerant, typed.HighPort
 	}
-	return Sample{t, k, weight}, nil
+	return Sample{t, in, k, weight}, nil
+}
+
+// Again reads a car that was drawn once more, on another visit.
+func (w *World) Again(s *Sample, r *fleet.Rand) {
+	s.Visit = DrawInstruments(w.Care, r)
+	if w.Mistake != nil {
+		w.Mistake(&s.Visit)
+	}
+	s.Case = Measure(&s.Truth, s.Visit, r)
+}
+
+func (w *World) plant(r *fleet.Rand, spec car.Spec) (*cycle.Plant, error) {
+	spread, laws, change := w.Spread, w.Laws, w.Change
+	if spread == 0 {
+		spread = 1
+	}
+	if w.Mixed {
+		switch u := r.Float64(); {
+		case u < 0.2:
+			spread, laws = 1.3*spread, &cycle.OtherLaws
+		case u < 0.6:
+			change = biased(r)
+		}
+	}
+	return fleet.DrawChanged(r, spec, spread, laws, change)
+}
+
+// biased draws a way in which a car may differ from the fleet besides its spread:
+// a smaller or larger condenser and evaporator, a weaker compressor, warmer air in
+// front, another reserve, other set points. Judgement; the sizes are those by which
+// published cars differ from the model (package fleet).
+func biased(r *fleet.Rand) func(*cycle.Plant) {
+	n := func(sd float64) float64 { return sd * fleet.Normal(r) }
+	condenser, evaporator := math.Exp(n(0.20)-0.08), math.Exp(n(0.15))
+	etaV, preheat := 1-math.Abs(n(0.07)), math.Abs(n(3))
+	store, setPoint := math.Exp(n(0.3)), n(20e3)
+	return func(p *cycle.Plant) {
+		p.CondUAAir *= condenser
+		p.CondUARef *= condenser
+		p.EvapUAAir *= evaporator
+		p.EvapUARef *= evaporator
+		p.EtaV0 *= etaV
+		p.CondPreheat += preheat
+		p.StoreVolume *= store
+		p.SetPoint += setPoint
+		p.CutOut += setPoint
+		p.CutIn += setPoint
+	}
 }
 
 // DrawSound draws one sound car and reads it, for the healthy bands: the case, and
@@ -125,7 +200,7 @@ func (w *World) DrawOf(r *fleet.Rand, id car.ConditionID, spec car.Spec, weight 
 // but with the model's discrepancy. It solves one state, not six.
 func (w *World) DrawSound(r *fleet.Rand) (k car.Case, low, high float64, err error) {
 	spec := fleet.Complete(r, car.Spec{})
-	plant, err := fleet.Draw(r, spec, 1)
+	plant, err := w.plant(r, spec)
 	if err != nil {
 		return k, 0, 0, err
 	}
@@ -140,14 +215,24 @@ func (w *World) DrawSound(r *fleet.Rand) (k car.Case, low, high float64, err err
 	s := simulator{plant, spec, c}
 	s.take(&t, res, f)
 	t.Car.Size = SizeOf(plant.Charge, spec.Evaporators)
-	k = Measure(&t, r)
+	k = Measure(&t, DrawInstruments(w.Care, r), r)
 	low, high = needleNow(&t, r)
 	return k, low, high, nil
 }
 
-// SoundNeedles is where both needles of a sound car stand at some moment, Pa gauge,
-// free of the instrument's error but with the model's discrepancy.
-func SoundNeedles(plant *cycle.Plant, spec car.Spec, c cycle.Conditions, r *fleet.Rand) (low, high float64, err error) {
+// SoundAt is where both needles of a sound car of w stand at some moment, Pa gauge,
+// in weather that was reported as c: free of the gauges' error but with the model's
+// discrepancy. Unknowns of spec are drawn.
+func (w *World) SoundAt(spec car.Spec, c cycle.Conditions, r *fleet.Rand) (low, high float64, err error) {
+	in := DrawInstruments(w.Care, r)
+	spec = in.typed(fleet.Complete(r, spec))
+	plant, err := w.plant(r, spec)
+	if err != nil {
+		return 0, 0, err
+	}
+	c.Ambient -= in.Ambient
+	c.Humidity = math.Min(math.Max(c.Humidity-in.Humidity, 0.02), 1)
+	c.RPM = math.Max(c.RPM-in.RPM, 500)
 	f := cycle.Sound()
 	scatter(&f, r)
 	res, err := cycle.Solve(plant, f, c)
