@@ -127,6 +127,10 @@ const redraws = 4
 // Typical returns the median car of a kind; unknowns of spec take their most
 // common value.
 func Typical(spec car.Spec) (*cycle.Plant, error) {
+	return typical(spec, func(s size) float64 { return s.mid })
+}
+
+func typical(spec car.Spec, draw func(size) float64) (*cycle.Plant, error) {
 	if spec.Refrigerant == "" {
 		spec.Refrigerant = car.R134a
 	}
@@ -142,7 +146,7 @@ func Typical(spec car.Spec) (*cycle.Plant, error) {
 	if spec.Evaporators == 0 {
 		spec.Evaporators = 1
 	}
-	return build(spec, func(s size) float64 { return s.mid }, nil, nil, nil)
+	return build(spec, draw, nil, nil, nil)
 }
 
 // typicalCharge is the label charge of a medium car in this model, kg, used only

@@ -7,6 +7,7 @@ import "math"
 type size struct {
 	mid, sd float64
 	abs     bool
+	id      string // of a size that is fitted to published tables: see calibration.csv
 }
 
 func (s size) at(z float64) float64 {
@@ -19,28 +20,28 @@ func (s size) at(z float64) float64 {
 // The table. Starting values: PROTOTYPE.md section 5 (hand-tuned there to a
 // from-memory table); spreads judgement.
 var (
-	displacement  = size{mid: 116e-6, sd: 0.10} // m³ per revolution
-	electricDisp  = size{mid: 33e-6, sd: 0.08}  // m³ per revolution; common sizes 27…45 cm³, memory
-	electricSpeed = size{mid: 110, sd: 0.10}    // 1/s, highest speed; judgement
+	displacement  = fitted("displacement", size{mid: 116e-6, sd: 0.10}) // m³ per revolution
+	electricDisp  = size{mid: 33e-6, sd: 0.08}                          // m³ per revolution; common sizes 27…45 cm³, memory
+	electricSpeed = size{mid: 110, sd: 0.10}                            // 1/s, highest speed; judgement
 	pulley        = size{mid: 1.28, sd: 0.08}
-	etaV0         = size{mid: 0.80, sd: 0.04, abs: true}
+	etaV0         = fitted("etaV0", size{mid: 0.80, sd: 0.04, abs: true})
 	clearance     = size{mid: 0.04, sd: 0.15}
 	etaIs         = size{mid: 0.65, sd: 0.04, abs: true}
 
-	condFlow    = size{mid: 0.41, sd: 0.15} // m³/s
-	condUAAir   = size{mid: 600, sd: 0.12}  // W/K
-	condUARef   = size{mid: 2000, sd: 0.20} // W/K
-	condRecirc  = size{mid: 0.15, sd: 0.30}
+	condFlow    = fitted("condFlow", size{mid: 0.41, sd: 0.15}) // m³/s
+	condUAAir   = fitted("condUAAir", size{mid: 600, sd: 0.12}) // W/K
+	condUARef   = size{mid: 2000, sd: 0.20}                     // W/K
+	condRecirc  = fitted("condRecirc", size{mid: 0.15, sd: 0.30})
 	condIdle    = size{mid: 0.5, sd: 0.3, abs: true} // with the two below 5…18 K at idle: up to 18 K [SAE1689]
 	condPreheat = size{mid: 2, sd: 1, abs: true}     // K
 	engineHeat  = size{mid: 6e3, sd: 0.25}           // W; a quarter to a third of the fuel of a warm engine at no load
 	condMechFan = size{mid: 0.20, sd: 0.15, abs: true}
 
-	evapFlow  = size{mid: 0.14, sd: 0.12} // kg/s
-	evapUAAir = size{mid: 280, sd: 0.12}  // W/K
-	evapUARef = size{mid: 950, sd: 0.15}  // W/K
-	cabinUA   = size{mid: 70, sd: 0.25}   // W/K
-	ductUA    = size{mid: 12, sd: 0.30}   // W/K
+	evapFlow  = fitted("evapFlow", size{mid: 0.14, sd: 0.12}) // kg/s
+	evapUAAir = fitted("evapUAAir", size{mid: 280, sd: 0.12}) // W/K
+	evapUARef = size{mid: 950, sd: 0.15}                      // W/K
+	cabinUA   = fitted("cabinUA", size{mid: 70, sd: 0.25})    // W/K
+	ductUA    = size{mid: 12, sd: 0.30}                       // W/K
 
 	condVolume      = size{mid: 0.65e-3, sd: 0.15} // m³
 	condVolumeOT    = size{mid: 0.80e-3, sd: 0.15}
@@ -57,18 +58,18 @@ var (
 	levelTXV = size{mid: 0.42, sd: 0.08, abs: true}
 	bleed    = size{mid: 0.12, sd: 0.25}
 
-	orificeBore = size{mid: 1.80e-3, sd: 0.03}            // m; sold sizes 1.2…1.8 mm (MODEL.md)
-	valveArea   = size{mid: 1.8e-6, sd: 0.12}             // m²
-	valveSH     = size{mid: 3.5, sd: 0.8, abs: true}      // K; 3…8 K with the gain, FACTS.md section 4, memory
-	valveGain   = size{mid: 5, sd: 0.15}                  // K
-	suctionDrop = size{mid: 1.4e8, sd: 0.25}              // 20 kPa at 0.045 kg/s and 14 kg/m³
-	suctionUA   = size{mid: 6, sd: 0.30}                  // W/K
-	cutOut      = size{mid: 160e3, sd: 10e3, abs: true}   // Pa gauge; opens 22…28 psi, FACTS.md section 4, memory
-	cutIn       = size{mid: 300e3, sd: 14e3, abs: true}   // Pa gauge; closes 40…47 psi, same
-	setPoint    = size{mid: 205e3, sd: 15e3, abs: true}   // Pa gauge; holds 28…35 psi, FACTS.md 1.2, memory
-	finOff      = size{mid: 273.65, sd: 0.8, abs: true}   // K; −1…2 °C, [USArmy302] via FACTS.md section 4, read
-	finSpan     = size{mid: 5, sd: 0.20}                  // K; on again at 4…7 °C, same
-	highCut     = size{mid: 2950e3, sd: 100e3, abs: true} // Pa gauge; 2800…3200 kPa, FACTS.md section 4, memory
+	orificeBore = fitted("orificeBore", size{mid: 1.80e-3, sd: 0.03})       // m; sold sizes 1.2…1.8 mm (MODEL.md)
+	valveArea   = fitted("valveArea", size{mid: 1.8e-6, sd: 0.12})          // m²
+	valveSH     = fitted("valveSH", size{mid: 3.5, sd: 0.8, abs: true})     // K; 3…8 K with the gain, FACTS.md section 4, memory
+	valveGain   = size{mid: 5, sd: 0.15}                                    // K
+	suctionDrop = fitted("suctionDrop", size{mid: 1.4e8, sd: 0.25})         // 20 kPa at 0.045 kg/s and 14 kg/m³
+	suctionUA   = size{mid: 6, sd: 0.30}                                    // W/K
+	cutOut      = size{mid: 160e3, sd: 10e3, abs: true}                     // Pa gauge; opens 22…28 psi, FACTS.md section 4, memory
+	cutIn       = size{mid: 300e3, sd: 14e3, abs: true}                     // Pa gauge; closes 40…47 psi, same
+	setPoint    = fitted("setPoint", size{mid: 205e3, sd: 15e3, abs: true}) // Pa gauge; holds 28…35 psi, FACTS.md 1.2, memory
+	finOff      = fitted("finOff", size{mid: 273.65, sd: 0.8, abs: true})   // K; −1…2 °C, [USArmy302] via FACTS.md section 4, read
+	finSpan     = size{mid: 5, sd: 0.20}                                    // K; on again at 4…7 °C, same
+	highCut     = size{mid: 2950e3, sd: 100e3, abs: true}                   // Pa gauge; 2800…3200 kPa, FACTS.md section 4, memory
 )
 
 const (
