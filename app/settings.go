@@ -15,6 +15,7 @@ type settings struct {
 	Car      job.Car
 	Units    present.Units
 	Recirc   bool
+	Doors    string
 	Text     map[present.FieldID]string
 	Problems map[present.FieldID][]present.Problem
 }
@@ -24,7 +25,7 @@ var settingFields = []present.FieldID{present.Humidity, present.Altitude, presen
 	present.LabelCharge, present.ServiceLow, present.ServiceHigh}
 
 func (s *session) settings() settings {
-	of := settings{Car: s.job.Car, Units: s.job.Units, Recirc: s.job.Before.Recirc,
+	of := settings{Car: s.job.Car, Units: s.job.Units, Recirc: s.job.Before.Recirc, Doors: s.job.Before.Doors,
 		Text: map[present.FieldID]string{}, Problems: map[present.FieldID][]present.Problem{}}
 	for _, id := range settingFields {
 		of.Text[id] = s.text(input{id, ""})
@@ -53,6 +54,10 @@ func (s *session) airSettings() app.UI {
 			s.field(present.EngineSpeed, s.assumedText(present.EngineSpeed)),
 			s.field(present.Blower, s.assumedText(present.Blower)),
 			s.menu("recirc", []string{"off", "on"}, now, recirc),
+			s.menu("doors", job.Doors, s.job.Before.Doors, func(ctx app.Context, v string) {
+				s.job.Before.Doors = v
+				s.edited(ctx)
+			}),
 		),
 	)
 }
@@ -66,6 +71,9 @@ func (s *session) airLine() string {
 		recirc = w.T("readings.now.recirc_on")
 	}
 	known := []string{recirc}
+	if d := s.job.Before.Doors; d != "" {
+		known = append(known, w.T("readings.now.doors_"+d))
+	}
 	var assumed []string
 	put := func(id present.FieldID, text string) {
 		if s.assumed(id) {

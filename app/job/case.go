@@ -61,6 +61,11 @@ func (j Job) build(v Visit, after bool) (car.Case, []present.Problem) {
 			c.Readings[q] = reading
 		}
 	}
+	if _, ok := c.Readings[car.Resting]; ok && !after { // the check at rest is made once, before anything is done
+		if e, ok := r.optional(present.Soak, j.Text[present.Soak]); ok {
+			c.Rest = car.Rest{Temperature: e.Value, Soaked: j.Repair.Soaked}
+		}
+	}
 	r.depth(c)
 	r.sides(c)
 	return c, r.problems
@@ -93,7 +98,7 @@ func (r *reader) weather(v Visit) car.Weather {
 }
 
 func (r *reader) running(v Visit) car.Running {
-	run := car.Running{Recirc: v.Recirc}
+	run := car.Running{Recirc: v.Recirc, Doors: car.Doors(choice(Doors, v.Doors))}
 	run.RPM, run.RPMKnown = r.orDefault(present.EngineSpeed, v, defaultRPM)
 	run.Blower, _ = r.orDefault(present.Blower, v, defaultBlower)
 	return run

@@ -49,6 +49,7 @@ func (w *warnings) clean(j *Job) {
 
 func (w *warnings) visit(v *Visit) {
 	w.fields(&v.Text, visitFields)
+	w.choice(&v.Doors, Doors)
 	for q, r := range v.Readings {
 		if !slices.Contains(Quantities, q) {
 			v.SetReading(q, Reading{})

@@ -60,6 +60,7 @@ var (
 	Compressors  = []string{"", "fixed", "variable", "electric"}   // index = car.Compressor
 	HighPorts    = []string{"", "discharge", "liquid"}             // index = car.HighPort
 	Sizes        = []string{"", "small", "medium", "large"}        // index = car.Size
+	Doors        = []string{"", "open", "closed"}                  // index = car.Doors
 )
 
 // Visit is the air, the way the engine ran and what was read, once before and
@@ -68,6 +69,7 @@ type Visit struct {
 	// Text holds ambient, humidity, altitude, rpm and blower.
 	Text     map[present.FieldID]string `json:"text,omitempty"`
 	Recirc   bool                       `json:"recirc,omitempty"`
+	Doors    string                     `json:"doors,omitempty"` // Doors
 	Readings map[car.Quantity]Reading   `json:"readings,omitempty"`
 }
 

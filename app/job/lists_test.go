@@ -24,6 +24,7 @@ func TestMenusMatchTheModel(t *testing.T) {
 		{Meterings, int(car.MeteringUnknown), ""}, {Meterings, int(car.OrificeTube), "orifice_tube"}, {Meterings, int(car.ExpansionValve), "expansion_valve"},
 		{Compressors, int(car.CompressorUnknown), ""}, {Compressors, int(car.Fixed), "fixed"}, {Compressors, int(car.Variable), "variable"}, {Compressors, int(car.Electric), "electric"},
 		{HighPorts, int(car.PortUnknown), ""}, {HighPorts, int(car.PortDischarge), "discharge"}, {HighPorts, int(car.PortLiquid), "liquid"},
+		{Doors, int(car.DoorsUnknown), ""}, {Doors, int(car.DoorsOpen), "open"}, {Doors, int(car.DoorsClosed), "closed"},
 		{Sizes, int(car.SizeUnknown), ""}, {Sizes, int(car.SizeSmall), "small"}, {Sizes, int(car.SizeMedium), "medium"}, {Sizes, int(car.SizeLarge), "large"},
 	} {
 		if c.list[c.at] != c.want {
@@ -79,6 +80,7 @@ func full(t *testing.T) Job {
 	}
 	for _, v := range []*Visit{&j.Before, &j.After} {
 		v.Recirc = true
+		v.Doors = "open"
 		for _, id := range visitFields {
 			v.SetText(id, "50")
 		}

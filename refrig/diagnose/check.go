@@ -115,7 +115,7 @@ func doubt(p []float64) []refrig.Warning {
 	var out []refrig.Warning
 	for i, d := range doubts {
 		if p[i] >= d.from {
-			out = append(out, refrig.Warning{Code: d.code, Args: map[string]float64{"chance": p[i]}})
+			out = append(out, d.ask)
 		}
 	}
 	return out
@@ -123,7 +123,7 @@ func doubt(p []float64) []refrig.Warning {
 
 func isDoubt(code string) bool {
 	for _, d := range doubts {
-		if d.code == code {
+		if d.ask.Code == code {
 			return true
 		}
 	}

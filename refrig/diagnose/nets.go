@@ -3,6 +3,7 @@ package diagnose
 import (
 	"math"
 
+	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
 	"twoneedles/refrig/sim"
@@ -28,17 +29,17 @@ type Recipe struct {
 var pairables = []car.ConditionID{car.Undercharge, car.Overcharge, car.CondenserAirflow, car.Air, car.EvaporatorAirflow,
 	car.Restriction, car.ValveClosed, car.WeakCompressor}
 
-// doubts are the codes of the questions that ask whether something typed is far from
+// doubts are the questions that ask whether something typed is far from
 // the truth, with the posterior probability from which each is asked: about three
 // times what it is before anything is read. Judgement.
 var doubts = []struct {
-	code string
+	ask  refrig.Warning
 	from float64
 	far  func(*sim.Instruments) bool
 }{
-	{"thermometer", 0.30, (*sim.Instruments).AmbientFar},
-	{"gauge_zero", 0.40, (*sim.Instruments).GaugeFar},
-	{"car_typed", 0.30, (*sim.Instruments).CarWrong},
+	{refrig.Warning{Code: "thermometer"}, 0.30, (*sim.Instruments).AmbientFar},
+	{refrig.Warning{Code: "gauge_zero"}, 0.40, (*sim.Instruments).GaugeFar},
+	{refrig.Warning{Code: "car_typed"}, 0.30, (*sim.Instruments).CarWrong},
 }
 
 // posteriorOutputs is the number of outputs of the posterior network.
