@@ -90,7 +90,7 @@ golden: ## accept the pictures and texts as they are now; shows what changed
 	git --no-pager diff --stat -- testdata/golden
 
 report: ## write testdata/report: how often the answer is right, and how sure it should be
-	go run ./chart/cmd/report
+	go run ./refrig/diagnose/cmd/report
 	CYCLE_CASES=20000 go test -count=1 -run 'Robustness|OtherStarts' -v ./refrig/cycle
 
 fit: ## make the networks of refrig/diagnose again (about twenty minutes)

@@ -117,14 +117,9 @@ func (n *Nets) byName() map[string]**mlp.Net {
 	return map[string]**mlp.Net{"base.mlp": &n.Base, "posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
 }
 
-// posterior returns the probability of each condition, by place in Conditions,
-// and of each pairable fault to be part of a combination. Conditions a car of
-// this kind cannot have get zero.
-func (m *Model) posterior(x []float32, spec car.Spec, s *mlp.Scratch) (p, pair []float64) {
-	return m.odds(m.nets.Posterior.Eval(x, s), spec)
-}
-
-// odds turns the outputs y of the posterior network into probabilities.
+// odds turns the outputs y of the posterior network into the probability of each
+// condition, by place in the list of conditions, and of each pairable fault to be
+// part of a combination. Conditions a car of this kind cannot have get zero.
 func (m *Model) odds(y []float32, spec car.Spec) (p, pair []float64) {
 	nc := len(car.Conditions)
 	p = softmax(y[:nc])

@@ -35,7 +35,16 @@ type Truth struct {
 	Cooling, SoundCooling                             float64 // W
 }
 
-// needle is one gauge over a minute.
+// Answer is the condition that a right answer names: two faults at once are a
+// combination, whatever they are, and a change within reserve is healthy.
+func (t *Truth) Answer() car.ConditionID {
+	if t.Second != "" {
+		return car.Combination
+	}
+	return t.Label
+}
+
+// Needle is one gauge over a minute.
 type Needle struct {
 	Mean, Lo, Hi float64 // Pa gauge
 	Swings       bool

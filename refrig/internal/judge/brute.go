@@ -1,9 +1,8 @@
-package diagnose
+package judge
 
 import (
 	"math"
 
-	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/sim"
@@ -21,20 +20,12 @@ type Brute struct {
 	truths []sim.Truth
 	weight []float64
 	class  []int
-	sc     *scaler
 }
 
 // NewBrute simulates n cars of w, whose Conditions must be set and whose Spec
 // must name the refrigerant.
-func NewBrute(w sim.World, n int, seed uint64) (*Brute, error) {
+func NewBrute(w sim.World, n int, seed uint64) *Brute {
 	w.Flatten = 0.5
-	c := car.Case{Car: w.Spec}
-	c.Weather.Ambient = w.Conditions.Ambient
-	c.Weather.Altitude = air.AltitudeAt(w.Conditions.PAtm)
-	sc, err := newScaler(&c)
-	if err != nil {
-		return nil, err
-	}
 	type item struct {
 		t  sim.Truth
 		wt float64
@@ -47,23 +38,16 @@ func NewBrute(w sim.World, n int, seed uint64) (*Brute, error) {
 			}
 		}
 	})
-	b := &Brute{sc: sc}
+	b := &Brute{}
 	for _, k := range all {
 		if k.wt == 0 || k.t.Cause == car.Gauge || k.t.Cause == car.NoneOfThese {
 			continue
 		}
 		b.truths = append(b.truths, k.t)
 		b.weight = append(b.weight, k.wt)
-		b.class = append(b.class, classOfTruth(&k.t))
+		b.class = append(b.class, car.Index(k.t.Answer()))
 	}
-	return b, nil
-}
-
-func classOfTruth(t *sim.Truth) int {
-	if t.Second != "" {
-		return car.Index(car.Combination)
-	}
-	return car.Index(t.Label)
+	return b
 }
 
 // Posterior weighs the library by the readings of c named in use.
@@ -74,7 +58,7 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 		l := math.Log(b.weight[i])
 		for _, q := range use {
 			if r, ok := c.Readings[q]; ok {
-				l += b.density(&b.truths[i], q, r)
+				l += density(&b.truths[i], q, r)
 			}
 		}
 		logs[i] = l
@@ -95,24 +79,24 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 
 // density is ln of the density of reading r of q if the car is t, up to a
 // constant that is the same for every t. It restates Measure as a density.
-func (b *Brute) density(t *sim.Truth, q car.Quantity, r car.Reading) float64 {
+func density(t *sim.Truth, q car.Quantity, r car.Reading) float64 {
 	atm := t.Conditions.PAtm
 	pressure := func(v, at, sd, bias float64) float64 { return gaussian(v-at, math.Hypot(sd, bias*(at+atm))) }
 	switch q {
 	case car.Low:
-		return b.needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sim.SdLow, sim.ModelError.Low) })
+		return needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sim.SdLow, sim.ModelError.Low) })
 	case car.High:
-		return b.needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sim.SdHigh, sim.ModelError.High) })
+		return needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sim.SdHigh, sim.ModelError.High) })
 	case car.Resting:
 		return gaussian(r.Value-t.Resting, sim.SdResting)
 	case car.Vent:
 		return gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
 	case car.DischargeLine:
-		return b.pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
+		return pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
 	case car.SuctionLine:
-		return b.pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
+		return pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
 	case car.LiquidLine:
-		return b.pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)
+		return pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)
 	case car.Cycling:
 		if (t.Cycles > 0.05) != (r.Value > 0) {
 			return -60 // the clutch stays in, or it does not
@@ -122,16 +106,16 @@ func (b *Brute) density(t *sim.Truth, q car.Quantity, r car.Reading) float64 {
 		}
 		return gaussian(math.Log(r.Value/t.Cycles), sim.SdCycles)
 	}
-	panic("diagnose: Brute has no density for " + string(q))
+	panic("judge: Brute has no density for " + string(q))
 }
 
-func (b *Brute) pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
+func pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
 	return gaussian(v-(at+sim.PullPipe*(t.Conditions.Ambient-at)), math.Hypot(sd, bias))
 }
 
 // needle is the density of a gauge reading: both ends of a swing, or one moment
 // of it.
-func (b *Brute) needle(n sim.Needle, r car.Reading, at func(v, mean float64) float64) float64 {
+func needle(n sim.Needle, r car.Reading, at func(v, mean float64) float64) float64 {
 	if r.Swing {
 		if !n.Swings {
 			return -60
