@@ -2,7 +2,12 @@ package browsertest
 
 import (
 	"cmp"
+	"compress/gzip"
+	"fmt"
+	"io"
+	"io/fs"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -266,6 +271,54 @@ func TestLoadingState(t *testing.T) {
 		page.SetDark(dark)
 		page.Screenshot(map[bool]string{false: "loading-light", true: "loading-dark"}[dark])
 	}
+}
+
+// Every module that the program itself says it is made of is named among the
+// licences, and they can be read from the page, without network too.
+func TestLicencesGoAlong(t *testing.T) {
+	site := os.DirFS(Site(t))
+	licences, err := fs.ReadFile(site, "licences.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	modules := regexp.MustCompile(`\ndep\t([^\t\n]+)\t(v[^\t\n]+)`).FindAllSubmatch(program(t, site), -1)
+	if len(modules) < 6 {
+		t.Fatalf("the program names only %d modules", len(modules))
+	}
+	for _, m := range modules {
+		if section := fmt.Sprintf("\n%s %s\n=", m[1], m[2]); !strings.Contains(string(licences), section) {
+			t.Errorf("%s %s is in the program and not in licences.txt", m[1], m[2])
+		}
+	}
+
+	server := Serve(t, Site(t), "/deep/er/")
+	browser := Launch(t)
+	page := browser.Open(server.URL + "sources")
+	page.WaitRunning()
+	page.WaitOffline()
+	link := Eval[string](page, `document.getElementById("licences").href`)
+	server.Stop()
+	page.Close()
+	browser.Open(link).WaitText("body", "The FreeType Project LICENSE")
+}
+
+// program unpacks the program of an assembled site.
+func program(t *testing.T, site fs.FS) []byte {
+	t.Helper()
+	packed, err := site.Open("app.wasm.gz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer packed.Close()
+	z, err := gzip.NewReader(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plain
 }
 
 // Some hosts send a .gz file as an encoding of what is inside.

@@ -99,15 +99,28 @@ func run(dir string, env []string, name string, args ...string) ([]byte, error) 
 	return stdout.Bytes(), nil
 }
 
-// Build compiles the program of the module at root and writes the site to out.
+// Build makes the parts of the site of the module at root and writes it to out.
 func Build(root, out string) (version string, err error) {
-	program, err := Compile(root, Stripped)
+	parts, err := Make(root)
 	if err != nil {
 		return "", err
+	}
+	return Assemble(parts, out)
+}
+
+// Make compiles the program of the module at root and collects what goes with it.
+func Make(root string) (Parts, error) {
+	program, err := Compile(root, Stripped)
+	if err != nil {
+		return Parts{}, err
 	}
 	wasmExec, err := WasmExec()
 	if err != nil {
-		return "", err
+		return Parts{}, err
 	}
-	return Assemble(os.DirFS(filepath.Join(root, "static")), program, wasmExec, out)
+	licences, err := Licences(root)
+	if err != nil {
+		return Parts{}, fmt.Errorf("collecting the licences: %w", err)
+	}
+	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences}, nil
 }
