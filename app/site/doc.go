@@ -4,7 +4,7 @@
 //
 // [Compile] builds the program for the browser, [Licences] collects the notices that
 // must go along with it, [Assemble] writes the folder,
-// [Handler] serves it the way the plainest host would, [Sizes] says what it weighs.
+// [Handler] serves it the way the plainest host would, [WriteSizes] says what it weighs.
 // Nothing here is linked into the program for the browser.
 //
 // The same inputs give the same bytes: no time, no path and no commit goes in.

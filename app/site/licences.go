@@ -3,10 +3,8 @@ package site
 import (
 	"bytes"
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
 	"os"
 	"path/filepath"
@@ -18,20 +16,6 @@ import (
 // copy with .gz added is what is fetched for use without network.
 const LicencesFile = "licences.txt"
 
-// module is a module of which packages are in the program.
-type module struct {
-	Path, Version, Dir string
-	Replace            *struct{ Dir string }
-}
-
-// folder is where the module's files are.
-func (m *module) folder() string {
-	if m.Replace != nil {
-		return m.Replace.Dir
-	}
-	return m.Dir
-}
-
 // Licences returns the text that must go along with the program: this project's
 // licence, Go's, and those of every module that the program for the browser
 // contains, as they lie in the modules. A module without a licence is an error.
@@ -40,10 +24,15 @@ func Licences(root string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	modules, err := linkedModules(root)
+	modfile, err := slimModules(root)
 	if err != nil {
 		return nil, err
 	}
+	packages, err := linked(root, modfile)
+	if err != nil {
+		return nil, err
+	}
+	modules := modulesOf(packages)
 	golang, version, err := goLicence(modules)
 	if err != nil {
 		return nil, err
@@ -113,39 +102,19 @@ func goLicence(modules []module) (text, version string, err error) {
 	return "", "", fmt.Errorf("no LICENSE in %s", strings.Join(places, ", "))
 }
 
-// linkedModules returns the modules in the program for the browser, by path, without
-// this one.
-func linkedModules(root string) ([]module, error) {
-	modfile, err := slimModules(root)
-	if err != nil {
-		return nil, err
-	}
-	out, err := run(root, []string{"GOOS=js", "GOARCH=wasm"}, "go", "list", "-modfile="+modfile, "-deps", "-json=Module", Command)
-	if err != nil {
-		return nil, err
-	}
+// modulesOf returns the modules of the packages, each once, by path, without this one.
+func modulesOf(packages []pkg) []module {
 	found := map[string]module{}
-	for d := json.NewDecoder(bytes.NewReader(out)); ; {
-		var pkg struct {
-			Module *struct {
-				module
-				Main bool
-			}
-		}
-		switch err := d.Decode(&pkg); {
-		case err == io.EOF:
-			byPath := slices.Sorted(maps.Keys(found))
-			modules := make([]module, len(byPath))
-			for i, path := range byPath {
-				modules[i] = found[path]
-			}
-			return modules, nil
-		case err != nil:
-			return nil, fmt.Errorf("go list: %w", err)
-		case pkg.Module != nil && !pkg.Module.Main:
-			found[pkg.Module.Path] = pkg.Module.module
+	for _, p := range packages {
+		if p.Module != nil && !p.Module.Main {
+			found[p.Module.Path] = *p.Module
 		}
 	}
+	var modules []module
+	for _, path := range slices.Sorted(maps.Keys(found)) {
+		modules = append(modules, found[path])
+	}
+	return modules
 }
 
 // licenceFiles are the names under which modules keep what must go along, and the
