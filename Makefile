@@ -24,7 +24,7 @@ run: build ## build the site and serve it; prints the address (ADDR=localhost:80
 build: ## compile the program for the browser and write the static site (OUT=dist)
 	go run ./app/cmd/site build -out $(OUT)
 
-.PHONY: test test-fast test-wasm test-browser chromium
+.PHONY: test test-fast test-wasm test-browser test-loaded chromium
 test: lint test-fast test-wasm test-browser ## everything: what CI runs
 
 test-fast: ## all tests that need no browser
@@ -36,6 +36,16 @@ test-wasm: ## the packages below the screen, compiled to WebAssembly, under Node
 
 test-browser: chromium ## the built site in Chromium: readings, offline, updates, restarts
 	go test -count=1 -timeout 20m ./app/browsertest/...
+
+# The loops end with the shell that started them, even if that is killed.
+N ?= 10
+test-loaded: chromium ## test-browser N times while a loop keeps every core busy (N=10); for waits that are too short
+	@mkdir -p .cache; loops=(); bad=0; \
+	trap 'kill "$${loops[@]}" 2>/dev/null || true' EXIT; trap 'exit 130' INT TERM HUP; \
+	for core in $$(seq "$$(nproc)"); do (while kill -0 $$$$ 2>/dev/null; do :; done) & loops+=($$!); done; \
+	for i in $$(seq $(N)); do echo "Browser tests under load, $$i of $(N):"; \
+	  go test -count=1 -timeout 40m ./app/browsertest/... 2>&1 | tee .cache/loaded-$$i.txt || bad=$$((bad + 1)); done; \
+	echo "$$bad of $(N) runs failed; what they said is in .cache/loaded-*.txt"; [ "$$bad" = 0 ]
 
 chromium: ## install Chromium where there is none (apt-get)
 	@for c in "$${CHROMIUM:-}" chromium chromium-browser google-chrome; do \
@@ -80,7 +90,7 @@ golden: ## accept the pictures and texts as they are now; shows what changed
 	git --no-pager diff --stat -- testdata/golden
 
 report: ## write testdata/report: how often the answer is right, and how sure it should be
-	go run ./chart/cmd/report
+	go run ./refrig/diagnose/cmd/report
 	CYCLE_CASES=20000 go test -count=1 -run 'Robustness|OtherStarts' -v ./refrig/cycle
 
 fit: ## make the networks of refrig/diagnose again (about twenty minutes)

@@ -13,6 +13,9 @@ func Run() {
 	for _, p := range places {
 		app.Route(p.path, func() app.Composer { return &root{Place: p.id, s: s} })
 	}
+	// An address that leads nowhere, mistyped or of an older version, shows the first
+	// place. go-app's own answer is a bare "404" without a way back.
+	app.RouteWithRegexp("", func() app.Composer { return &root{Place: places[0].id, s: s} })
 	app.RunWhenOnBrowser()
 }
 

@@ -12,7 +12,8 @@
 
 const version = "{{VERSION}}";
 const files = {{FILES}}; // path → SHA-256 of what is stored
-const packed = { "app.wasm": "app.wasm.gz" }; // stored unpacked: nothing to unpack at a start
+// Fetched as path.gz and stored unpacked, with this type: nothing to unpack at a start.
+const packed = { "app.wasm": "application/wasm", "licences.txt": "text/plain; charset=utf-8" };
 
 const base = new URL("./", self.location.href);
 const storeName = (v) => `twoneedles ${base.pathname} ${v}`;
@@ -60,12 +61,12 @@ async function keep(store, path, hash) {
   const there = await store.match(address(path));
   if (there && (await sha256(await there.arrayBuffer())) === hash) return;
   for (const cache of ["default", "reload"]) {
-    const response = await fetch(address((packed[path] || path) + "?v=" + version), { cache });
+    const response = await fetch(address(path + (packed[path] ? ".gz" : "") + "?v=" + version), { cache });
     if (!response.ok) continue;
     let bytes = await response.arrayBuffer();
     if (packed[path]) bytes = await unpack(bytes);
     if ((await sha256(bytes)) !== hash) continue;
-    const type = packed[path] ? "application/wasm" : response.headers.get("Content-Type");
+    const type = packed[path] || response.headers.get("Content-Type");
     return store.put(address(path), new Response(bytes, { headers: { "Content-Type": type } }));
   }
   throw new Error(`${path} of version ${version} is not to be had`);

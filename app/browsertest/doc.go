@@ -23,6 +23,12 @@
 // waits and reads. Methods fail the test with what they waited for and what was
 // there instead; nothing returns an error.
 //
+// The page follows an action a moment later, so what an action does is waited for,
+// never just read. Nothing passes for want of an element: text is what a person
+// sees, [Page.WaitNoText] wants the element to be there, a click must arrive where
+// it was aimed, what was typed must stand in the field. kit_test.go shows for each
+// of these words that it can fail.
+//
 // At the end of a test every page is asked for trouble: an uncaught exception, an
 // error in the console or a violation of the content security policy fails the
 // test, unless the page was told to [Page.ExpectTrouble].

@@ -49,7 +49,18 @@ func (p *Page) SetScreen(s Screen) {
 	if s.Touch {
 		options = append(options, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait, chromedp.EmulateScale(2))
 	}
+	p.screen = s
 	p.do("setting the screen", chromedp.EmulateViewport(s.Width, s.Height, options...))
+}
+
+// sideways returns by how much the page is wider than its screen, in CSS pixels.
+// window.innerWidth would not do: a phone widens it to what there is to be seen.
+func (p *Page) sideways() int64 {
+	p.t.Helper()
+	if p.screen.Width == 0 {
+		p.t.Fatalf("no screen was set")
+	}
+	return Eval[int64](p, "document.documentElement.scrollWidth") - p.screen.Width
 }
 
 // SetDark chooses what the device asks for: dark or light.
@@ -78,7 +89,7 @@ func (p *Page) SetSlowness(times float64) {
 
 func (p *Page) call(what string, f func(context.Context) error) {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
+	ctx, done := context.WithTimeout(p.ctx, p.patience)
 	defer done()
 	if err := f(ctx); err != nil {
 		p.t.Fatalf("%s: %v", what, err)
@@ -106,7 +117,7 @@ func (p *Page) PDF(name string, paper chromedp.PaperSize) []byte {
 
 func (p *Page) picture(file string, take chromedp.Action[[]byte]) []byte {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
+	ctx, done := context.WithTimeout(p.ctx, p.patience)
 	defer done()
 	picture, err := chromedp.Run(ctx, take)
 	if err != nil {

@@ -22,10 +22,11 @@ func TestLooksOfEveryPlace(t *testing.T) {
 			name = "readings"
 			page.WaitText("#answer", " in ") // odds in words: the example is answered
 		}
+		page.WaitPlace(name)
 		for _, look := range Looks {
 			page.SetLook(look)
 			page.Wait("no part of "+name+" over the side",
-				fmt.Sprintf("document.documentElement.scrollWidth <= %d", look.Screen.Width))
+				fmt.Sprintf("document.documentElement.clientWidth === %[1]d && document.documentElement.scrollWidth <= %[1]d", look.Screen.Width))
 			page.Screenshot(name + "-" + look.Name)
 		}
 		page.Close()

@@ -21,7 +21,9 @@ type Page struct {
 	ctx    context.Context
 	cancel context.CancelFunc
 
-	watching bool // starts are measured
+	screen   Screen        // zero until one is set
+	patience time.Duration // Patience, less where a test waits for a failure
+	watching bool          // starts are measured
 
 	mu       sync.Mutex
 	trouble  []string
@@ -32,7 +34,7 @@ type Page struct {
 // which is before the program runs: wait for a text.
 func (b *Browser) Open(url string) *Page {
 	b.t.Helper()
-	p := &Page{t: b.t}
+	p := &Page{t: b.t, patience: Patience}
 	p.ctx, p.cancel = chromedp.NewContext(b.ctx, chromedp.WithListener(p.hear))
 	if err := chromedp.Do(p.ctx); err != nil { // without a time limit: see Browser.start
 		b.t.Fatalf("opening a tab: %v", err)
@@ -42,7 +44,7 @@ func (b *Browser) Open(url string) *Page {
 		if _, measuring := b.t.(*testing.B); measuring {
 			complain = b.t.Logf // a failed benchmark would keep its numbers to itself
 		}
-		for _, trouble := range p.Trouble() {
+		for _, trouble := range p.lastTrouble() {
 			complain("trouble in the page: %s", trouble)
 		}
 	})
@@ -62,42 +64,88 @@ func (p *Page) Reload() { p.t.Helper(); p.do("reloading", chromedp.Reload()) }
 // Back goes back in the history.
 func (p *Page) Back() { p.t.Helper(); p.Run("history.back()") }
 
-// Click waits for the element to be there, brings it into view and clicks its
-// middle, or taps it when the screen is one for touch: a mouse event either way.
+// Click waits until the element can be hit, clicks it, or taps it when the screen is
+// one for touch (a mouse event either way), and fails unless the click came to it.
 func (p *Page) Click(selector string) {
 	p.t.Helper()
-	p.Wait(selector+" to be visible", fmt.Sprintf(`(document.querySelector(%q) || {getClientRects: () => []}).getClientRects().length`, selector))
-	middle := Eval[[2]float64](p, fmt.Sprintf(`(() => {
-		const e = document.querySelector(%q);
-		e.scrollIntoView({block: "nearest", inline: "nearest", behavior: "instant"});
-		const r = e.getBoundingClientRect();
-		return [r.x + r.width / 2, r.y + r.height / 2];
-	})()`, selector))
+	at := p.aim(selector)
+	p.do("clicking "+selector, chromedp.MouseClickXY(at[0], at[1]))
+	if to := Eval[string](p, `String(window.clicked)`); to != "hit" {
+		p.t.Fatalf("the click on %s came to %s; is it disabled, or did it move away?", selector, to)
+	}
+}
+
+// ClickAway clicks what loads the page anew and waits for the new one.
+func (p *Page) ClickAway(selector string) {
+	p.t.Helper()
+	at := p.aim(selector)
+	p.Run("window.left = true")
+	p.do("pressing on "+selector, chromedp.MouseEvent(chromedp.MousePressed, at[0], at[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
 	// The browser answers when the page has dealt with the click, and never when
-	// the click has made the page go away: what follows will show which.
-	ctx, done := context.WithTimeout(p.ctx, Patience/6)
+	// the page is gone by then: the new page is the answer.
+	ctx, done := context.WithTimeout(p.ctx, p.patience/6)
 	defer done()
-	err := chromedp.Do(ctx, chromedp.MouseClickXY(middle[0], middle[1]))
+	err := chromedp.Do(ctx, chromedp.MouseEvent(chromedp.MouseReleased, at[0], at[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
 	if err != nil && !errors.Is(err, context.DeadlineExceeded) {
 		p.t.Fatalf("clicking %s: %v", selector, err)
 	}
+	p.Wait("a new page after "+selector, "!window.left && document.body")
 }
+
+// aim brings the element into view, waits until it stands still and nothing covers
+// it, and returns the middle of its first box. window.clicked will say where the
+// next click comes to.
+func (p *Page) aim(selector string) (at [2]float64) {
+	p.t.Helper()
+	var state string
+	p.until(func() bool {
+		aimed, err := ask[struct {
+			State string     `json:"state"`
+			At    [2]float64 `json:"at"`
+		}](p, fmt.Sprintf(aimAt, selector))
+		if state, at = aimed.State, aimed.At; err != nil {
+			state = err.Error()
+		}
+		return state == ""
+	}, func() string { return fmt.Sprintf("%s to be hit by a click; it is %s", selector, state) })
+	return at
+}
+
+// aimAt compares two places, a frame apart; a page behind another has no frames.
+const aimAt = `(async (e) => {
+	if (!e) return {state: "not there"};
+	if (!e.checkVisibility({visibilityProperty: true})) return {state: "hidden"};
+	const middle = () => { const r = e.getClientRects()[0]; return r ? [r.x + r.width / 2, r.y + r.height / 2] : [NaN, NaN]; };
+	const hit = (at) => e.contains(document.elementFromPoint(...at));
+	e.scrollIntoView({block: "nearest", inline: "nearest", behavior: "instant"});
+	if (!hit(middle())) e.scrollIntoView({block: "center", inline: "nearest", behavior: "instant"});
+	const before = middle();
+	await new Promise(next => { requestAnimationFrame(() => requestAnimationFrame(next)); setTimeout(next, 200); });
+	const at = middle();
+	if (!e.isConnected || at[0] !== before[0] || at[1] !== before[1]) return {state: "moving"};
+	if (!hit(at)) return {state: "covered by " + (document.elementFromPoint(...at) || {outerHTML: "nothing"}).outerHTML.slice(0, 200)};
+	window.clicked = "nothing";
+	addEventListener("click", (event) => { window.clicked = e.contains(event.target) ? "hit" : event.target.outerHTML.slice(0, 200); }, {capture: true, once: true});
+	return {state: "", at};
+})(document.querySelector(%q))`
 
 // Focus puts the focus into a field and selects what is in it.
 func (p *Page) Focus(selector string) {
 	p.t.Helper()
-	p.Wait(selector+" to be there", fmt.Sprintf("document.querySelector(%q)", selector))
-	p.Run(fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.focus(); e.select(); })()`, selector))
+	p.Wait("the focus in "+selector, fmt.Sprintf(`(e => { if (!e) return false; e.focus(); e.select(); return document.activeElement === e; })(document.querySelector(%q))`, selector))
 }
 
-// Type puts the text into a field in the place of what is there, key by key.
+// Type puts the text into a field in the place of what is there, key by key, and
+// waits until the field holds it.
 func (p *Page) Type(selector, text string) {
 	p.t.Helper()
 	p.Focus(selector)
 	if text == "" {
-		text = "\b"
+		p.Keys("\b")
+	} else {
+		p.Keys(text)
 	}
-	p.Keys(text)
+	p.WaitValue(selector, text)
 }
 
 // Keys presses keys wherever the focus is; package kb of chromedp has those that
@@ -107,14 +155,48 @@ func (p *Page) Keys(keys string) {
 	p.do(fmt.Sprintf("pressing %q", keys), chromedp.KeyEvent(keys))
 }
 
-// Text returns the visible text of the first element, or "" where there is none.
-// What content-visibility leaves out while it is far from the screen counts as
-// visible: it is there once one scrolls to it.
+// Text returns the visible text of the first element, and fails the test where
+// there is none to be seen. What content-visibility leaves out while it is far from
+// the screen counts as visible: it is there once one scrolls to it.
 func (p *Page) Text(selector string) string {
 	p.t.Helper()
-	return Eval[string](p, fmt.Sprintf(`(e => !e ? "" : e.checkVisibility() && !e.checkVisibility({contentVisibilityAuto: true}) ?
-		e.textContent : e.innerText)(document.querySelector(%q))`, selector))
+	text, seen, err := p.see(selector)
+	if err != nil {
+		p.t.Fatalf("reading %s: %v", selector, err)
+	}
+	if !seen {
+		p.t.Fatalf("%s is not to be seen; the page says %s%s", selector, p.all(), p.troubleSoFar())
+	}
+	return text
 }
+
+// see returns the visible text of the first element, and whether the element is to
+// be seen at all. innerText alone would not do: of an element that is hidden it is
+// everything that stands in it.
+func (p *Page) see(selector string) (text string, seen bool, err error) {
+	got, err := ask[struct {
+		Text string `json:"text"`
+		Seen bool   `json:"seen"`
+	}](p, fmt.Sprintf(seeText, selector))
+	return got.Text, got.Seen, err
+}
+
+const seeText = `(e => {
+	const shown = {visibilityProperty: true}, laidOut = {contentVisibilityAuto: true};
+	if (!e || !e.checkVisibility(shown)) return {text: "", seen: false};
+	let text = "", whole = true;
+	const walk = document.createTreeWalker(e, NodeFilter.SHOW_TEXT);
+	while (walk.nextNode()) {
+		const parent = walk.currentNode.parentElement;
+		if (!parent.checkVisibility(shown)) continue;
+		text += walk.currentNode.data;
+		whole &&= parent.checkVisibility(laidOut);
+	}
+	return {text: whole ? e.innerText : text, seen: true}; // what is not laid out has no innerText
+})(document.querySelector(%q))`
+
+// all is what the page says, for a failure.
+func (p *Page) all() string { text, _, _ := p.see("body"); return text }
 
 // Value returns what is in a field.
 func (p *Page) Value(selector string) string {
@@ -122,56 +204,95 @@ func (p *Page) Value(selector string) string {
 	return Eval[string](p, fmt.Sprintf(`document.querySelector(%q).value`, selector))
 }
 
-// WaitText waits until the visible text of the first element contains the text.
-func (p *Page) WaitText(selector, text string) {
+// WaitValue waits until the field holds the text: what the page writes into it
+// comes a moment after what was pressed.
+func (p *Page) WaitValue(selector, text string) {
 	p.t.Helper()
-	var seen string
-	p.until(func() bool { seen = p.Text(selector); return strings.Contains(seen, text) },
-		func() string { return fmt.Sprintf("%s to say %q; it says %q", selector, text, seen) })
+	var got string
+	var err error
+	p.until(func() bool {
+		got, err = ask[string](p, fmt.Sprintf(`document.querySelector(%q).value`, selector))
+		return err == nil && got == text
+	}, func() string {
+		if err != nil {
+			return fmt.Sprintf("%s to hold %q; asking fails: %v", selector, text, err)
+		}
+		return fmt.Sprintf("%s to hold %q; it holds %q", selector, text, got)
+	})
 }
 
-// WaitNoText waits until the visible text of the first element no longer contains
-// the text.
+// WaitText waits until the first element is to be seen and its visible text
+// contains the text.
+func (p *Page) WaitText(selector, text string) {
+	p.t.Helper()
+	p.waitText(selector, "to say", text, true)
+}
+
+// WaitNoText waits until the first element is to be seen and its visible text does
+// not contain the text.
 func (p *Page) WaitNoText(selector, text string) {
 	p.t.Helper()
-	var seen string
-	p.until(func() bool { seen = p.Text(selector); return !strings.Contains(seen, text) },
-		func() string { return fmt.Sprintf("%s not to say %q; it says %q", selector, text, seen) })
+	p.waitText(selector, "not to say", text, false)
+}
+
+func (p *Page) waitText(selector, how, text string, want bool) {
+	p.t.Helper()
+	var says string
+	var seen bool
+	var err error
+	p.until(func() bool {
+		says, seen, err = p.see(selector)
+		return seen && strings.Contains(says, text) == want
+	}, func() string {
+		switch {
+		case err != nil:
+			return fmt.Sprintf("%s %s %q; asking fails: %v", selector, how, text, err)
+		case !seen:
+			return fmt.Sprintf("%s %s %q; it is not to be seen, and the page says %s", selector, how, text, p.all())
+		}
+		return fmt.Sprintf("%s %s %q; it says %q", selector, how, text, says)
+	})
+}
+
+// WaitGone waits until no element of the selector is to be seen, on a page where
+// the program runs.
+func (p *Page) WaitGone(selector string) {
+	p.t.Helper()
+	p.Wait(selector+" to be gone", fmt.Sprintf(`document.querySelector("#main > *") && ![...document.querySelectorAll(%q)].some(e => e.checkVisibility())`, selector))
 }
 
 // Wait waits until the JavaScript expression is true; what names it in a failure.
 func (p *Page) Wait(what, expression string) {
 	p.t.Helper()
-	var trouble error // of the last try: a page that is just loading cannot be asked
+	var trouble error // of the last try
 	p.until(func() bool {
-		ctx, done := context.WithTimeout(p.ctx, Patience)
-		defer done()
-		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("!!("+expression+")", chromedp.EvalAwaitPromise))
+		ok, err := ask[bool](p, "!!("+expression+")")
 		trouble = err
 		return err == nil && ok
 	}, func() string {
 		if trouble != nil {
 			return what + "; asking fails: " + trouble.Error()
 		}
-		return what + "; the page says " + p.Text("body")
+		return what + "; the page says " + p.all()
 	})
 }
 
-// ClickAway clicks what loads the page anew and waits for the new one.
-func (p *Page) ClickAway(selector string) {
-	p.t.Helper()
-	p.Run("window.left = true")
-	p.Click(selector)
-	p.Wait("a new page after "+selector, "!window.left && document.body")
-}
-
-// WaitRunning waits until the program has taken over from the loading state.
+// WaitRunning waits until the program has put a place on the screen.
 func (p *Page) WaitRunning() {
 	p.t.Helper()
-	p.Wait("the program to run", `document.body && document.getElementById("shell-failed") && !document.getElementById("shell-loading")`)
-	if Eval[bool](p, `document.getElementById("shell-failed")?.hidden === false`) {
-		p.t.Fatalf("the program does not run: %s\n%s%s", p.Text("#shell-failed"), p.Value("#shell-detail"), p.troubleSoFar())
+	const state = `document.querySelector("#shell-failed:not([hidden])") ? "failed" :
+		document.getElementById("shell-failed") && !document.getElementById("shell-loading") && document.querySelector("#main > *") ? "running" : ""`
+	p.Wait("the program to run", state)
+	if Eval[string](p, state) != "running" {
+		p.t.Fatalf("the program does not run: %s\n%s%s", p.all(), Eval[string](p, `document.getElementById("shell-detail")?.value || ""`), p.troubleSoFar())
 	}
+}
+
+// WaitPlace waits until the place is the one on the screen, by its id: "readings",
+// "job".
+func (p *Page) WaitPlace(id string) {
+	p.t.Helper()
+	p.Wait("the place "+id, fmt.Sprintf(`document.querySelector("#nav-%s[aria-current=page]") && document.querySelector("#main #title")`, id))
 }
 
 // WaitOffline waits until the site is stored and works without network.
@@ -186,13 +307,18 @@ func (p *Page) Path() string { p.t.Helper(); return Eval[string](p, "location.pa
 // Eval evaluates a JavaScript expression, a promise included.
 func Eval[T any](p *Page, expression string) T {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
-	defer done()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	v, err := ask[T](p, expression)
 	if err != nil {
 		p.t.Fatalf("evaluating %s: %v", expression, err)
 	}
 	return v
+}
+
+// ask is [Eval] for who tries again: a page that is just loading cannot be asked.
+func ask[T any](p *Page, expression string) (T, error) {
+	ctx, done := context.WithTimeout(p.ctx, p.patience)
+	defer done()
+	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
 // Run runs JavaScript and forgets the result.
@@ -206,7 +332,7 @@ func (p *Page) Do(what string, actions ...chromedp.Action[chromedp.Void]) {
 
 func (p *Page) do(what string, actions ...chromedp.Action[chromedp.Void]) {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
+	ctx, done := context.WithTimeout(p.ctx, p.patience)
 	defer done()
 	if err := chromedp.Do(ctx, actions...); err != nil {
 		p.t.Fatalf("%s: %v", what, err)
@@ -215,9 +341,9 @@ func (p *Page) do(what string, actions ...chromedp.Action[chromedp.Void]) {
 
 func (p *Page) until(done func() bool, what func() string) {
 	p.t.Helper()
-	for end := time.Now().Add(Patience); !done(); time.Sleep(20 * time.Millisecond) {
+	for end := time.Now().Add(p.patience); !done(); time.Sleep(20 * time.Millisecond) {
 		if time.Now().After(end) {
-			p.t.Fatalf("waited %v for %s%s", Patience, what(), p.troubleSoFar())
+			p.t.Fatalf("waited %v for %s%s", p.patience, what(), p.troubleSoFar())
 		}
 	}
 }
@@ -234,6 +360,15 @@ func (p *Page) Trouble() []string {
 		return nil
 	}
 	return slices.Clone(p.trouble)
+}
+
+// lastTrouble is [Page.Trouble] after what the page has sent is heard.
+func (p *Page) lastTrouble() []string {
+	ctx, done := context.WithTimeout(p.ctx, p.patience/6)
+	defer done()
+	// A page that is closed, or busy for ever, has nothing more to send.
+	_, _ = chromedp.Run(ctx, chromedp.Evaluate[bool]("true"))
+	return p.Trouble()
 }
 
 func (p *Page) troubleSoFar() string {

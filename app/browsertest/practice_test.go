@@ -152,7 +152,7 @@ func TestPracticeCannotTellYet(t *testing.T) {
 	page := Launch(t).Open(server.URL + "practice#level=3&cases=4")
 	page.WaitRunning()
 	page.WaitText("#case-title", "Case 4")
-	page.Run(`(() => { const e = document.getElementById("choice"); e.value = "cannot_tell"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	page.choose("#choice", "cannot_tell")
 	page.WaitText("#stakes", "if these readings do not tell it")
 	page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
 	page.Click("#commit")
@@ -174,8 +174,8 @@ func TestLooksOfPractice(t *testing.T) {
 		page.WaitText("#spent", "1 min")
 		page.Click("#buy-discharge_line")
 		page.WaitText("#spent", "3 min")
-		page.Run(`(() => { const e = document.getElementById("choice"); e.value = "undercharge"; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
-		page.Click("#confidence-3 + label")
+		page.choose("#choice", "undercharge")
+		page.Click("#confidence-3")
 		page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
 		page.FullScreenshot("practice-asked-" + look.Name)
 		page.Click("#commit")
@@ -189,8 +189,8 @@ func TestLooksOfPractice(t *testing.T) {
 // wantNoSideways fails where a page has to be pushed sideways.
 func wantNoSideways(t *testing.T, page *Page, where string) {
 	t.Helper()
-	if wide := Eval[int](page, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
-		t.Errorf("%s: the page is %d px too wide", where, wide)
+	if wide := page.sideways(); wide > 0 {
+		t.Errorf("%s: the page is %d px too wide for %d", where, wide, page.screen.Width)
 	}
 }
 
@@ -225,7 +225,8 @@ func TestExploreByKeyboard(t *testing.T) {
 	// Leaving while a frame is on its way leaves nothing behind: trouble in the
 	// console would fail this test.
 	page.Run(`(() => { const e = document.getElementById("dial-charge"); e.value = 35; e.dispatchEvent(new Event("input", {bubbles: true})); document.getElementById("nav-sources").click(); })()`)
-	page.Wait("the other place", `!document.querySelector(".rig")`)
+	page.WaitPlace("sources")
+	page.WaitGone(".rig")
 	page.Back()
 	page.WaitText("#dial-charge-value", "60 %")
 
@@ -252,10 +253,13 @@ func TestExploreAtTheEnds(t *testing.T) {
 	for _, d := range practice.Dials {
 		for _, end := range []string{"min", "max"} {
 			page.Run(fmt.Sprintf(turnDial, d.Dial, end))
+			at := Eval[string](page, fmt.Sprintf(`document.getElementById("dial-%s").%s`, d.Dial, end))
+			page.WaitValue(fmt.Sprintf("#dial-%s", d.Dial), at)
+			// Folded tables included: textContent.
+			if text := Eval[string](page, `document.querySelector(".rig").textContent`); strings.Contains(text, "NaN") || strings.Contains(text, "⟨") {
+				t.Errorf("%s at %s: the page shows %s", d.Dial, end, text)
+			}
 		}
-	}
-	if text := page.Text("main"); strings.Contains(text, "NaN") || strings.Contains(text, "⟨") {
-		t.Errorf("the page shows %s", text)
 	}
 }
 
@@ -281,7 +285,7 @@ func TestExploreKeepsTheLastPicture(t *testing.T) {
 		bad = practice.Settings{}
 	}
 	if bad.At == nil {
-		t.Skip("every setting has a state: nothing to test")
+		t.Fatal("every setting that was tried has a state: look for one that has none in another way")
 	}
 	kept, err := json.Marshal(good)
 	if err != nil {
@@ -303,7 +307,7 @@ func TestExploreKeepsTheLastPicture(t *testing.T) {
 		t.Errorf("the vent went from %s to %s without a state", before, after)
 	}
 	page.Click("#rest")
-	page.Wait("the trouble to be over", `document.getElementById("explore-failed").hidden`)
+	page.WaitGone("#explore-failed")
 }
 
 // turnDial turns a dial to an end and waits for its frame.

@@ -1,7 +1,13 @@
 package browsertest
 
 import (
+	"cmp"
+	"compress/gzip"
+	"fmt"
+	"io"
+	"io/fs"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -54,6 +60,7 @@ func TestWorksWithoutNetwork(t *testing.T) {
 				page.WaitRunning()
 				want := prefix + strings.TrimSuffix(strings.TrimSuffix(place, "index.html"), "/")
 				page.Wait("the address to be "+want, `location.pathname === "`+want+`"`)
+				page.WaitPlace(cmp.Or(strings.Trim(strings.TrimSuffix(place, "index.html"), "/"), "readings"))
 				if icon := Eval[int](page, `fetch("icons/mark.svg").then(r => r.status)`); icon != 200 {
 					t.Errorf("the icon of /%s is not stored: status %d", place, icon)
 				}
@@ -66,11 +73,12 @@ func TestWorksWithoutNetwork(t *testing.T) {
 // not have at all; both must come up on a first visit.
 func TestDeepLinkOnFirstVisit(t *testing.T) {
 	for _, prefix := range prefixes {
-		for _, path := range []string{"job?x=1#y", "no-such-place"} {
+		for path, place := range map[string]string{"job?x=1#y": "job", "no-such-place": "readings"} {
 			t.Run(prefix+path, func(t *testing.T) {
 				server := Serve(t, Site(t), prefix)
 				page := Launch(t).Open(server.URL + path)
 				page.WaitRunning()
+				page.WaitPlace(place)
 				page.WaitOffline()
 				if got := Eval[string](page, "location.href"); got != server.URL+path {
 					t.Errorf("the address became %s, want %s", got, server.URL+path)
@@ -224,14 +232,14 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 
 	page.ClickAway("#shell-reload")
 	page.WaitRunning()
-	if job := Eval[string](page, `localStorage.getItem("twoneedles.job") || ""`); !strings.Contains(job, "{") {
+	if job := Eval[string](page, `localStorage.getItem("twoneedles.job") || ""`); !strings.Contains(job, "typed by hand") {
 		t.Errorf("after loading again the stored job is %q", job)
 	}
 	page.Run("goappNav()")
 	page.WaitText("#shell-failed", "The program stopped")
 	page.ClickAway("#shell-aside")
 	page.WaitRunning()
-	if aside := Eval[string](page, `localStorage.getItem("aside.twoneedles.job") || ""`); !strings.Contains(aside, "{") {
+	if aside := Eval[string](page, `localStorage.getItem("aside.twoneedles.job") || ""`); !strings.Contains(aside, "typed by hand") {
 		t.Errorf("the job set aside is %q", aside)
 	}
 }
@@ -265,6 +273,54 @@ func TestLoadingState(t *testing.T) {
 	}
 }
 
+// Every module that the program itself says it is made of is named among the
+// licences, and they can be read from the page, without network too.
+func TestLicencesGoAlong(t *testing.T) {
+	site := os.DirFS(Site(t))
+	licences, err := fs.ReadFile(site, "licences.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	modules := regexp.MustCompile(`\ndep\t([^\t\n]+)\t(v[^\t\n]+)`).FindAllSubmatch(program(t, site), -1)
+	if len(modules) < 6 {
+		t.Fatalf("the program names only %d modules", len(modules))
+	}
+	for _, m := range modules {
+		if section := fmt.Sprintf("\n%s %s\n=", m[1], m[2]); !strings.Contains(string(licences), section) {
+			t.Errorf("%s %s is in the program and not in licences.txt", m[1], m[2])
+		}
+	}
+
+	server := Serve(t, Site(t), "/deep/er/")
+	browser := Launch(t)
+	page := browser.Open(server.URL + "sources")
+	page.WaitRunning()
+	page.WaitOffline()
+	link := Eval[string](page, `document.getElementById("licences").href`)
+	server.Stop()
+	page.Close()
+	browser.Open(link).WaitText("body", "The FreeType Project LICENSE")
+}
+
+// program unpacks the program of an assembled site.
+func program(t *testing.T, site fs.FS) []byte {
+	t.Helper()
+	packed, err := site.Open("app.wasm.gz")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer packed.Close()
+	z, err := gzip.NewReader(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plain, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plain
+}
+
 // Some hosts send a .gz file as an encoding of what is inside.
 func TestHostThatUnpacks(t *testing.T) {
 	server := Serve(t, Site(t), "/")
@@ -283,10 +339,14 @@ func TestContentSecurityPolicyHolds(t *testing.T) {
 	page := browser.Open(server.URL)
 	page.WaitRunning()
 	page.ExpectTrouble()
+	page.Run(`window.refused = []; addEventListener("securitypolicyviolation", e => refused.push(e.effectiveDirective))`)
 	page.Run(`fetch("https://elsewhere.invalid/").catch(() => {})`)
 	page.Run(`new Image().src = "https://elsewhere.invalid/x.png"`)
 	page.Run(`(() => { const s = document.createElement("script"); s.textContent = "window.intruder = 1"; document.head.append(s); })()`)
 	page.Run(`(() => { const s = document.createElement("style"); s.textContent = "body { display: none }"; document.head.append(s); })()`)
+	for _, directive := range []string{"connect-src", "img-src", "script-src-elem", "style-src-elem"} {
+		page.Wait("a refusal by "+directive, `refused.includes("`+directive+`")`)
+	}
 	if Eval[bool](page, `window.intruder === 1 || getComputedStyle(document.body).display === "none"`) {
 		t.Error("an inline script or style was let in")
 	}
@@ -300,10 +360,16 @@ func waitUpdate(page *Page, version string) {
 	page.Wait("the update to be offered", `window.twoneedles && twoneedles.update === "`+version+`"`)
 }
 
+// wantEdition looks at the page and at its scripts: they must be of one version.
 func wantEdition(t *testing.T, page *Page, want string) {
 	t.Helper()
+	first, next := Versions(t)
+	version := map[string]string{"first": first, "next": next}[want]
+	if got := Eval[string](page, `twoneedles.version`); got != version {
+		t.Errorf("the scripts are of version %s, want %s, the %s", got, version, want)
+	}
 	if got := Eval[string](page, `(document.querySelector("meta[name=edition]") || {content: "first"}).content`); got != want {
-		t.Errorf("this is the %s edition, want the %s", got, want)
+		t.Errorf("the page is of the %s edition, want the %s", got, want)
 	}
 }
 

@@ -56,11 +56,7 @@ func buildBoth() error {
 	if err != nil {
 		return err
 	}
-	program, err := site.Compile(root, site.Stripped)
-	if err != nil {
-		return err
-	}
-	wasmExec, err := site.WasmExec()
+	parts, err := site.Make(root)
 	if err != nil {
 		return err
 	}
@@ -68,18 +64,17 @@ func buildBoth() error {
 	if err != nil {
 		return err
 	}
-	static := os.DirFS(filepath.Join(root, "static"))
 	built.first = filepath.Join(built.dir, "site")
-	built.firstVersion, err = site.Assemble(static, program, wasmExec, built.first)
+	built.firstVersion, err = site.Assemble(parts, built.first)
 	if err != nil {
 		return err
 	}
-	next, err := withEdition(static)
+	parts.Static, err = withEdition(parts.Static)
 	if err != nil {
 		return err
 	}
 	built.second = filepath.Join(built.dir, "next")
-	built.after, err = site.Assemble(next, program, wasmExec, built.second)
+	built.after, err = site.Assemble(parts, built.second)
 	return err
 }
 

@@ -26,11 +26,18 @@ var Places = []string{"job", "tell", "practice", "explore", "sources"}
 // templates are the files of static/ in which [Assemble] fills in {{NAME}}s.
 var templates = []string{"index.html", "boot.js", "sw.js"}
 
+// Parts are what a site is put together from.
+type Parts struct {
+	Static   fs.FS  // the content of static/
+	Program  []byte // app.wasm, plain
+	WasmExec []byte // Go's script: see [WasmExec]
+	Licences []byte // of everything else: see [Licences]
+}
+
 // Assemble writes the site into the folder out, replacing it, and returns its
-// version. static is the content of static/, program the plain app.wasm, wasmExec
-// Go's script. The folder is complete or, on error, what it was before.
-func Assemble(static fs.FS, program, wasmExec []byte, out string) (version string, err error) {
-	files, version, err := plan(static, program, wasmExec)
+// version. The folder is complete or, on error, what it was before.
+func Assemble(parts Parts, out string) (version string, err error) {
+	files, version, err := plan(parts)
 	if err != nil {
 		return "", err
 	}
@@ -54,14 +61,14 @@ func Assemble(static fs.FS, program, wasmExec []byte, out string) (version strin
 }
 
 // plan returns every file of the site by its path.
-func plan(static fs.FS, program, wasmExec []byte) (files map[string][]byte, version string, err error) {
-	files = map[string][]byte{"wasm_exec.js": wasmExec}
+func plan(parts Parts) (files map[string][]byte, version string, err error) {
+	files = map[string][]byte{"wasm_exec.js": parts.WasmExec, LicencesFile: parts.Licences}
 	var css []byte
-	err = fs.WalkDir(static, ".", func(name string, d fs.DirEntry, err error) error {
+	err = fs.WalkDir(parts.Static, ".", func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || path.Ext(name) == ".md" || path.Ext(name) == ".go" {
 			return err
 		}
-		text, err := fs.ReadFile(static, name)
+		text, err := fs.ReadFile(parts.Static, name)
 		if err != nil {
 			return err
 		}
@@ -82,14 +89,14 @@ func plan(static fs.FS, program, wasmExec []byte) (files map[string][]byte, vers
 		}
 	}
 
-	version = versionOf(files, program)
-	packed, err := pack(program)
+	version = versionOf(files, parts.Program)
+	packed, err := pack(parts.Program)
 	if err != nil {
 		return nil, "", err
 	}
 	values := map[string]string{
 		"VERSION":      version,
-		"WASM_SIZE":    strconv.Itoa(len(program)),
+		"WASM_SIZE":    strconv.Itoa(len(parts.Program)),
 		"WASM_GZ_SIZE": strconv.Itoa(len(packed)),
 	}
 	worker := files["sw.js"]
@@ -102,7 +109,7 @@ func plan(static fs.FS, program, wasmExec []byte) (files map[string][]byte, vers
 			return nil, "", err
 		}
 	}
-	sums := map[string]string{"app.wasm": sum(program)}
+	sums := map[string]string{"app.wasm": sum(parts.Program)}
 	for name, text := range files {
 		sums[name] = sum(text)
 	}
@@ -116,6 +123,9 @@ func plan(static fs.FS, program, wasmExec []byte) (files map[string][]byte, vers
 	}
 
 	files["app.wasm.gz"] = packed
+	if files[LicencesFile+".gz"], err = pack(parts.Licences); err != nil {
+		return nil, "", err
+	}
 	files["404.html"] = files["index.html"]
 	for _, place := range Places {
 		files[place+"/index.html"] = oneFolderDown(files["index.html"])

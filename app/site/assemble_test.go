@@ -7,6 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -29,6 +30,10 @@ func small() fstest.MapFS {
 	}
 }
 
+func partsOf(static fs.FS, program []byte) Parts {
+	return Parts{static, program, []byte("exec"), []byte("licences")}
+}
+
 var program = bytes.Repeat([]byte("\x00asm program "), 1000)
 
 func TestAssembleWritesTheSite(t *testing.T) {
@@ -36,7 +41,7 @@ func TestAssembleWritesTheSite(t *testing.T) {
 	if err := os.MkdirAll(filepath.Join(out, "left over"), 0o777); err != nil {
 		t.Fatal(err)
 	}
-	version, err := Assemble(small(), program, []byte("exec"), out)
+	version, err := Assemble(partsOf(small(), program), out)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,7 +52,7 @@ func TestAssembleWritesTheSite(t *testing.T) {
 		}
 		return err
 	})
-	want := "404.html app.wasm.gz boot.js explore/index.html icons/mark.svg index.html job/index.html practice/index.html" +
+	want := "404.html app.wasm.gz boot.js explore/index.html icons/mark.svg index.html job/index.html licences.txt licences.txt.gz practice/index.html" +
 		" sources/index.html style.css sw.js tell/index.html wasm_exec.js words/en/x.json"
 	if strings.Join(got, " ") != want {
 		t.Errorf("the site holds\n%s\nwant\n%s", strings.Join(got, " "), want)
@@ -77,7 +82,7 @@ func TestAssembleWritesTheSite(t *testing.T) {
 
 // The service worker compares every byte it stores with this list.
 func TestWorkerListsWhatItStores(t *testing.T) {
-	files, version, err := plan(small(), program, []byte("exec"))
+	files, version, err := plan(partsOf(small(), program))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +100,7 @@ func TestWorkerListsWhatItStores(t *testing.T) {
 	delete(sums, "app.wasm")
 	for name, text := range files {
 		switch {
-		case name == "sw.js", name == "app.wasm.gz", name == "404.html", strings.HasSuffix(name, "/index.html"):
+		case name == "sw.js", path.Ext(name) == ".gz", name == "404.html", strings.HasSuffix(name, "/index.html"):
 			if sums[name] != "" {
 				t.Errorf("%s is listed, and should not be", name)
 			}
@@ -111,7 +116,7 @@ func TestWorkerListsWhatItStores(t *testing.T) {
 
 func TestVersionIsTheContents(t *testing.T) {
 	version := func(static fs.FS, program []byte) string {
-		_, v, err := plan(static, program, []byte("exec"))
+		_, v, err := plan(partsOf(static, program))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -149,7 +154,7 @@ func TestHolesAreRefused(t *testing.T) {
 		out := filepath.Join(t.TempDir(), "dist")
 		os.Mkdir(out, 0o777)
 		writeFile(filepath.Join(out, "index.html"), []byte("the site before"))
-		if _, err := Assemble(static, program, nil, out); err == nil || !strings.Contains(err.Error(), name) {
+		if _, err := Assemble(partsOf(static, program), out); err == nil || !strings.Contains(err.Error(), name) {
 			t.Errorf("%s: error %v", name, err)
 		}
 		if got := read(t, out, "index.html"); string(got) != "the site before" {
@@ -164,7 +169,7 @@ func TestShellNamesOnlyWhatIsThere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, _, err := plan(os.DirFS(filepath.Join(root, "static")), program, []byte("exec"))
+	files, _, err := plan(partsOf(os.DirFS(filepath.Join(root, "static")), program))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,11 +2,15 @@ package site
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 )
 
 // Command is the program's package, from the module's root.
@@ -20,6 +24,13 @@ func Compile(root, ldflags string) ([]byte, error) {
 	modfile, err := slimModules(root)
 	if err != nil {
 		return nil, fmt.Errorf("preparing the modules for the browser: %w", err)
+	}
+	packages, err := linked(root, modfile)
+	if err != nil {
+		return nil, err
+	}
+	if err := checkInlined(inlined, packages); err != nil {
+		return nil, err
 	}
 	dir, err := os.MkdirTemp("", "twoneedles-wasm")
 	if err != nil {
@@ -49,6 +60,65 @@ const (
 var inlined = []string{"runtime", "internal/...", "reflect", "syscall/js", "math", "math/...", "sync/...", "strings", "strconv",
 	"bytes", "slices", "sort", "unicode/utf8", "twoneedles/refrig/air", "twoneedles/refrig/cycle", "twoneedles/refrig/fast",
 	"twoneedles/refrig/fleet", "twoneedles/refrig/sim", "twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
+
+// checkInlined refuses a name of the list that matches no package of the program: a
+// package that was renamed would lose its inlining, and a keystroke its speed, without
+// a word.
+func checkInlined(list []string, packages []pkg) error {
+	var lost []string
+	for _, name := range list {
+		prefix, tree := strings.CutSuffix(name, "/...")
+		if !slices.ContainsFunc(packages, func(p pkg) bool {
+			return p.ImportPath == prefix || tree && strings.HasPrefix(p.ImportPath, prefix+"/")
+		}) {
+			lost = append(lost, name)
+		}
+	}
+	if lost != nil {
+		return fmt.Errorf("compile.go lists packages to inline that are not in the program: %s", strings.Join(lost, ", "))
+	}
+	return nil
+}
+
+// pkg is a package of the program.
+type pkg struct {
+	ImportPath string
+	Module     *module // nil for one of Go's own
+}
+
+// module is a module of which packages are in the program.
+type module struct {
+	Path, Version, Dir string
+	Main               bool
+	Replace            *struct{ Dir string }
+}
+
+// folder is where the module's files are.
+func (m *module) folder() string {
+	if m.Replace != nil {
+		return m.Replace.Dir
+	}
+	return m.Dir
+}
+
+// linked returns the packages of which the program for the browser is built.
+func linked(root, modfile string) ([]pkg, error) {
+	out, err := run(root, []string{"GOOS=js", "GOARCH=wasm"}, "go", "list", "-modfile="+modfile, "-deps", "-json=ImportPath,Module", Command)
+	if err != nil {
+		return nil, err
+	}
+	var packages []pkg
+	for d := json.NewDecoder(bytes.NewReader(out)); ; {
+		var p pkg
+		switch err := d.Decode(&p); {
+		case err == io.EOF:
+			return packages, nil
+		case err != nil:
+			return nil, fmt.Errorf("go list: %w", err)
+		}
+		packages = append(packages, p)
+	}
+}
 
 func gcflags() []string {
 	flags := []string{"-gcflags=all=-l"}
@@ -99,15 +169,28 @@ func run(dir string, env []string, name string, args ...string) ([]byte, error) 
 	return stdout.Bytes(), nil
 }
 
-// Build compiles the program of the module at root and writes the site to out.
+// Build makes the parts of the site of the module at root and writes it to out.
 func Build(root, out string) (version string, err error) {
-	program, err := Compile(root, Stripped)
+	parts, err := Make(root)
 	if err != nil {
 		return "", err
+	}
+	return Assemble(parts, out)
+}
+
+// Make compiles the program of the module at root and collects what goes with it.
+func Make(root string) (Parts, error) {
+	program, err := Compile(root, Stripped)
+	if err != nil {
+		return Parts{}, err
 	}
 	wasmExec, err := WasmExec()
 	if err != nil {
-		return "", err
+		return Parts{}, err
 	}
-	return Assemble(os.DirFS(filepath.Join(root, "static")), program, wasmExec, out)
+	licences, err := Licences(root)
+	if err != nil {
+		return Parts{}, fmt.Errorf("collecting the licences: %w", err)
+	}
+	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences}, nil
 }

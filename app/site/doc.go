@@ -2,8 +2,9 @@
 // web host can serve as it is, under any path: no server code, no compression, no
 // redirects are asked of the host.
 //
-// [Compile] builds the program for the browser, [Assemble] writes the folder,
-// [Handler] serves it the way the plainest host would, [Sizes] says what it weighs.
+// [Compile] builds the program for the browser, [Licences] collects the notices that
+// must go along with it, [Assemble] writes the folder,
+// [Handler] serves it the way the plainest host would, [WriteSizes] says what it weighs.
 // Nothing here is linked into the program for the browser.
 //
 // The same inputs give the same bytes: no time, no path and no commit goes in.

@@ -21,6 +21,7 @@ var types = map[string]string{
 	".png":         "image/png",
 	".gz":          "application/gzip",
 	".json":        "application/json",
+	".txt":         "text/plain; charset=utf-8",
 	".webmanifest": "application/manifest+json",
 }
 

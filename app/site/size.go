@@ -41,6 +41,7 @@ func WriteSizes(w io.Writer, site fs.FS, named []byte) error {
 	}
 	delete(files, "app.wasm.gz")
 	files["app.wasm"] = program
+	delete(files, LicencesFile+".gz")
 
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "file\tplain\tgzip -9\tbrotli -q 11\t")

@@ -45,6 +45,9 @@ var slimmedModules = []slimmed{
 	{module: "github.com/google/uuid", as: "uuid", into: "."},
 }
 
+// alongside are the files that every copy needs: licences ask to go along.
+var alongside = []string{"go.mod", "LICENSE"}
+
 // slimModules makes the copies, once for each state of the project's modules, and
 // returns the path of the go.mod that uses them, relative to root. Relative,
 // because the paths of replaced modules are written into the program.
@@ -93,7 +96,7 @@ func slimKey(gomod, gosum []byte) string {
 	h := sha256.New()
 	h.Write(gomod)
 	h.Write(gosum)
-	fmt.Fprint(h, slimmedModules)
+	fmt.Fprint(h, slimmedModules, alongside)
 	fs.WalkDir(standIns, ".", func(name string, d fs.DirEntry, err error) error {
 		if err == nil && !d.IsDir() {
 			text, _ := standIns.ReadFile(name)
@@ -122,8 +125,10 @@ func (s slimmed) copy(root, to string) error {
 			return fmt.Errorf("%s is not the file our stand-in was written against (SHA-256 %s): compare it with app/site/slim/%s and change the sum", file, got, s.as)
 		}
 	}
-	if err := copyFile(filepath.Join(original.Dir, "go.mod"), filepath.Join(to, "go.mod")); err != nil {
-		return err
+	for _, file := range alongside {
+		if err := copyFile(filepath.Join(original.Dir, file), filepath.Join(to, file)); err != nil {
+			return err
+		}
 	}
 	for _, dir := range s.keep {
 		files, err := filepath.Glob(filepath.Join(original.Dir, dir, "*.go"))

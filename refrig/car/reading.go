@@ -54,3 +54,23 @@ const (
 	GlassFoam    = "foam" // foam, oil streaks or nothing moving
 	GlassNone    = "none" // no glass fitted: nothing was read
 )
+
+// A needle that moves by less than this is a steady needle: so much every needle
+// quivers with the compressor's strokes and the reader's eye. Common practice.
+const (
+	QuiverLow  = 35e3  // Pa, about 5 psi
+	QuiverHigh = 170e3 // Pa, about 25 psi
+)
+
+// Steadied returns the readings with swings too narrow to mean anything turned into
+// steady readings at their middle.
+func (rs Readings) Steadied() Readings {
+	out := make(Readings, len(rs))
+	for q, r := range rs {
+		if most, ok := map[Quantity]float64{Low: QuiverLow, High: QuiverHigh}[q]; ok && r.Swing && r.Hi-r.Lo < most {
+			r = Reading{Value: (r.Lo + r.Hi) / 2}
+		}
+		out[q] = r
+	}
+	return out
+}

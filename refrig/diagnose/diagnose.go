@@ -83,7 +83,7 @@ func (m *Model) ask(c car.Case) (*asked, error) {
 		return nil, err
 	}
 	a := &asked{m: m, sc: sc, read: c.Readings}
-	steady(&c)
+	c.Readings = c.Readings.Steadied()
 	a.c = c
 	if c.Service != (car.ServiceFigures{}) {
 		a.moved = m.serviceShift(&c, sc, m.healthy(&c, sc, &a.s))

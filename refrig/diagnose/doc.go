@@ -18,11 +18,11 @@
 // readings: a library of simulated cars with kernel weights, cars simulated on the
 // spot, and a network fitted to simulated cars whose readings are hidden at
 // random. With ten readings a library starves: only a handful of its cars lie near
-// a case, and Brute with 3,000 cars loses some 0.3 bit against 30,000. The network
+// a case, and brute force with 3,000 cars loses some 0.3 bit against 30,000. The network
 // answers in a tenth of a millisecond whatever was or was not read, and weighs
-// some 60 KB; so the network carries the posterior, and Brute, which is Bayes'
-// rule over simulated cars with nothing in between, is its witness (brute_test.go,
-// and the report).
+// some 60 KB; so the network carries the posterior, and brute force, which is Bayes'
+// rule over simulated cars with nothing in between, is its witness (package
+// internal/judge, and the report).
 //
 // Four networks are fitted by one command, make fit, and stored in nets/ with the
 // recipe and a few probe cars that tell when the physics has moved on (Made):

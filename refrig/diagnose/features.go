@@ -148,26 +148,6 @@ func (s *scaler) psat(T float64) float64 {
 	return s.fluid.PSat(T) - s.atm
 }
 
-// A needle that moves by less than this is a steady needle: so much every needle
-// quivers with the compressor's strokes and the reader's eye. Common practice.
-const (
-	quiverLow  = 35e3  // Pa
-	quiverHigh = 170e3 // Pa
-)
-
-// steady turns swings too narrow to mean anything into steady readings at their
-// middle. The readings of c are replaced, not changed.
-func steady(c *car.Case) {
-	out := make(car.Readings, len(c.Readings))
-	for q, r := range c.Readings {
-		if most, ok := map[car.Quantity]float64{car.Low: quiverLow, car.High: quiverHigh}[q]; ok && r.Swing && r.Hi-r.Lo < most {
-			r = car.Reading{Value: (r.Lo + r.Hi) / 2}
-		}
-		out[q] = r
-	}
-	c.Readings = out
-}
-
 // features writes the inputs of c into x, which must be zero and inputSize long.
 func features(c *car.Case, s *scaler, x []float32) {
 	set := func(i int, v float64) { x[i] = float32(v) }

@@ -110,7 +110,7 @@ func toRow(s *sim.Sample) row {
 	for _, d := range doubts {
 		k.doubt = append(k.doubt, d.far(&s.Visit))
 	}
-	steady(&s.Case)
+	s.Case.Readings = s.Case.Readings.Steadied()
 	if s.Truth.Second != "" {
 		k.second = car.Index(s.Truth.Second)
 	}

@@ -47,7 +47,7 @@ func healthyRow(w *sim.World, r *fleet.Rand) (bandRow, error) {
 	if err != nil {
 		return bandRow{}, err
 	}
-	steady(&k)
+	k.Readings = k.Readings.Steadied()
 	full := make([]float32, inputSize)
 	features(&k, sc, full)
 	return bandRow{full[:contextSize:contextSize], sc.in(car.Low, low), sc.in(car.High, high)}, nil

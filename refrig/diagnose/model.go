@@ -117,13 +117,6 @@ func (n *Nets) byName() map[string]**mlp.Net {
 	return map[string]**mlp.Net{"base.mlp": &n.Base, "posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
 }
 
-// posterior returns the probability of each condition, by place in Conditions, and
-// of each pairable fault to be part of a combination.
-func (m *Model) posterior(x []float32, s *mlp.Scratch) (p, pair []float64) {
-	p, pair, _ = m.odds(m.nets.Posterior.Eval(x, s))
-	return p, pair
-}
-
 // odds turns the outputs y of the posterior network into probabilities: of each
 // condition, of each pairable fault, of each of doubts. A condition that a car of
 // the kind typed cannot have keeps what little the network gives it, since the kind

@@ -10,69 +10,6 @@ import (
 	"twoneedles/refrig/sim"
 )
 
-// The fitted posterior against Bayes' rule over simulated cars with nothing in
-// between (Brute), on new cars. The mean log-loss of the two may differ by 0.2 bit
-// here: with 80 cars the standard error of the difference is about 0.07; the
-// report measures the same on many more and finds under 0.1.
-func TestPosteriorAgainstBruteForce(t *testing.T) {
-	if testing.Short() {
-		t.Skip("simulates 16,000 cars")
-	}
-	m := model(t)
-	r := fleet.NewRand(31)
-	var fitted, brute, n float64
-	for range 2 {
-		w := BruteWorld(r)
-		full, err := NewBrute(w, 8000, r.Uint64()>>24)
-		if err != nil {
-			t.Fatal(err)
-		}
-		samples, _ := TrialCars(w, 40, r.Uint64()>>24)
-		k, err := CompareBrute(m, samples, ReadingSets[1], full, full)
-		if err != nil {
-			t.Fatal(err)
-		}
-		fitted += k.LogLoss[0] * k.Cars
-		brute += k.LogLoss[1] * k.Cars
-		n += k.Cars
-	}
-	if n < 60 {
-		t.Fatalf("compared %g cars", n)
-	}
-	if d := (fitted - brute) / n; d > 0.2 {
-		t.Errorf("log-loss %.3f bit fitted, %.3f brute force", fitted/n, brute/n)
-	}
-}
-
-// Honest percentages on cars never used in fitting: calibration error at most 0.03
-// and at most 2 % of healthy cars accused with 80 % or more (the reach of the
-// design). 4000 cars: the sampling error of ECE alone is about 0.008.
-func TestCalibration(t *testing.T) {
-	if testing.Short() {
-		t.Skip("simulates 4,000 cars")
-	}
-	m := model(t)
-	samples, failed := TrialCars(sim.World{}, 4000, 4242)
-	if failed > 8 {
-		t.Errorf("%d of 4000 cars have no solution", failed)
-	}
-	for _, set := range ReadingSets {
-		s, err := Trial(samples, set, m.Posterior)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if s.ECE > 0.03 {
-			t.Errorf("%s: calibration error %.3f", set.Name, s.ECE)
-		}
-		if s.Accused > 0.02 {
-			t.Errorf("%s: %.1f %% of healthy cars accused", set.Name, 100*s.Accused)
-		}
-		if h := math.Log2(float64(len(car.Conditions))); s.LogLoss > h/1.8 {
-			t.Errorf("%s: log-loss %.2f bit; knowing nothing costs %.2f", set.Name, s.LogLoss, h)
-		}
-	}
-}
-
 // The band network against the healthy cars it stands for, simulated afresh in a
 // fixed weather for a known kind of car. Tolerance 1.6 K of saturation temperature:
 // the sampling error of a 5 % quantile of 300 cars is about 0.5 K, the network's

@@ -35,7 +35,8 @@ const groupCars = 30_000
 
 // WriteGroups counts which conditions put cars into which group and stores it.
 func (n *Nets) WriteGroups(dir string, rc Recipe) error {
-	samples, _ := TrialCars(sim.World{Flatten: 0.7}, groupCars, rc.Seed+5)
+	world := sim.World{Flatten: 0.7}
+	samples, _ := world.DrawMany(groupCars, rc.Seed+5)
 	table, err := (&Model{nets: *n}).sharesTable(samples)
 	if err != nil {
 		return err
@@ -75,7 +76,7 @@ func (m *Model) sharesTable(samples []sim.Sample) (string, error) {
 			return "", err
 		}
 		low, high := a.bands()
-		k := classOfTruth(&s.Truth)
+		k := car.Index(s.Truth.Answer())
 		count[group(&c, low, high)][k] += s.Weight
 		all[k] += s.Weight
 	}

@@ -42,6 +42,23 @@ type Truth struct {
 // RestAt is the resting pressure at temperature T in K, Pa gauge.
 func (t *Truth) RestAt(T float64) float64 { return t.restAt(T) }
 
+// Answer is the condition that a right answer names: two faults at once are a
+// combination, whatever they are, and a change within reserve is healthy.
+func (t *Truth) Answer() car.ConditionID {
+	if t.Second != "" {
+		return car.Combination
+	}
+	return t.Label
+}
+
+// AnswerWeighed is Answer once the charge was recovered and weighed.
+func (t *Truth) AnswerWeighed() car.ConditionID {
+	if t.Second != "" {
+		return car.Combination
+	}
+	return t.Weighed
+}
+
 // Needle is one gauge over a minute.
 type Needle struct {
 	Mean, Lo, Hi float64 // Pa gauge

@@ -105,6 +105,25 @@ func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 	return w.DrawOf(r, car.Conditions[k], spec, p[k]/(q[k]/sum))
 }
 
+// DrawMany draws n cars on all processors; the same seed gives the same cars.
+// Those whose loop has no solution are counted and left out.
+func (w *World) DrawMany(n int, seed uint64) (samples []Sample, failed int) {
+	all := make([]Sample, n)
+	Parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			if s, err := w.Draw(r); err == nil {
+				all[i] = s
+			}
+		}
+	})
+	for _, s := range all {
+		if s.Weight > 0 {
+			samples = append(samples, s)
+		}
+	}
+	return samples, n - len(samples)
+}
+
 // DrawOf draws one car of a complete spec with the given condition.
 //
 // In a mixed world 20 % of the cars obey other laws and are more widely spread, 40 %

@@ -1,3 +1,5 @@
+// Takes the place of a file of go-app and has its function signatures: see the licence in resource.go.
+
 package app
 
 import "errors"

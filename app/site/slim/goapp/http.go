@@ -1,3 +1,5 @@
+// Takes the place of a file of go-app and has its type: see the licence in resource.go.
+
 // Package app holds stand-ins for files of go-app that the page never runs. They
 // take the place of the files of the same name in the build for the browser, where
 // the originals would link an HTTP server and client, TLS and X.509 into the

@@ -9,13 +9,13 @@ import (
 	"log"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/judge"
 	"twoneedles/refrig/sim"
 )
 
@@ -49,7 +49,8 @@ func run(cars, worlds, library int, out string) error {
 	var md strings.Builder
 	fmt.Fprint(&md, header, "\n")
 
-	samples, failed := diagnose.TrialCars(sim.World{}, cars, seedTrial)
+	own := sim.World{}
+	samples, failed := own.DrawMany(cars, seedTrial)
 	fmt.Fprintf(&md, "## Cars from the model itself\n\n%d cars never used in fitting, drawn by the prior odds; %d more failed to solve.\n\n", len(samples), failed)
 	scores, err := trial(&md, m, samples)
 	if err != nil {
@@ -68,7 +69,8 @@ func run(cars, worlds, library int, out string) error {
 		return err
 	}
 
-	other, failed := diagnose.TrialCars(sim.World{Spread: 1.5, Laws: &cycle.OtherLaws}, cars, seedOther)
+	foreign := sim.World{Spread: 1.5, Laws: &cycle.OtherLaws}
+	other, failed := foreign.DrawMany(cars, seedOther)
 	fmt.Fprintf(&md, "## Cars from a different model\n\n%s\n\n%d cars; %d more failed to solve.\n\n", differs, len(other), failed)
 	if _, err := trial(&md, m, other); err != nil {
 		return err
@@ -95,12 +97,12 @@ nothing at risk is "within reserve" and counts as healthy (package diagnose,
 const differs = `Other compressor law, orifice law, void fraction, air-side exponents and heat
 transfer split, and sizes 1.5 times as widely spread; nothing was refitted.`
 
-func trial(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) ([]diagnose.Score, error) {
-	var scores []diagnose.Score
+func trial(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) ([]judge.Score, error) {
+	var scores []judge.Score
 	fmt.Fprintln(md, "| readings | top-1 | top-2 | severe top-1 | severe top-2 | log-loss, bit | Brier | ECE | healthy accused at 80 % | AUC |")
 	fmt.Fprintln(md, "| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |")
-	for _, set := range diagnose.ReadingSets {
-		s, err := diagnose.Trial(samples, set, m.Posterior)
+	for _, set := range judge.ReadingSets() {
+		s, err := judge.Trial(samples, set, judge.Posterior(m))
 		if err != nil {
 			return nil, err
 		}
@@ -127,10 +129,10 @@ func plan(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) error {
 		name string
 		from []car.Quantity
 	}{
-		{"without weighing", diagnose.Planned},
-		{"with recovering and weighing", append(slices.Clone(diagnose.Planned), car.Recovered)},
+		{"without weighing", judge.Planned()},
+		{"with recovering and weighing", append(judge.Planned(), car.Recovered)},
 	} {
-		s, err := diagnose.PlanTrial(m, samples, k.from)
+		s, err := judge.PlanTrial(m, samples, k.from)
 		if err != nil {
 			return err
 		}
@@ -143,8 +145,8 @@ func plan(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) error {
 // pairs reports on cars with two faults at once.
 func pairs(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) error {
 	fmt.Fprint(md, "### Two faults at once\n\n| readings | cars | fault seen | \"two things\" in the first two | it or one of the two leads | pair named | both right | at least one right |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
-	for _, set := range diagnose.ReadingSets {
-		s, err := diagnose.PairTrial(m, samples, set)
+	for _, set := range judge.ReadingSets() {
+		s, err := judge.PairTrial(m, samples, set)
 		if err != nil {
 			return err
 		}
@@ -177,7 +179,7 @@ func join(q []car.Quantity) string {
 	return strings.Join(out, ", ")
 }
 
-func confusion(md *strings.Builder, s diagnose.Score) {
+func confusion(md *strings.Builder, s judge.Score) {
 	fmt.Fprintf(md, "### Mean probability given to each answer (columns) by the truth (rows), %s\n\n| truth |", s.Set)
 	for i := range car.Conditions {
 		fmt.Fprintf(md, " %d |", i+1)
@@ -202,24 +204,18 @@ func confusion(md *strings.Builder, s diagnose.Score) {
 // itself.
 func brute(md *strings.Builder, m *diagnose.Model, worlds, library int) error {
 	fmt.Fprintf(md, "## Against brute force\n\n%d weathers and kinds of car; in each, %d cars simulated for it alone and weighed by Bayes' rule, the same with a tenth of them, and the fitted posterior; 60 new cars each. Log-loss in bit; conditions that spoil readings left out.\n\n", worlds, library)
-	sets := diagnose.ReadingSets[1:6]
+	sets := judge.ReadingSets()[1:6]
 	sum := make([][3]float64, len(sets))
 	top := make([][2]float64, len(sets))
 	n := 0.0
 	r := fleet.NewRand(seedBrute)
 	for range worlds {
-		w := diagnose.BruteWorld(r)
-		full, err := diagnose.NewBrute(w, library, r.Uint64()>>24)
-		if err != nil {
-			return err
-		}
-		tenth, err := diagnose.NewBrute(w, library/10, r.Uint64()>>24)
-		if err != nil {
-			return err
-		}
-		samples, _ := diagnose.TrialCars(w, 60, r.Uint64()>>24)
+		w := judge.BruteWorld(r)
+		full := judge.NewBrute(w, library, r.Uint64()>>24)
+		tenth := judge.NewBrute(w, library/10, r.Uint64()>>24)
+		samples, _ := w.DrawMany(60, r.Uint64()>>24)
 		for i, set := range sets {
-			k, err := diagnose.CompareBrute(m, samples, set, full, tenth)
+			k, err := judge.CompareBrute(m, samples, set, full, tenth)
 			if err != nil {
 				return err
 			}

@@ -1,10 +1,10 @@
-package diagnose
+package judge
 
 import (
 	"math"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/sim"
 )
 
@@ -16,7 +16,7 @@ type ReadingSet struct {
 }
 
 // ReadingSets are the sets a trial reports on, each with all of the one before.
-var ReadingSets = func() []ReadingSet {
+func ReadingSets() []ReadingSet {
 	steps := []struct {
 		name string
 		add  []car.Quantity
@@ -37,7 +37,7 @@ var ReadingSets = func() []ReadingSet {
 		out = append(out, ReadingSet{s.name, use, s.rh})
 	}
 	return out
-}()
+}
 
 // Keep returns c with only the readings of the set, and without label charge and
 // size, which a two-needle reading need not know.
@@ -83,34 +83,20 @@ type Outcomes struct {
 	Correct, NoResponse, MissedDetection, Misdiagnosis, NoDiagnosis float64
 }
 
-// TrialCars draws n cars of w by the prior odds; cars whose loop has no solution
-// are counted and left out.
-func TrialCars(w sim.World, n int, seed uint64) (samples []sim.Sample, failed int) {
-	all := make([]sim.Sample, n)
-	sim.Parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			if s, err := w.Draw(r); err == nil {
-				all[i] = s
-			}
+// Posterior returns the probabilities that m gives each condition for a case, by
+// place in the list of conditions.
+func Posterior(m *diagnose.Model) func(car.Case) ([]float64, error) {
+	return func(c car.Case) ([]float64, error) {
+		r, err := m.Rank(c)
+		if err != nil {
+			return nil, err
 		}
-	})
-	for _, s := range all {
-		if s.Weight > 0 {
-			samples = append(samples, s)
+		p := make([]float64, len(r.Ranking))
+		for _, k := range r.Ranking {
+			p[car.Index(k.ID)] = k.Probability
 		}
+		return p, nil
 	}
-	return samples, n - len(samples)
-}
-
-// Posterior returns the probabilities the model gives for c, by place in
-// Conditions.
-func (m *Model) Posterior(c car.Case) ([]float64, error) {
-	a, err := m.ask(c)
-	if err != nil {
-		return nil, err
-	}
-	p, _ := m.posterior(a.x, &a.s)
-	return p, nil
 }
 
 // Trial scores posterior against the truth of samples with the readings of set.
@@ -130,7 +116,7 @@ func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]flo
 		if err != nil {
 			return sc, err
 		}
-		k := classOfTruth(&s.Truth)
+		k := car.Index(s.Truth.Answer())
 		first, second := twoBest(p)
 		sc.Cars++
 		hit1, hit2 := b2f(first == k), b2f(first == k || second == k)
@@ -154,7 +140,7 @@ func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]flo
 		b.True += hit1
 		if k == 0 {
 			soundScores = append(soundScores, 1-p[0])
-			if first != 0 && p[first] >= NamedAt {
+			if first != 0 && p[first] >= diagnose.NamedAt {
 				sc.Accused++
 			}
 		}
@@ -213,7 +199,7 @@ func twoBest(p []float64) (first, second int) {
 // probability of one half; a fault counts as seen, if not named, when healthy is
 // left with less than one fifth.
 func (o *Outcomes) count(truth, first int, p []float64) {
-	claimed := p[first] >= LeaningAt
+	claimed := p[first] >= diagnose.LeaningAt
 	seen := p[0] < 0.2
 	if truth == 0 {
 		switch {
@@ -276,15 +262,16 @@ type Comparison struct {
 }
 
 // CompareBrute scores the three on samples with the readings of set.
-func CompareBrute(m *Model, samples []sim.Sample, set ReadingSet, full, small *Brute) (Comparison, error) {
+func CompareBrute(m *diagnose.Model, samples []sim.Sample, set ReadingSet, full, small *Brute) (Comparison, error) {
 	var k Comparison
+	posterior := Posterior(m)
 	for i := range samples {
 		s := &samples[i]
 		if s.Truth.Cause == car.Gauge || s.Truth.Cause == car.NoneOfThese {
 			continue
 		}
 		c := set.Keep(s.Case)
-		fitted, err := m.Posterior(c)
+		fitted, err := posterior(c)
 		if err != nil {
 			return k, err
 		}
@@ -293,7 +280,7 @@ func CompareBrute(m *Model, samples []sim.Sample, set ReadingSet, full, small *B
 		for j := range fitted {
 			fitted[j] /= left
 		}
-		truth := classOfTruth(&s.Truth)
+		truth := car.Index(s.Truth.Answer())
 		for j, p := range [3][]float64{fitted, full.Posterior(&c, set.Use), small.Posterior(&c, set.Use)} {
 			k.LogLoss[j] -= math.Log2(math.Max(p[truth], 1e-4))
 			if first, _ := twoBest(p); j < 2 {

@@ -1,10 +1,11 @@
-package diagnose
+package judge
 
 import (
 	"math"
 	"slices"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/sim"
 )
 
@@ -23,7 +24,10 @@ func (s PlanScore) Share() float64 { return (s.Start - s.Plan) / math.Max(s.Star
 // Planned are the measurements a plan may choose from. Weighing what is recovered
 // is the most telling and the most costly; the report scores plans with and
 // without it.
-var Planned = []car.Quantity{car.Vent, car.DischargeLine, car.SuctionLine, car.LiquidLine, car.Resting, car.Cycling, car.WaterTest, car.HighIdle, car.EqualiseTime}
+func Planned() []car.Quantity {
+	return []car.Quantity{car.Vent, car.DischargeLine, car.SuctionLine, car.LiquidLine, car.Resting, car.Cycling,
+		car.WaterTest, car.HighIdle, car.EqualiseTime}
+}
 
 // add copies reading q of a car into c; a look at idle reads both needles.
 func add(c *car.Case, from car.Readings, q car.Quantity) {
@@ -44,23 +48,24 @@ func copied(c car.Case) car.Case {
 
 // PlanTrial scores plans made of the measurements in planned on the faulty cars
 // among samples, starting from two needles, ambient and humidity.
-func PlanTrial(m *Model, samples []sim.Sample, planned []car.Quantity) (PlanScore, error) {
+func PlanTrial(m *diagnose.Model, samples []sim.Sample, planned []car.Quantity) (PlanScore, error) {
 	const picks = 3
 	var s PlanScore
+	posterior := Posterior(m)
 	var cars []*sim.Sample
 	for i := range samples {
-		k := classOfTruth(&samples[i].Truth)
+		k := car.Index(samples[i].Truth.Answer())
 		if k != car.Index(car.Healthy) && k != car.Index(car.NoneOfThese) && k != car.Index(car.Gauge) {
 			cars = append(cars, &samples[i])
 		}
 	}
 	s.Cars = len(cars)
 	loss := func(c car.Case, one *sim.Sample) (float64, error) {
-		p, err := m.Posterior(c)
+		p, err := posterior(c)
 		if err != nil {
 			return 0, err
 		}
-		return -math.Log2(math.Max(p[classOfTruth(&one.Truth)], 1e-6)), nil
+		return -math.Log2(math.Max(p[car.Index(one.Truth.Answer())], 1e-6)), nil
 	}
 	sum := func(into *float64, c car.Case, one *sim.Sample) error {
 		l, err := loss(c, one)
@@ -68,16 +73,15 @@ func PlanTrial(m *Model, samples []sim.Sample, planned []car.Quantity) (PlanScor
 		return err
 	}
 	for _, one := range cars {
-		start := ReadingSets[1].Keep(one.Case)
+		start := ReadingSets()[1].Keep(one.Case)
 		plan, all := copied(start), copied(start)
 		for range picks {
-			a, err := m.ask(plan)
+			next, err := m.Next(plan)
 			if err != nil {
 				return s, err
 			}
-			a.p, _ = m.posterior(a.x, &a.s)
-			best := Next{}
-			for _, n := range a.gains(a.forecast()) {
+			best := diagnose.Next{}
+			for _, n := range next {
 				if n.Gain > best.Gain && slices.Contains(planned, n.Quantity) {
 					best = n
 				}
@@ -105,7 +109,7 @@ func PlanTrial(m *Model, samples []sim.Sample, planned []car.Quantity) (PlanScor
 				order := []car.Quantity{planned[i], planned[j], planned[k]}
 				total := 0.0
 				for _, one := range cars {
-					c := copied(ReadingSets[1].Keep(one.Case))
+					c := copied(ReadingSets()[1].Keep(one.Case))
 					for _, q := range order {
 						add(&c, one.Case.Readings, q)
 					}

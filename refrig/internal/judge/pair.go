@@ -1,7 +1,8 @@
-package diagnose
+package judge
 
 import (
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/sim"
 )
 
@@ -17,7 +18,7 @@ type PairScore struct {
 }
 
 // PairTrial scores samples whose truth is a combination with the readings of set.
-func PairTrial(m *Model, samples []sim.Sample, set ReadingSet) (PairScore, error) {
+func PairTrial(m *diagnose.Model, samples []sim.Sample, set ReadingSet) (PairScore, error) {
 	var s PairScore
 	named := 0.0
 	for i := range samples {

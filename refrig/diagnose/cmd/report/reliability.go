@@ -5,13 +5,13 @@ import (
 	"os"
 	"strings"
 
-	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/internal/judge"
 )
 
 // reliability draws how often the leading condition was the true one against the
 // probability claimed for it. The report is read outside the page, so the
 // picture carries its own look and follows no style sheet.
-func reliability(path string, scores []diagnose.Score) error {
+func reliability(path string, scores []judge.Score) error {
 	const w, h, pad = 420.0, 400.0, 48.0
 	x := func(v float64) float64 { return pad + v*(w-pad-20) }
 	y := func(v float64) float64 { return h - pad - v*(h-pad-20) }

@@ -1,9 +1,8 @@
-package diagnose
+package judge
 
 import (
 	"math"
 
-	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/sim"
@@ -21,20 +20,12 @@ type Brute struct {
 	truths []sim.Truth
 	weight []float64
 	class  []int
-	sc     *scaler
 }
 
 // NewBrute simulates n cars of w, whose Conditions must be set and whose Spec
 // must name the refrigerant.
-func NewBrute(w sim.World, n int, seed uint64) (*Brute, error) {
+func NewBrute(w sim.World, n int, seed uint64) *Brute {
 	w.Flatten = 0.5
-	c := car.Case{Car: w.Spec}
-	c.Weather.Ambient = w.Conditions.Ambient
-	c.Weather.Altitude = air.AltitudeAt(w.Conditions.PAtm)
-	sc, err := newScaler(&c)
-	if err != nil {
-		return nil, err
-	}
 	type item struct {
 		t  sim.Truth
 		wt float64
@@ -47,34 +38,27 @@ func NewBrute(w sim.World, n int, seed uint64) (*Brute, error) {
 			}
 		}
 	})
-	b := &Brute{sc: sc}
+	b := &Brute{}
 	for _, k := range all {
 		if k.wt == 0 || k.t.Cause == car.Gauge || k.t.Cause == car.NoneOfThese {
 			continue
 		}
 		b.truths = append(b.truths, k.t)
 		b.weight = append(b.weight, k.wt)
-		b.class = append(b.class, classOfTruth(&k.t))
+		b.class = append(b.class, car.Index(k.t.Answer()))
 	}
-	return b, nil
-}
-
-func classOfTruth(t *sim.Truth) int {
-	if t.Second != "" {
-		return car.Index(car.Combination)
-	}
-	return car.Index(t.Label)
+	return b
 }
 
 // Posterior weighs the library by the readings of c named in use.
 func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 	k := *c
-	steady(&k)
+	k.Readings = c.Readings.Steadied()
 	c = &k
 	logs := make([]float64, len(b.truths))
 	most := math.Inf(-1)
 	for i := range b.truths {
-		logs[i] = math.Log(b.weight[i]) + b.density(&b.truths[i], c, use)
+		logs[i] = math.Log(b.weight[i]) + density(&b.truths[i], c, use)
 		most = math.Max(most, logs[i])
 	}
 	p := make([]float64, len(car.Conditions))
@@ -95,7 +79,7 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 // a gauge is off by is the same for all that is read with it, so its readings are
 // integrated over that together. (That one thermometer may serve for the weather and
 // for the car at rest is left out.)
-func (b *Brute) density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
+func density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
 	var lowSide, highSide []func(zero float64) float64
 	sum := 0.0
 	atm := t.Conditions.PAtm
@@ -110,11 +94,11 @@ func (b *Brute) density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
 		switch q {
 		case car.Low:
 			lowSide = append(lowSide, func(z float64) float64 {
-				return b.needle(t.Low, moved(r, -z), quiverLow, side(sim.SdReadLow, sim.ModelError.Low))
+				return needle(t.Low, moved(r, -z), car.QuiverLow, side(sim.SdReadLow, sim.ModelError.Low))
 			})
 		case car.High:
 			highSide = append(highSide, func(z float64) float64 {
-				return b.needle(t.High, moved(r, -z), quiverHigh, side(sim.SdReadHigh, sim.ModelError.High))
+				return needle(t.High, moved(r, -z), car.QuiverHigh, side(sim.SdReadHigh, sim.ModelError.High))
 			})
 		case car.Resting:
 			stands := t.Conditions.Ambient
@@ -136,12 +120,12 @@ func (b *Brute) density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
 		case car.Vent:
 			sum += gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
 		case car.DischargeLine:
-			sum += b.pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
+			sum += pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
 		case car.SuctionLine:
-			sum += b.pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
+			sum += pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
 		case car.LiquidLine: // before or after a blockage, half and half
-			sum += math.Log(0.5*math.Exp(b.pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)) +
-				0.5*math.Exp(b.pipe(t, r.Value, t.CondOut, sim.SdPipe, sim.ModelError.Liquid)) + 1e-300)
+			sum += math.Log(0.5*math.Exp(pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)) +
+				0.5*math.Exp(pipe(t, r.Value, t.CondOut, sim.SdPipe, sim.ModelError.Liquid)) + 1e-300)
 		case car.Cycling:
 			switch {
 			case (t.Cycles > 0.05) != (r.Value > 0): // the clutch stays in, or it does not
@@ -150,7 +134,7 @@ func (b *Brute) density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
 				sum += gaussian(math.Log(r.Value/t.Cycles), sim.SdCycles)
 			}
 		default:
-			panic("diagnose: Brute has no density for " + string(q))
+			panic("judge: Brute has no density for " + string(q))
 		}
 	}
 	for high, group := range [][]func(float64) float64{lowSide, highSide} {
@@ -181,13 +165,13 @@ func moved(r car.Reading, dp float64) car.Reading {
 	return r
 }
 
-func (b *Brute) pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
+func pipe(t *sim.Truth, v, at, sd, bias float64) float64 {
 	return gaussian(v-(at+sim.PullPipe*(t.Conditions.Ambient-at)), math.Hypot(sd, bias))
 }
 
 // needle is the density of a gauge reading: both ends of a swing, or one moment
 // of it. A swing narrower than quiver was taken for a steady needle.
-func (b *Brute) needle(n sim.Needle, r car.Reading, quiver float64, at func(v, mean float64) float64) float64 {
+func needle(n sim.Needle, r car.Reading, quiver float64, at func(v, mean float64) float64) float64 {
 	if r.Swing {
 		if !n.Swings {
 			return -60
