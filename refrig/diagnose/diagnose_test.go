@@ -48,6 +48,12 @@ func TestProbabilitiesAreProbabilities(t *testing.T) {
 	if len(samples) < 290 {
 		t.Fatalf("only %d of 300 cars solved", len(samples))
 	}
+	cannot := 0.0 // mean probability of what a car of the kind typed cannot have
+	defer func() {
+		if cannot > 0.03 { // a fact is typed wrong in one visit in thirty (sim.Instruments)
+			t.Errorf("conditions a car cannot have get %.3f on average", cannot)
+		}
+	}()
 	for i := range samples {
 		everything := samples[i].Case
 		needles := everything
@@ -62,8 +68,8 @@ func TestProbabilitiesAreProbabilities(t *testing.T) {
 				if !(x.Probability >= 0) || k > 0 && x.Probability > r.Ranking[k-1].Probability {
 					t.Fatalf("ranking %v", r.Ranking)
 				}
-				if !sim.Fits(x.ID, c.Car) && x.Probability > 0 {
-					t.Errorf("%s of a car that cannot have it: %v", x.ID, c.Car)
+				if !sim.Fits(x.ID, c.Car) {
+					cannot += x.Probability / float64(2*len(samples))
 				}
 				sum += x.Probability
 			}

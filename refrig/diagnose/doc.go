@@ -52,8 +52,20 @@
 //
 // # Departures from the design
 //
-// The likelihood is not tempered after the fact. Instead every simulated car is
-// given a bias of its own in each reading (sim.ModelError), as large as the difference
-// between two sets of laws that share no correlation; this widens what depends on
-// the model and leaves alone what does not, such as the resting pressure.
+// The likelihood is not tempered after the fact. Instead what may be wrong is part
+// of the simulated world: every car has a bias of its own in each reading
+// (sim.ModelError), as large as what is left between makers' published tables and
+// the model; a car may obey other laws or be built otherwise (sim.World.Mixed); and
+// on any visit the thermometer may lie in the sun, a gauge be worn, the car have
+// rested at another temperature or a fact about it be typed wrong
+// (sim.Instruments). An answer that allows for all of that claims less, and what it
+// claims holds better; the report shows both. Readings that would need such a
+// mistake to be explained raise a question about it (doubts).
+//
+// A charge that was recovered and weighed is a measurement: once it is read, a car a
+// tenth or more off its label is short or overfull, whatever its needles hide
+// (sim.Truth.Weighed).
+//
+// A condition that a car of the kind typed cannot have is not ruled out, since one
+// fact in thirty is typed wrong; the network learns how much that leaves it.
 package diagnose

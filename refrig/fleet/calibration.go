@@ -68,6 +68,9 @@ func fitted(id string, s size) size {
 // for every cell of a table) and what differs from cell to cell (Within).
 type Error struct{ Between, Within float64 }
 
+// Total is the standard deviation of one value.
+func (e Error) Total() float64 { return math.Hypot(e.Between, e.Within) }
+
 // The errors of the needles (ln of the absolute pressure) and of the vent (K).
 var (
 	LowError  = errorOf("low")

@@ -10,9 +10,9 @@ import (
 
 // EstimateDiscrepancy is the root mean square difference between what cars show
 // under the standard laws and the same cars, sizes and all, under the other ones,
-// over n cars healthy and with common faults. It is what ModelError is based on:
-// the error of a model against reality can be no smaller than the difference
-// between two models a modeller might equally have chosen.
+// over n cars healthy and with common faults. ModelError rests on it where no
+// published table says more: the error of a model against reality can be no smaller
+// than the difference between two models a modeller might equally have chosen.
 func EstimateDiscrepancy(n int, seed uint64) (d Discrepancy, cars int) {
 	conds := []car.ConditionID{car.Healthy, car.Healthy, car.Undercharge, car.CondenserAirflow, car.WeakCompressor}
 	var sum [6]float64
@@ -57,5 +57,6 @@ func EstimateDiscrepancy(n int, seed uint64) (d Discrepancy, cars int) {
 		cars++
 	}
 	m := func(s float64) float64 { return math.Sqrt(s / math.Max(float64(cars), 1)) }
-	return Discrepancy{m(sum[0]), m(sum[1]), m(sum[2]), m(sum[3]), m(sum[4]), m(sum[5]), m(d.Test)}, cars
+	one := func(s float64) fleet.Error { return fleet.Error{Between: m(s)} }
+	return Discrepancy{one(sum[0]), one(sum[1]), one(sum[2]), m(sum[3]), m(sum[4]), m(sum[5]), m(d.Test)}, cars
 }

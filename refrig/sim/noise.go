@@ -27,18 +27,21 @@ const (
 )
 
 // Discrepancy is how far the model may be from a real car of the same build: a
-// bias per car, drawn anew for each, in the units of the readings. It widens
-// every likelihood. The report command estimates it from the difference between
-// two models that share no correlation (see doc.go) and from the published
-// ambient tables; these are the estimates, rounded up.
+// bias per car, drawn anew for each, in the units of the readings. It widens every
+// likelihood.
 type Discrepancy struct {
-	Low, High                        float64 // of ln p absolute
-	Vent, Discharge, Suction, Liquid float64 // K
-	Test                             float64 // of ln of the ratio of a second pressure to the first
+	Low, High                  fleet.Error // of ln p absolute: of the car, and of each state it is read in besides
+	Vent                       fleet.Error // K
+	Discharge, Suction, Liquid float64     // K
+	Test                       float64     // of ln of the ratio of a second high side in the same state to the first
 }
 
-// ModelError is the discrepancy in force.
-var ModelError = Discrepancy{Low: 0.05, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
+// ModelError is the discrepancy in force: needles and vent by what is left between
+// makers' published tables and the model (package makers), the rest by the difference
+// between two sets of laws ([EstimateDiscrepancy]), rounded up, since no table says.
+func ModelError() Discrepancy {
+	return Discrepancy{Low: fleet.LowError, High: fleet.HighError, Vent: fleet.VentError, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
+}
 
 // Measure reads every quantity of t with the instruments of one visit: their
 // errors, the model's discrepancy, and for a car with a gauge fault what the fault
@@ -56,8 +59,9 @@ func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
 	c.Running.Doors = in.doors(k.DoorsShut)
 	c.Car.LabelCharge = t.LabelCharge
 
-	e := ModelError
-	biasLow, biasHigh := math.Exp(n(e.Low)), math.Exp(n(e.High))
+	e := ModelError()
+	carLow, carHigh := n(e.Low.Between), n(e.High.Between)
+	biasLow, biasHigh := math.Exp(carLow+n(e.Low.Within)), math.Exp(carHigh+n(e.High.Within))
 	low := func(g, bias float64) float64 { return (g+k.PAtm)*bias - k.PAtm + in.LowZero + n(SdReadLow) }
 	high := func(g, bias float64) float64 { return (g+k.PAtm)*bias - k.PAtm + in.HighZero + n(SdReadHigh) }
 	put := func(q car.Quantity, v float64) { c.Readings[q] = car.Reading{Value: v} }
@@ -75,8 +79,8 @@ func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
 	}
 	read(car.Low, t.Low, func(g float64) float64 { return low(g, biasLow) })
 	read(car.High, t.High, func(g float64) float64 { return high(g, biasHigh) })
-	put(car.LowIdle, low(t.LowIdle, biasLow*math.Exp(n(e.Test))))
-	put(car.HighIdle, high(t.HighIdle, biasHigh*math.Exp(n(e.Test))))
+	put(car.LowIdle, low(t.LowIdle, math.Exp(carLow+n(e.Low.Within))))
+	put(car.HighIdle, high(t.HighIdle, math.Exp(carHigh+n(e.High.Within))))
 	put(car.WaterTest, high(t.Water, biasHigh*math.Exp(n(e.Test))))
 	put(car.FanTest, high(t.Fan, biasHigh*math.Exp(n(e.Test))))
 	rest := t.Resting
@@ -88,7 +92,7 @@ func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
 		c.Rest = car.Rest{Temperature: k.Ambient + in.RestShift + in.RestThermometer, Soaked: in.Soaked}
 	}
 
-	put(car.Vent, t.Vent+n(SdVent)+n(e.Vent))
+	put(car.Vent, t.Vent+n(SdVent)+n(e.Vent.Total()))
 	pipe := func(T, sd, bias float64) float64 {
 		return T + PullPipe*(k.Ambient-T) + n(sd) + n(bias)
 	}

@@ -342,7 +342,7 @@ func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
 	at := func(n Needle, u float64) float64 { return n.Lo + u*(n.Hi-n.Lo) }
 	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
 	p := t.Conditions.PAtm
-	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p
-	high = (high+p)*math.Exp(ModelError.High*fleet.Normal(r)) - p
+	low = (low+p)*math.Exp(ModelError().Low.Total()*fleet.Normal(r)) - p
+	high = (high+p)*math.Exp(ModelError().High.Total()*fleet.Normal(r)) - p
 	return low, high
 }

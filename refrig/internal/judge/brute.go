@@ -94,11 +94,11 @@ func density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
 		switch q {
 		case car.Low:
 			lowSide = append(lowSide, func(z float64) float64 {
-				return needle(t.Low, moved(r, -z), car.QuiverLow, side(sim.SdReadLow, sim.ModelError.Low))
+				return needle(t.Low, moved(r, -z), car.QuiverLow, side(sim.SdReadLow, sim.ModelError().Low.Total()))
 			})
 		case car.High:
 			highSide = append(highSide, func(z float64) float64 {
-				return needle(t.High, moved(r, -z), car.QuiverHigh, side(sim.SdReadHigh, sim.ModelError.High))
+				return needle(t.High, moved(r, -z), car.QuiverHigh, side(sim.SdReadHigh, sim.ModelError().High.Total()))
 			})
 		case car.Resting:
 			stands := t.Conditions.Ambient
@@ -118,14 +118,14 @@ func density(t *sim.Truth, c *car.Case, use []car.Quantity) float64 {
 				return math.Log(p + 1e-300)
 			})
 		case car.Vent:
-			sum += gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
+			sum += gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError().Vent.Total()))
 		case car.DischargeLine:
-			sum += pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
+			sum += pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError().Discharge)
 		case car.SuctionLine:
-			sum += pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
+			sum += pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError().Suction)
 		case car.LiquidLine: // before or after a blockage, half and half
-			sum += math.Log(0.5*math.Exp(pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)) +
-				0.5*math.Exp(pipe(t, r.Value, t.CondOut, sim.SdPipe, sim.ModelError.Liquid)) + 1e-300)
+			sum += math.Log(0.5*math.Exp(pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError().Liquid)) +
+				0.5*math.Exp(pipe(t, r.Value, t.CondOut, sim.SdPipe, sim.ModelError().Liquid)) + 1e-300)
 		case car.Cycling:
 			switch {
 			case (t.Cycles > 0.05) != (r.Value > 0): // the clutch stays in, or it does not

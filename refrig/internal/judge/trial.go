@@ -65,6 +65,10 @@ type Score struct {
 	ECE              float64
 	Bins             [10]Bin // reliability of the probability of the leader
 	Accused          float64 // healthy cars against which a claim of 80 % or more was made
+	Buried           float64 // healthy cars whose own chance is below 5 %
+	WrongSure        float64 // of all cars: those with a wrong claim of 80 % or more
+	Claims           float64 // of the cars whose compressor runs and whose gauges are right: those with such a claim …
+	ClaimsRight      float64 // … and how many of these claims are right
 	AUC              float64 // healthy against faults of severity ≥ 0.4
 	Outcomes         Outcomes
 	Confusion        [][]float64 // [truth][answer], mean probability
@@ -108,7 +112,7 @@ func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]flo
 	for i := range sc.Confusion {
 		sc.Confusion[i] = make([]float64, nc)
 	}
-	severe := 0.0
+	severe, running := 0.0, 0.0
 	var soundScores, faultScores []float64
 	for i := range samples {
 		s := &samples[i]
@@ -138,11 +142,21 @@ func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]flo
 		b.N++
 		b.Claimed += p[first]
 		b.True += hit1
+		sure := p[first] >= diagnose.NamedAt
+		if sure && first != k {
+			sc.WrongSure++
+		}
+		if plain := car.Conditions[k]; plain != car.Empty && plain != car.NotRunning && plain != car.Gauge && plain != car.NoneOfThese {
+			running++
+			if sure {
+				sc.Claims++
+				sc.ClaimsRight += hit1
+			}
+		}
 		if k == 0 {
 			soundScores = append(soundScores, 1-p[0])
-			if first != 0 && p[first] >= diagnose.NamedAt {
-				sc.Accused++
-			}
+			sc.Buried += b2f(p[0] < 0.05)
+			sc.Accused += b2f(first != 0 && sure)
 		}
 		sc.Outcomes.count(k, first, p)
 	}
@@ -154,6 +168,10 @@ func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]flo
 	sc.Severe2 /= math.Max(severe, 1)
 	sound := math.Max(count[0], 1)
 	sc.Accused /= sound
+	sc.Buried /= sound
+	sc.WrongSure /= n
+	sc.ClaimsRight /= math.Max(sc.Claims, 1)
+	sc.Claims /= math.Max(running, 1)
 	sc.Outcomes.share(sound, math.Max(n-sound, 1))
 	for i := range sc.Bins {
 		b := &sc.Bins[i]
