@@ -59,7 +59,28 @@ func (p *answerPanel) sentences() app.UI {
 		app.P().ID("customer-sentence").Class("say").Text(customer),
 		app.P().ID("technician-sentence").Class("tech").Text(technician),
 		app.P().ID("would-tell").Class("tech").Hidden(next == "").Text(next),
+		p.weighed(),
 	)
+}
+
+// weighed says what a recovered mass means, in grams or ounces beside the label: a
+// charge that was weighed is known, whatever the needles hide.
+func (p *answerPanel) weighed() app.UI {
+	w := p.s.answer.report.Weighed
+	if w == nil {
+		return nil
+	}
+	mass := func(kg float64) string { return p.s.voice().Quantity(math.Max(kg, 0), present.Mass) }
+	key := "readings.weighed.right"
+	off, least, most := 0.0, 0.0, 0.0
+	switch {
+	case w.Charge < w.Label*(1-w.Tolerance):
+		key, off, least, most = "readings.weighed.short", w.Label-w.Charge, w.Label-w.Hi, w.Label-w.Lo
+	case w.Charge > w.Label*(1+w.Tolerance):
+		key, off, least, most = "readings.weighed.over", w.Charge-w.Label, w.Lo-w.Label, w.Hi-w.Label
+	}
+	return app.P().ID("weighed").Class("tech").Text(p.s.words.T(key, "mass", mass(w.Charge), "label", mass(w.Label),
+		"off", mass(off), "least", mass(least), "most", mass(most)))
 }
 
 // notYet says what is missing, or what went wrong, in place of an answer.
@@ -246,7 +267,7 @@ func (s *session) reason(e diagnose.Evidence, r diagnose.Report) (line, sign str
 		if s.atEdge(e) {
 			key = "readings.why_edge"
 		}
-		args["range"] = s.voice().Range(e.Expected.Lo, e.Expected.Hi, s.kind(e.Quantity))
+		args["range"] = s.voice().Range(e.Expected.Lo, e.Expected.Hi, s.shownKind(e.Quantity))
 	}
 	return w.Text(key, args), sign
 }
@@ -258,8 +279,8 @@ func (s *session) atEdge(e diagnose.Evidence) bool {
 	if e.Place > 0 {
 		end = e.Expected.Hi
 	}
-	a, _ := s.voice().Number(e.Reading.Value, s.kind(e.Quantity))
-	b, _ := s.voice().Number(end, s.kind(e.Quantity))
+	a, _ := s.voice().Number(e.Reading.Value, s.shownKind(e.Quantity))
+	b, _ := s.voice().Number(end, s.shownKind(e.Quantity))
 	return e.Place != 0 && !e.Reading.Swing && a == b
 }
 

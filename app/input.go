@@ -171,6 +171,15 @@ func (s *session) quantityName(q car.Quantity) string {
 	return s.words.T("quantity." + string(q) + ".name")
 }
 
+// shownKind is the kind a reading is said in by the model's own numbers: a recovered
+// mass enters it as a share of the label charge, whatever it was typed in.
+func (s *session) shownKind(q car.Quantity) present.Kind {
+	if q == car.Recovered {
+		return present.Fraction
+	}
+	return s.kind(q)
+}
+
 // readingText says a reading of the case back in the user's units.
 func (s *session) readingText(q car.Quantity, r car.Reading) string {
 	if r.Choice != "" {

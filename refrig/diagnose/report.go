@@ -100,6 +100,9 @@ type Weighed struct {
 	Charge float64 // estimate of what was in the car, kg
 	Lo, Hi float64 // what the machine's display and the rest in the car leave open, kg
 	Label  float64 // kg
+	// Tolerance is how far from the label, as a share of it, a charge may be and still
+	// be right.
+	Tolerance float64
 }
 
 // Band holds quantiles of a quantity over healthy cars, SI.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/sim"
 )
 
 // What a recovery machine leaves open: its display, and what stays dissolved in the
@@ -25,5 +26,7 @@ func weighed(c *car.Case) *Weighed {
 		Lo:     math.Max(m-displayError, 0),
 		Hi:     (m + displayError) / (1 - mostResidue),
 		Label:  c.Car.LabelCharge,
+
+		Tolerance: sim.ChargeTolerance,
 	}
 }

@@ -148,7 +148,7 @@ func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity fl
 	t.Weighed = t.Label
 	if off := math.Abs(t.ChargeShare - 1); id == car.Undercharge || id == car.Overcharge {
 		t.Weighed = id
-		if off < chargeTolerance {
+		if off < ChargeTolerance {
 			t.Weighed = car.Healthy
 		}
 	}
@@ -158,10 +158,10 @@ func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity fl
 	return t, err
 }
 
-// chargeTolerance is how far from the label a weighed charge may be and still be
+// ChargeTolerance is how far from the label a weighed charge may be and still be
 // called right: the display of the machine (±30 g of some 600 g), what stays in the
 // car (0…5 %) and what the label itself allows. Judgement.
-const chargeTolerance = 0.10
+const ChargeTolerance = 0.10
 
 // running reports whether the compressor of a car with the condition turns.
 func running(id car.ConditionID) bool { return id != car.Empty && id != car.NotRunning }
