@@ -41,6 +41,7 @@ func between(f Fault, t float64) Fault {
 	g.Charge = mix(s.Charge, f.Charge)
 	g.AirPressure = t * f.AirPressure
 	g.CondAir = mix(s.CondAir, f.CondAir)
+	g.IdleAir = mix(s.IdleAir, f.IdleAir)
 	g.CondHeat = t * f.CondHeat
 	g.EvapAir = mix(s.EvapAir, f.EvapAir)
 	g.EtaV = mix(s.EtaV, f.EtaV)

@@ -6,6 +6,7 @@ type Fault struct {
 	Charge       float64 // mass in the system / label charge
 	AirPressure  float64 // partial pressure of air at rest, 298 K, Pa
 	CondAir      float64 // condenser air flow factor
+	IdleAir      float64 // further factor of the fans' air at 750/min, gone at 1500/min: a fan clutch or speed that fails at idle
 	CondHeat     float64 // further rise of the condenser's inlet air, K
 	EvapAir      float64 // evaporator air flow factor
 	EtaV         float64 // volumetric efficiency factor
@@ -24,5 +25,5 @@ type Fault struct {
 
 // Sound is a plant with nothing wrong.
 func Sound() Fault {
-	return Fault{Charge: 1, CondAir: 1, EvapAir: 1, EtaV: 1, Speed: 1, MeterArea: 1}
+	return Fault{Charge: 1, CondAir: 1, IdleAir: 1, EvapAir: 1, EtaV: 1, Speed: 1, MeterArea: 1}
 }
