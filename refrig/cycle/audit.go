@@ -31,7 +31,7 @@ func (l *loop) audit() Audit {
 	// What the compressor puts in less what its shell loses, the coil's heat and
 	// the suction line's gain must equal what the condenser rejects.
 	shaft := l.m * l.w
-	in := shaft*(1-l.p.HeatLoss) + l.qEvap + l.m*(l.suctionHeat()-l.h5)
+	in := shaft - l.shell + l.qEvap + l.m*(l.suctionHeat()-l.h5) - l.qIHX
 	a.Energy = (in - l.qCond) / math.Max(shaft, 10)
 	if !l.design {
 		a.ChargeGap = (l.mass() - l.charge) / l.chargeScale
@@ -39,14 +39,21 @@ func (l *loop) audit() Audit {
 	fl := l.p.Fluid
 	s2 := entropy(fl, l.pc, l.h2)
 	s3 := entropy(fl, l.pc, l.h3)
+	s3x := entropy(fl, l.pc, l.h4) // after the internal heat exchanger
 	s4 := entropy(fl, l.pe, l.h4)
 	s5 := entropy(fl, l.pe, l.h5)
+	s5x := entropy(fl, l.pe, l.h5+l.qIHX/l.m)
 	sd := entropy(fl, l.pd, l.h2)
 	bay := l.c.Ambient + bayRise
+	shellAt := l.T2
+	if l.shell < 0 {
+		shellAt = bay
+	}
 	a.EntropyUp = math.Min(
-		math.Min(l.m*(sd-l.s1)+shaft*l.p.HeatLoss/l.T2, l.m*(s3-s2)+l.qCond/l.condTin),
-		math.Min(l.m*(s4-s3), l.m*(s5-s4)-l.qEvap/l.evapTin))
-	a.EntropyUp = math.Min(a.EntropyUp, l.m*(l.s1-s5)-l.m*(l.h1-l.h5)/bay)
+		math.Min(l.m*(sd-l.s1)+l.shell/shellAt, l.m*(s3-s2)+l.qCond/l.condTin),
+		math.Min(l.m*(s4-s3x), l.m*(s5-s4)-l.qEvap/l.evapTin))
+	a.EntropyUp = math.Min(a.EntropyUp, l.m*(s3x-s3+s5x-s5))
+	a.EntropyUp = math.Min(a.EntropyUp, l.m*(l.s1-s5x)-(l.m*(l.h1-l.h5)-l.qIHX)/bay)
 	return a
 }
 

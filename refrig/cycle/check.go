@@ -30,7 +30,7 @@ func check(p *Plant, f *Fault, c *Conditions) error {
 		{f.Charge, 0.01, 5, "charge over label charge", ""},
 		{f.AirPressure, 0, 1e6, "partial pressure of air", "Pa"},
 		{f.CondAir, 0.02, 5, "condenser air factor", ""},
-		{f.IdleAir, 0.02, 1, "condenser air factor at idle", ""},
+		{f.IdleAir, 0.02, 5, "condenser air factor at idle", ""},
 		{f.CondHeat, -50, 80, "rise of the condenser's air", "K"},
 		{f.EvapAir, 0.02, 5, "evaporator air factor", ""},
 		{f.EtaV, 0.01, 2, "volumetric efficiency factor", ""},

@@ -13,6 +13,7 @@ const (
 	reexpansion = 0.95 // 1/n, n the polytropic exponent of the clearance gas
 	refSpeed    = 32.0 // 1/s, where EtaV0 and EtaIs are given
 	flowFloor   = 1e-4 // kg/s, smooth lower limit of the net flow
+	hotGasCp    = 1100 // J/(kg K), hot gas, for the loss of heat only
 	leakHeatMax = 3.0  // gross / net flow beyond which leaking gas heats no further
 )
 
@@ -29,9 +30,10 @@ func (l *loop) speed() float64 {
 //
 //	η_v = η_v0 − c ((p_d/p_s)^(1/n) − 1) − speed term
 //	m   = φ V_d N η_v ρ_1 − A_leak √(2 ρ_d (p_d − p_s))
-//	h_2 = h_1 + (1 − loss) (h_2s − h_1)/η_is · m_gross/m
+//	h_2 = h_1 + w − UA (T_2 − T_bay)/m,  w = (h_2s − h_1)/η_is · m_gross/m
 //
-// where φ is the displacement, speed or duty fraction.
+// where φ is the displacement, speed or duty fraction. The shell's loss goes with
+// the gas temperature, so that a trickle leaves it no hotter than a hot shell is.
 func (l *loop) compress() {
 	p, n := l.p, l.n
 	lr := math.Log(l.pd / l.ps)
@@ -61,7 +63,14 @@ func (l *loop) compress() {
 		through = 1
 	}
 	l.w = (h2s - l.h1) / eta * through
-	l.h2 = l.h1 + (1-p.HeatLoss)*l.w
+	hot := l.h1 + l.w
+	T := l.satC.T
+	if hot > l.satC.HV {
+		T, _, _ = p.Fluid.VapourAt(l.satC, hot)
+	}
+	drop := p.ShellUA * (T - l.c.Ambient - bayRise) / (l.m + p.ShellUA/hotGasCp)
+	drop = math.Min(drop, 0.95*math.Max(hot-l.satC.HL, 0)) // a trickle may condense in the shell, no more
+	l.h2, l.shell = hot-drop, l.m*drop
 }
 
 // smoothMax is max(x, lo) rounded over a width of about w.

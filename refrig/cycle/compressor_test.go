@@ -18,7 +18,7 @@ func TestIdealCompressorAgainstReferenceCycles(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := roundPlant(t, car.ExpansionValve, car.Fixed)
-		p.Fluid, p.EtaV0, p.Clearance, p.HeatLoss, p.EtaIs = fl, 1, 0, 0, row.Num("eta")
+		p.Fluid, p.EtaV0, p.Clearance, p.ShellUA, p.EtaIs = fl, 1, 0, 0, row.Num("eta")
 		p.PulleyRatio = 60 * refSpeed / summer.RPM // no speed term
 		laws := StandardLaws
 		laws.RatioPenalty = 0
@@ -55,6 +55,7 @@ func TestIdealCompressorAgainstReferenceCycles(t *testing.T) {
 
 func TestCompressorIsMonotone(t *testing.T) {
 	p := roundPlant(t, car.OrificeTube, car.Fixed)
+	p.ShellUA = 0 // a slower gas loses more of its heat
 	flow := func(f Fault, pd, rpm float64) (m, h2 float64) {
 		c := summer
 		c.RPM = rpm

@@ -8,15 +8,16 @@ import (
 
 // Constants of the condenser that are not part of [Laws].
 const (
-	airBlanket   = 0.5  // loss of condensing conductance per mole fraction of air
-	wetUA        = 1.6  // gain of the air-side conductance when sprayed. judgement
-	wetApproach  = 0.25 // share of the wet-bulb depression left in sprayed air. judgement
-	airCp        = 1006 // J/(kg K), dry air near 300 K
-	bonnetShut   = 1.5  // growth of the share of returning air under a shut bonnet. judgement
-	ramClears    = 4    // how fast other air from in front does away with it. judgement
-	mostHot      = 0.6  // largest share of returning air. judgement
-	mostRadiator = 25   // K, that the radiator warms the air at most: beyond, the engine boils. judgement
-	gapWidth     = 0.2  // K, rounding of the condensing-minus-air temperature at zero
+	airBlanket   = 2     // of ln condensing conductance per mole fraction of air; a few per cent take a third and more (textbook). judgement
+	wetUA        = 1.6   // gain of the air-side conductance when sprayed. judgement
+	wetApproach  = 0.25  // share of the wet-bulb depression left in sprayed air. judgement
+	airCp        = 1006  // J/(kg K), dry air near 300 K
+	bonnetShut   = 1.5   // growth of the share of returning air under a shut bonnet. judgement
+	ramClears    = 4     // how fast other air from in front does away with it. judgement
+	fanBand      = 120e3 // Pa, of the switch of the fans; a real one steps over some 300 kPa. judgement
+	mostHot      = 0.6   // largest share of returning air. judgement
+	mostRadiator = 25    // K, that the radiator warms the air at most: beyond, the engine boils. judgement
+	gapWidth     = 0.2   // K, rounding of the condensing-minus-air temperature at zero
 )
 
 // condense sets the condenser's zones, its outlet enthalpy and its duty from the
@@ -29,6 +30,7 @@ const (
 // with C the air's capacity rate, ε = 1 − exp(−UA/C), and recirculated outlet
 // air folded into ε.
 func (l *loop) condense() {
+	l.condenserAir()
 	p, s := l.p, &l.satC
 	m := l.m
 	uaR := p.CondUARef * math.Exp(l.laws.CondRefExp*l.lnM)
@@ -37,7 +39,7 @@ func (l *loop) condense() {
 		e := 1 - math.Exp(-ua/l.condC)
 		return e / (1 + e*l.condBack)
 	}
-	kTP := l.condC * eps(uaR*(1-airBlanket*l.pAir/l.pd))
+	kTP := l.condC * eps(uaR*math.Exp(-airBlanket*l.pAir/l.pd))
 	d := l.Tc - l.condTin
 	gap := 0.5 * (d + math.Sqrt(d*d+gapWidth*gapWidth))
 
@@ -133,37 +135,44 @@ func (l *loop) hotShare() float64 {
 	return math.Min(s, mostHot)
 }
 
+// fanAir returns the fans' flow in m³/s. An electric fan runs in stages by the high
+// side's pressure; a fan that steps up at one pressure and down at another spends,
+// on average, a growing share of its time in the higher stage between them, which
+// is what is taken here. That keeps the high side up on a cool day. A fan on the
+// engine follows its speed.
+func (l *loop) fanAir() float64 {
+	p, c := l.p, &l.c
+	stage := p.FanLow + (1-p.FanLow)/(1+math.Exp(-(l.pOut-c.PAtm-p.FanStep)/fanBand))
+	fan := p.CondFlow * l.f.CondAir * stage
+	slow := 0.0 // 1 at 750/min
+	if p.Compressor != car.Electric {
+		fan *= 1 - p.CondMechFan + p.CondMechFan*c.RPM/1500
+		slow = clamp01((1500 - c.RPM) / 750)
+	}
+	return fan * (1 - slow*(1-l.f.IdleAir))
+}
+
 // condenserAir sets inlet temperature, capacity rate, air-side conductance and the
-// factor of the effectiveness for returning air; they do not depend on the
-// unknowns. Air that returns with share s has taken up the radiator's heat Q
-// besides the condenser's own:
+// factor of the effectiveness for returning air. Air that returns with share s has
+// taken up the radiator's heat Q besides the condenser's own:
 //
 //	T_in = T_amb + (s/(1−s)) (Q/C + T_out − T_in)
 //
 // The last two terms are the condenser's and go into its effectiveness.
 func (l *loop) condenserAir() {
 	p, c := l.p, &l.c
-	fan := p.CondFlow * l.f.CondAir
-	if c.RPM < idleSpeed {
-		fan *= l.f.IdleAir
-	}
-	if p.Compressor != car.Electric {
-		fan *= 1 - p.CondMechFan + p.CondMechFan*c.RPM/1500
-	}
-	flow := fan + c.RamAir
-	s := l.hotShare()
-	l.condBack = s / (1 - s)
+	flow := l.fanAir() + c.RamAir
 	l.condTin = c.Ambient + p.CondPreheat + l.f.CondHeat
 	if p.Compressor != car.Electric {
 		C := flow * c.PAtm / (287.05 * c.Ambient) * airCp
 		l.condTin += l.condBack * math.Min(p.EngineHeat/C, mostRadiator)
 	}
-	l.condUAAir = p.CondUAAir * math.Pow(flow/p.CondFlow, l.laws.CondAirExp)
+	l.condUAAir = p.CondUAAir * math.Exp(l.laws.CondAirExp*math.Log(flow/p.CondFlow))
 	if c.WaterOn {
-		l.condTin -= (1 - wetApproach) * l.sprayDepression()
+		l.condTin -= (1 - wetApproach) * l.spray
 		l.condUAAir *= wetUA
 	}
-	l.condHL = p.Fluid.Sat(p.Fluid.PSat(l.condTin)).HL
+	l.condHL = l.coldHL + l.coldCp*(l.condTin-c.Ambient)
 	rho := c.PAtm / (287.05 * l.condTin) // dry air, ideal gas
 	l.condC = flow * rho * airCp
 }

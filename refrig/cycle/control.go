@@ -10,6 +10,7 @@ const (
 	bandFin     = 0.8   // K
 	bandHigh    = 100e3 // Pa
 	dwell       = 0.45  // where the mean suction pressure of a cycling clutch lies between cut-out and cut-in
+	bandHot     = 10.0  // K
 	highHold    = 0.92  // mean high side of a compressor cycling on its cut-out, as a share of it
 )
 
@@ -21,12 +22,13 @@ const (
 	stroking              // variable displacement or speed under control
 	cycleLow              // clutch cycles on suction pressure or fin temperature
 	cycleHigh             // clutch cycles on the high-pressure cut-out
+	cycleHot              // the compressor's protector cycles on the hot gas
 )
 
 // strokeLimits returns the range of the displacement fraction.
 func (l *loop) strokeLimits() (lo, hi float64) {
 	switch l.mode {
-	case cycleLow, cycleHigh:
+	case cycleLow, cycleHigh, cycleHot:
 		lo, hi = 0.03, 1
 		if l.f.StrokeStuck > 0 && l.p.Compressor == car.Variable {
 			hi = l.f.StrokeStuck
@@ -55,12 +57,14 @@ func (l *loop) law() float64 {
 	switch {
 	case l.mode == cycleHigh:
 		u = (l.p.HighCut*highHold - (l.pOut - l.c.PAtm)) / bandHigh
+	case l.mode == cycleHot:
+		u = (l.p.HotCut - l.T2) / bandHot
 	case l.p.onFin():
-		set := l.p.FinOff + l.f.FinShift
+		set := l.p.FinTarget
 		if l.mode == cycleLow {
-			set += dwell * (l.p.FinOn - l.p.FinOff)
+			set = l.p.FinOff + dwell*(l.p.FinOn-l.p.FinOff)
 		}
-		u = (l.Tfin - set) / bandFin
+		u = (l.Tfin - set - l.f.FinShift) / bandFin
 	default:
 		set := l.p.SetPoint
 		if l.mode == cycleLow {
@@ -72,9 +76,9 @@ func (l *loop) law() float64 {
 }
 
 // strokeIsUnknown reports whether the fraction is an unknown of its own: where
-// the law in force follows the fin temperature.
+// the law in force follows a temperature.
 func (l *loop) strokeIsUnknown() bool {
-	return l.p.onFin() && (l.mode == stroking || l.mode == cycleLow)
+	return l.mode == cycleHot || l.p.onFin() && (l.mode == stroking || l.mode == cycleLow)
 }
 
 func clamp01(x float64) float64 {
@@ -105,6 +109,9 @@ func (l *loop) nextMode() mode {
 	pdg := l.pd - l.c.PAtm
 	if l.mode != cycleHigh && pdg > p.HighCut {
 		return cycleHigh
+	}
+	if (l.mode == fullOn || l.mode == stroking) && l.T2 > p.HotCut+bandHot/2 {
+		return cycleHot
 	}
 	if l.mode == fullOn && p.hasClutchSwitch() && !l.f.NoCut {
 		if p.onFin() {

@@ -24,7 +24,7 @@
 //
 // # Modes
 //
-// What limits the capacity is one of four modes. Each has its own law for the
+// What limits the capacity is one of five modes. Each has its own law for the
 // fraction φ; [loop.run] begins with what the car does if no switch opens and lets
 // the solution say whether another mode takes over.
 //
@@ -34,6 +34,7 @@
 //	cycling low   a clutch cycles on suction pressure (orifice tube) or fin
 //	              temperature (valve): φ is the share of time it is in
 //	cycling high  a clutch cycles on the high-pressure cut-out
+//	cycling hot   the compressor's protector cycles on its hot gas
 //
 // A cycling clutch is a steady state with a duty instead of a stroke, which gives
 // the mean of what a needle swings through; bottom, top and rate of the swing are
@@ -49,11 +50,14 @@
 //  3. Compressor: volumetric efficiency falls with the re-expansion of clearance
 //     gas and with speed; isentropic efficiency has a best pressure ratio. A worn
 //     valve is a hole from discharge to suction whose gas heats what comes in.
+//     Liquid in the suction gas flashes on the warm cylinder and takes the room of
+//     vapour. The shell loses heat with the temperature of the gas.
 //     Forms textbook, numbers judgement; spread by package fleet.
 //  4. Condenser: a slab in cross flow in which every part meets air at the inlet
 //     temperature; three zones by area fraction, each with one conductance; heat
 //     capacities constant within a zone. A test marches through it in slices.
-//     Recirculated air is folded into the effectiveness exactly.
+//     Recirculated air is folded into the effectiveness exactly. Fans step up with
+//     the high side's pressure; the flow is their mean over time.
 //  5. Evaporator: the boiling part is at one temperature and either wholly dry or
 //     wholly wet, whichever moves more heat; the superheating part is dry.
 //     Ice is reported, not grown. A test compares with the air's side.
@@ -69,7 +73,8 @@
 //     the superheating and desuperheating zones mean densities.
 //  9. Air stays in the condenser: it adds its partial pressure there and takes
 //     conductance; how much of it gathers is judgement.
-//  10. Oil is left out of everything.
+//     It takes that conductance by exp(−2 y) with y its mole fraction.
+//  10. Oil is left out of everything, with what refrigerant it holds.
 //  11. Gauges read above the local atmosphere, and air is thinner where that is
 //     lower; switches and set points are gauge pressures too. [judgement: their
 //     capsules are open to the atmosphere]
@@ -81,6 +86,10 @@
 //     minutes.
 //  14. Standing, the condenser takes back a share of the air that has been through
 //     it and the radiator: more at idle and under a shut bonnet, less in a wind.
+//  15. An internal heat exchanger moves a share of what the vapour could take, with
+//     the vapour's temperature before the liquid is colder by it.
+//  16. Off time of a cycling clutch: what of the coil is wet must warm and the low
+//     side fill with vapour; an orifice tube lets vapour in meanwhile, a valve none.
 //
 // Which constants are sourced and which are judgement stands beside each; those
 // that a second, deliberately different set replaces are in laws.go.
@@ -95,10 +104,11 @@
 // trends with weather, speed and height (outside_test.go); every component alone
 // against a slower, independent calculation. No measured car was available.
 //
-// Over 20 000 random cars × weather × faults 3 fail, all severe restrictions,
-// with a typed error; from other first guesses another state is found in about
-// 1 of 1000, most where a severe restriction has two (clutch cycling on either side).
-// Solving takes about 0.1 ms natively and 0.25 ms in wasm (BenchmarkSolve, median).
+// Over 20 000 random cars × weather × faults some 11 fail, severe restrictions and
+// systems overfilled by more than half, with a typed error; from other first guesses
+// another state is found in about 1 of 1000, most where a severe restriction has two
+// (clutch cycling on either side). Solving takes about 0.15 ms natively
+// (BenchmarkSolve, median).
 //
 // It is not a model of any make of car, nor of what happens between two steady
 // states: a leak's course, a wet system freezing up, a pull-down.

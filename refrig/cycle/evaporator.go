@@ -21,12 +21,11 @@ const (
 //	wet  UA_r (T_s − T_e) = m_a e (h_a − h_sat(T_s))
 //
 // with e = 1 − exp(−UA_a/(m_a c_p)). What the boiling part does not need
-// superheats the vapour.
-func (l *loop) evaporate() {
-	s := &l.satE
-	m, ma, e := l.m, l.evapMa, l.evapEff
-	uaR := l.p.EvapUARef * math.Exp(l.laws.EvapRefExp*l.lnM)
-	k := ma * moistCp * e
+// superheats the vapour. It returns the conductances, W/K, of refrigerant and air.
+func (l *loop) evaporate() (uaR, k float64) {
+	ma, e := l.evapMa, l.evapEff
+	uaR = l.p.EvapUARef * math.Exp(l.laws.EvapRefExp*l.lnM)
+	k = ma * moistCp * e
 	q := (l.evapTin - l.Te) / (1/uaR + 1/k)
 	dry := l.Te + q/uaR
 	l.Ts = l.wetSurface(uaR, ma*e, dry)
@@ -34,7 +33,15 @@ func (l *loop) evaporate() {
 		q = uaR * (l.Ts - l.Te)
 	}
 
-	q = smoothMax(q, 1, 1) // W; air colder than the coil boils nothing
+	l.qBoil = smoothMax(q, 1, 1) // W; air colder than the coil boils nothing
+	l.divideCoil(uaR, k)
+	return uaR, k
+}
+
+// divideCoil shares the coil between boiling and superheating for liquid that comes
+// in with enthalpy h4, given what a coil that boils everywhere takes up.
+func (l *loop) divideCoil(uaR, k float64) {
+	s, m, q := &l.satE, l.m, l.qBoil
 	need := math.Max(m*(s.HV-l.h4)/q, 0)
 	if need >= 1 {
 		l.h5 = l.h4 + q/m

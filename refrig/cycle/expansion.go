@@ -25,7 +25,7 @@ func (l *loop) orifice() float64 {
 	p3, p9, two := 0.0, 0.0, 1.0
 	rho := s.RhoL
 	if l.xIn <= 0 {
-		sc := (s.HL - l.h3) / s.CpL
+		sc := (s.HL - l.h4) / s.CpL
 		p9 = sc / tcrit
 		p3 = math.Max(l.pIn-p.Fluid.PSat(s.T-sc), 0) / pcrit
 	} else {

@@ -11,7 +11,7 @@ import (
 // meterAt evaluates the metering device alone: liquid of enthalpy h3 at pressure
 // pIn before it.
 func meterAt(l *loop, pIn, h3 float64) float64 {
-	l.pIn, l.h3 = pIn, h3
+	l.pIn, l.h3, l.h4 = pIn, h3, h3
 	l.satIn = l.p.Fluid.Sat(pIn)
 	l.xIn = (h3 - l.satIn.HL) / (l.satIn.HV - l.satIn.HL)
 	l.meter()

@@ -4,7 +4,7 @@ package cycle
 // inside.
 
 // Modes are all modes with their names.
-var Modes = map[string]int{"full on": int(fullOn), "stroking": int(stroking), "cycling low": int(cycleLow), "cycling high": int(cycleHigh)}
+var Modes = map[string]int{"full on": int(fullOn), "stroking": int(stroking), "cycling low": int(cycleLow), "cycling high": int(cycleHigh), "cycling hot": int(cycleHot)}
 
 // Residual returns the residual function of a case in one mode and the number of
 // its unknowns.
@@ -12,7 +12,7 @@ func Residual(p *Plant, f Fault, c Conditions, m int) (func(z [nAll]float64) [nA
 	var l loop
 	l.set(p, f, c)
 	l.mode = mode(m)
-	l.clutch = l.mode == cycleLow || l.mode == cycleHigh
+	l.clutch = l.mode != fullOn && l.mode != stroking
 	return func(z [nAll]float64) [nAll]float64 { return l.residual(z) }, l.dims()
 }
 
@@ -32,6 +32,8 @@ func (r *Result) Mode() string {
 	switch {
 	case r.HighCutOut:
 		return "cycling high"
+	case r.Overheated:
+		return "cycling hot"
 	case r.Cycling:
 		return "cycling low"
 	case r.Stroke < 1:

@@ -6,7 +6,7 @@ type Fault struct {
 	Charge       float64 // mass in the system / label charge
 	AirPressure  float64 // partial pressure of air at rest, 298 K, Pa
 	CondAir      float64 // condenser air flow factor
-	IdleAir      float64 // further condenser air flow factor below idleSpeed: a fan that does not start
+	IdleAir      float64 // further factor of the fans' air at 750/min, gone at 1500/min: a fan clutch or speed that fails at idle
 	CondHeat     float64 // further rise of the condenser's inlet air, K
 	EvapAir      float64 // evaporator air flow factor
 	EtaV         float64 // volumetric efficiency factor
@@ -22,10 +22,6 @@ type Fault struct {
 	FinShift     float64 // shift of the fin temperatures, K
 	NoCut        bool    // the cycling or fin switch never opens
 }
-
-// idleSpeed is the engine speed below which IdleAir acts, 1/min. Above it the car
-// moves, or a fan driven by the engine does the work. Judgement.
-const idleSpeed = 1000
 
 // Sound is a plant with nothing wrong.
 func Sound() Fault {

@@ -42,11 +42,13 @@ func (l *loop) liquidLine() {
 	}
 	l.pIn = pIn
 	l.satIn = l.p.Fluid.Sat(pIn)
-	l.xIn = (l.h3 - l.satIn.HL) / (l.satIn.HV - l.satIn.HL)
 	if l.p.PortAfter {
 		l.pPort = math.Min(l.pOut, pIn+l.pAir)
 	}
 }
+
+// inlet sets the quality before the metering device.
+func (l *loop) inlet() { l.xIn = (l.h4 - l.satIn.HL) / (l.satIn.HV - l.satIn.HL) }
 
 // suctionLine sets the evaporator pressure from the suction pressure.
 func (l *loop) suctionLine() {
@@ -62,15 +64,35 @@ func (l *loop) suctionLine() {
 	l.pe = pe
 }
 
-// suctionHeat returns the enthalpy at the compressor inlet: the vapour warms
-// towards the engine bay on its way.
+// exchange moves heat from the liquid to the suction line in an internal heat
+// exchanger of effectiveness ε, referred to the vapour:
+//
+//	q = ε m c_p (T_3 − T_5)
+//
+// after which the coil is divided anew for the colder liquid. T_5 is taken from
+// before: colder liquid leaves the vapour a little less superheat, so q errs on the
+// small side and never runs uphill.
+func (l *loop) exchange() {
+	s := &l.satE
+	T3 := l.Tc
+	if l.h3 < l.satC.HL {
+		T3 -= (l.satC.HL - l.h3) / l.cpL
+	}
+	T5 := l.Te + math.Max(l.h5-s.HV, 0)/s.CpV
+	l.qIHX = l.p.IHX * l.m * s.CpV * math.Max(T3-T5, 0)
+	l.h4 = l.h3 - l.qIHX/l.m
+}
+
+// suctionHeat returns the enthalpy at the compressor inlet: the vapour warms in the
+// exchanger and then towards the engine bay on its way.
 func (l *loop) suctionHeat() float64 {
+	h := l.h5 + l.qIHX/l.m
 	T := l.Te
-	if l.h5 > l.satE.HV {
-		T += (l.h5 - l.satE.HV) / l.satE.CpV
+	if h > l.satE.HV {
+		T += (h - l.satE.HV) / l.satE.CpV
 	}
 	bay := l.c.Ambient + bayRise
-	return l.h5 + vapourCp*(bay-T)*(1-math.Exp(-l.p.SuctionUA/(vapourCp*l.m)))
+	return h + vapourCp*(bay-T)*(1-math.Exp(-l.p.SuctionUA/(vapourCp*l.m)))
 }
 
 // entropy returns J/(kg K) at p and h, anywhere.

@@ -21,31 +21,35 @@ type loop struct {
 	design bool // the level of the store is given instead of the charge
 
 	// Set once: what the unknowns do not change.
-	n                         float64 // compressor speed, 1/s
-	condTin, condC, condUAAir float64 // condenser's air: inlet K, capacity rate W/K, conductance W/K
-	condBack                  float64 // returning over fresh air at the condenser
-	condHL                    float64 // enthalpy of liquid as cold as that air, J/kg
-	evapMa, evapTin, evapWin  float64 // evaporator's air: kg/s, K, kg/kg
-	evapHin, evapEff          float64 // its enthalpy, J/kg, and contact factor; a closed cabin's air changes with the state
-	outsideW                  float64 // humidity ratio of the outside air
-	airStatic                 float64 // partial pressure of air in the condenser per kelvin, Pa/K
-	charge, chargeScale       float64 // mass asked for and what its residual is divided by, kg
-	lnPMin, lnPMax, lnBest    float64 // logarithms of limits of pressure, Pa, and of the best pressure ratio
+	n                        float64 // compressor speed, 1/s
+	coldHL, coldCp           float64 // enthalpy of liquid as cold as the outside air, J/kg, and its slope, J/(kg K)
+	condBack, spray          float64 // returning over fresh air at the condenser; how far spray cools it, K
+	evapMa, evapTin, evapWin float64 // evaporator's air: kg/s, K, kg/kg
+	evapHin, evapEff         float64 // its enthalpy, J/kg, and contact factor; a closed cabin's air changes with the state
+	outsideW                 float64 // humidity ratio of the outside air
+	airStatic                float64 // partial pressure of air in the condenser per kelvin, Pa/K
+	charge, chargeScale      float64 // mass asked for and what its residual is divided by, kg
+	lnPMin, lnPMax, lnBest   float64 // logarithms of limits of pressure, Pa, and of the best pressure ratio
 
 	// Set by every evaluation. Pressures, Pa absolute: suction, condensing,
 	// discharge, evaporator, before the meter, condenser with air, high port,
 	// partial pressure of air.
 	ps, pc, pd, pe, pIn, pOut, pPort, pAir float64
+	// Condenser's air: inlet K, capacity rate W/K, conductance W/K, and the enthalpy of
+	// liquid as cold as it, J/kg.
+	condTin, condC, condUAAir, condHL float64
 	// Enthalpies, J/kg: compressor in and out, condenser out, evaporator in and
 	// out, main part of the condenser out.
 	h1, h2, h3, h4, h5, hMain float64
 	s1, w                     float64 // suction entropy, J/(kg K); shaft work, J/kg
+	shell, qIHX               float64 // W: lost from the compressor, moved by the internal heat exchanger
 	rho1, rho2                float64 // kg/m³
 	T1, T2, Tc, Te, Ts, Tfin  float64 // K; Ts is the coil's surface where it boils
 	hfgC, hfgE                float64 // J/kg
 	xIn, xE, zE               float64 // quality before the meter and after the coil; share of the coil that boils
 	cpL                       float64 // of the subcooled liquid, J/(kg K)
 	phi                       float64 // displacement, speed or duty fraction
+	qBoil                     float64 // W, of a coil that boils everywhere
 	m, mMeter, qCond, qEvap   float64 // kg/s, W
 	lnM                       float64 // ln of m/DesignFlow, which the conductances go with
 	short, choke              float64 // pressure drops that did not fit, as shares of pd
@@ -56,6 +60,10 @@ type loop struct {
 	evals int // residual evaluations so far
 }
 
+// coldSpan is the rise above the outside air over which the liquid's enthalpy is
+// taken as a line, K; the condenser's air lies within it or nearly.
+const coldSpan = 12
+
 // set prepares the loop for a case.
 func (l *loop) set(p *Plant, f Fault, c Conditions) {
 	l.p, l.f, l.c, l.laws = p, f, c, p.Laws
@@ -64,7 +72,15 @@ func (l *loop) set(p *Plant, f Fault, c Conditions) {
 	}
 	l.n = l.speed()
 	l.evaporatorAir()
-	l.condenserAir()
+	back := l.hotShare()
+	l.condBack = back / (1 - back)
+	if c.WaterOn {
+		l.spray = l.sprayDepression()
+	}
+	a, b := p.Fluid.Sat(p.Fluid.PSat(c.Ambient)), p.Fluid.Sat(p.Fluid.PSat(c.Ambient+coldSpan))
+	l.coldHL, l.coldCp = a.HL, (b.HL-a.HL)/coldSpan
+	l.pOut = c.PAtm + p.FanStep
+	l.condenserAir() // for the start
 	l.airStatic = f.AirPressure * airGather(p) / 298
 	l.charge, l.chargeScale = p.Charge*f.Charge, p.Charge
 	l.lnPMin, l.lnPMax = math.Log(p.Fluid.PMin()*1.02), math.Log(p.Fluid.PMax()*0.995)
@@ -135,12 +151,17 @@ func (l *loop) residual(z vec) (r vec) {
 	l.Te = l.satE.T
 	l.hfgE = l.satE.HV - l.satE.HL
 	l.condense()
-	l.h4 = l.h3
+	l.h4, l.qIHX = l.h3, 0
 	l.liquidLine()
 	if l.c.cabinShut() {
 		l.cabinAir()
 	}
-	l.evaporate()
+	uaR, k := l.evaporate()
+	if l.p.IHX > 0 {
+		l.exchange()
+		l.divideCoil(uaR, k)
+	}
+	l.inlet()
 	l.meter()
 	r[0] = l.flowGap()
 	r[1] = (l.suctionHeat() - l.h1) / l.hfgE
@@ -166,9 +187,8 @@ func (l *loop) suction(z vec) {
 		l.T1, l.rho1, l.s1 = l.p.Fluid.VapourAt(s, l.h1)
 		return
 	}
-	x := 1 + z[2]
 	l.T1 = s.T
-	l.rho1 = 1 / (x/s.RhoV + (1-x)/s.RhoL)
+	l.rho1 = s.RhoV // what liquid comes along flashes on the warm cylinder and takes the room of vapour
 	l.s1 = s.SV + z[2]*hfg/s.T
 }
 

@@ -19,7 +19,7 @@ type Plant struct {
 	EtaV0        float64 // volumetric efficiency extrapolated to pressure ratio 1
 	Clearance    float64 // clearance volume / swept volume
 	EtaIs        float64 // best isentropic efficiency
-	HeatLoss     float64 // share of the shaft work lost from the shell
+	ShellUA      float64 // from the hot gas through the compressor's shell to the engine bay, W/K
 	StrokeMin    float64 // smallest displacement or speed fraction under control
 
 	// Condenser and its air.
@@ -29,6 +29,8 @@ type Plant struct {
 	CondUARef    float64 // refrigerant-side conductance, condensing, at DesignFlow, W/K
 	CondRecirc   float64 // share of hot air that returns to the inlet: standing, bonnet open, 1500 rpm
 	CondIdle     float64 // by how much of itself that share grows from 1500 to 750 rpm
+	FanLow       float64 // share of CondFlow in the fans' low stage, 1 where there is one stage
+	FanStep      float64 // gauge pressure of the high side at which they step up, Pa
 	CondPreheat  float64 // rise of the inlet air above ambient from ground and bodywork, K
 	EngineHeat   float64 // that the radiator behind adds to the air, W; none where an electric compressor runs
 	CondSubFrac  float64 // share of the face after an integral receiver; 0 if none
@@ -63,13 +65,16 @@ type Plant struct {
 	SuctionVolume float64 // m³, with the dome of an accumulator
 	SuctionDrop   float64 // as CondDrop
 	SuctionUA     float64 // to the engine bay, W/K
+	IHX           float64 // effectiveness of an internal (coaxial) heat exchanger between liquid and suction line; 0 none
 
 	// Controls, gauge pressures in Pa.
 	CutOut, CutIn float64 // clutch cycling on suction pressure (orifice tube)
-	FinOff, FinOn float64 // clutch cycling or target on fin temperature, K
+	FinOff, FinOn float64 // clutch cycling on fin temperature, K: a guard against frost
+	FinTarget     float64 // fin temperature an electric or externally controlled compressor aims at, K
 	SetPoint      float64 // suction pressure an internally controlled compressor holds
 	ExternalValve bool    // variable compressor controlled on fin temperature instead
 	HighCut       float64 // high-pressure cut-out
+	HotCut        float64 // gas temperature at which the compressor's protector lets go, K
 
 	HighPort  car.HighPort // PortDischarge or PortLiquid
 	PortAfter bool         // a port in the liquid line lies after a possible blockage

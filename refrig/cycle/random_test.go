@@ -60,10 +60,13 @@ func randomFault(r *fleet.Rand, p *cycle.Plant) cycle.Fault {
 		case 2:
 			f.Charge = uniform(r, 1.05, 1.75)
 		case 3:
-			f.AirPressure = uniform(r, 5e3, 120e3)
+			f.AirPressure = geometric(r, 5e3, 300e3)
 		case 4:
 			f.CondAir = geometric(r, 0.2, 0.9)
 			f.CondHeat = uniform(r, 0, 20)
+			if r.Float64() < 0.3 { // at idle only
+				f.CondAir, f.IdleAir = 1, geometric(r, 0.2, 0.9)
+			}
 		case 5:
 			f.EvapAir = geometric(r, 0.15, 0.9)
 		case 6:

@@ -25,8 +25,9 @@ func TestRegressionOfRandomCars(t *testing.T) {
 			t.Fatal(err)
 		}
 		r, err := cycle.Solve(p, f, c)
-		if err != nil {
-			t.Fatal(err)
+		if err != nil { // as any other answer: it must not come and go
+			fmt.Fprintf(&b, "%4d  %7.0f  no state found\n", seed, p.Charge*1e3)
+			continue
 		}
 		fmt.Fprintf(&b, "%4d  %7.0f  %7.0f  %8.0f  %6.1f  %11.1f  %8.1f  %s\n", seed, p.Charge*1e3,
 			r.Low/1e3, r.High/1e3, r.Vent-273.15, r.DischargeLine-273.15, r.MassFlow*1e3, r.Mode())
@@ -99,6 +100,6 @@ func ExampleSolve() {
 		fmt.Printf("low %.0f kPa, high %.0f kPa, vent %.0f °C\n", r.Low/1e3, r.High/1e3, r.Vent-273.15)
 	}
 	// Output:
-	// low 267 kPa, high 1862 kPa, vent 18 °C
-	// low 307 kPa, high 2417 kPa, vent 20 °C
+	// low 223 kPa, high 1747 kPa, vent 15 °C
+	// low 252 kPa, high 2155 kPa, vent 16 °C
 }

@@ -17,6 +17,7 @@ type Result struct {
 	CyclesPerMin        float64 // clutch engagements per minute; 0 if it stays in
 	Duty                float64 // share of the time the clutch is in
 	HighCutOut          bool    // it is the high-pressure cut-out that cycles
+	Overheated          bool    // it is the compressor's protector that cycles
 
 	// Temperatures, K.
 	Evaporating, Condensing         float64
@@ -32,6 +33,8 @@ type Result struct {
 	Cooling  float64 // W, refrigerant side
 	Power    float64 // W at the shaft
 	Rejected float64 // W
+	Exchange float64 // W from the liquid to the suction line in an internal heat exchanger
+	Shell    float64 // W lost from the compressor's shell
 	Stroke   float64 // displacement, speed or duty fraction
 	Level    float64 // filled share of the receiver or accumulator, clamped to 0…1
 	Charge   float64 // kg in the system
@@ -55,7 +58,7 @@ func (l *loop) result() (Result, error) {
 		EvapSuperheat:    (l.h5 - l.satE.HV) / l.satE.CpV,
 		SuctionSuperheat: (l.h1 - l.satS.HV) / l.satS.CpV,
 		Subcooling:       (l.satC.HL - l.h3) / l.cpL,
-		MassFlow:         l.m, Cooling: l.qEvap, Rejected: l.qCond, Power: l.m * l.w,
+		MassFlow:         l.m, Cooling: l.qEvap, Rejected: l.qCond, Power: l.m * l.w, Shell: l.shell, Exchange: l.qIHX,
 		Stroke: l.phi, Level: clamp01(l.storeLevel()), Charge: l.mass(), LiquidIn: l.xIn,
 		Icing: l.wetCoil && l.Ts < 272.65,
 		Evals: l.evals,
@@ -77,7 +80,7 @@ func (l *loop) result() (Result, error) {
 	r.LowSwing = [2]float64{r.Low, r.Low}
 	r.HighSwing = [2]float64{r.High, r.High}
 	r.Duty = 1
-	if l.mode == cycleLow || l.mode == cycleHigh {
+	if l.mode != fullOn && l.mode != stroking {
 		l.swing(&r)
 	}
 	r.Audit = l.audit()

@@ -102,7 +102,7 @@ func impossible(p *cycle.Plant, f cycle.Fault, c cycle.Conditions, r *cycle.Resu
 	s := r.States // compressor in, out, condenser out, evaporator in
 	// First law, from the corners of the diagram and the duties: what the shaft puts
 	// in less what the shell loses, and what coil and suction line take up.
-	in := r.Power*(1-p.HeatLoss) + r.MassFlow*(s[0].H-s[3].H)
+	in := r.Power - r.Shell + r.MassFlow*(s[0].H-s[3].H) - r.Exchange
 	switch {
 	case r.MassFlow <= 0:
 		return "no flow"

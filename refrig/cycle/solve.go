@@ -24,8 +24,8 @@ func Solve(p *Plant, f Fault, c Conditions) (Result, error) {
 // run finds the mode that stands and its state, looking first at start.
 func (l *loop) run(start vec) (Result, error) {
 	l.mode = l.p.firstMode(&l.f)
-	for range 4 { // each of the four modes at most once
-		l.clutch = l.mode == cycleLow || l.mode == cycleHigh || l.mode == fullOn && l.p.Compressor == car.Fixed
+	for range 5 { // each of the five modes at most once
+		l.clutch = l.mode != stroking && (l.mode != fullOn || l.p.Compressor == car.Fixed)
 		z, err := l.find(start)
 		if err != nil {
 			return Result{}, err

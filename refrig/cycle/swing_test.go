@@ -1,7 +1,7 @@
 package cycle_test
 
 import (
-	"math"
+	"fmt"
 	"testing"
 
 	"twoneedles/refrig/car"
@@ -22,10 +22,8 @@ func TestSwing(t *testing.T) {
 	if !(r.Low > p.CutOut && r.Low < p.CutIn && r.HighSwing[0] <= r.High && r.High <= r.HighSwing[1]) {
 		t.Errorf("means outside their swings: low %.0f in %.0f, high %.0f in %.0f", r.Low, r.LowSwing, r.High, r.HighSwing)
 	}
-	// Real clutches cycle a few times a minute at most; ten would wear them out.
-	if r.CyclesPerMin < 0.5 || r.CyclesPerMin > 10 {
-		t.Errorf("%.1f cycles a minute", r.CyclesPerMin)
-	}
+	// A sound car's clutch cycles a few times a minute (common practice).
+	reftest.Close(t, "cycles a minute", r.CyclesPerMin, 3, 2, "a few")
 	// Less heat to move, shorter duty.
 	cool := mild
 	cool.Ambient -= 6
@@ -42,8 +40,13 @@ func TestSwing(t *testing.T) {
 	if !(a.Cycling && b.Cycling && b.CyclesPerMin > 1.1*a.CyclesPerMin) {
 		t.Errorf("at 30 %% charge %.2f cycles a minute, sound %.2f", b.CyclesPerMin, a.CyclesPerMin)
 	}
-	if b := solve(t, p, hot, faults["charge 30 %"]); !b.Cycling {
-		t.Error("at 30 % charge the clutch does not cycle on a hot day")
+	// On a hot day it cycles 6 to 12 times a minute (common practice): within
+	// seconds the low side is full again through the open tube.
+	day := hot
+	day.Ambient = 305.4 // 90 °F
+	for _, q := range []float64{0.15, 0.2, 0.3, 0.4} {
+		r := solve(t, p, day, func(f *cycle.Fault) { f.Charge = q })
+		reftest.Close(t, fmt.Sprintf("%v of the charge, 90 °F: cycles a minute", q), r.CyclesPerMin, 9, 5.5, "6…12, and two and a half beyond for charges between")
 	}
 	// A switch that never opens does not cycle and lets the low side fall.
 	if c := solve(t, p, mild, func(f *cycle.Fault) { f.NoCut = true }); c.Cycling || c.Low > p.CutOut {
@@ -62,6 +65,28 @@ func TestSwing(t *testing.T) {
 		t.Errorf("blocked condenser: cut-out %v, high side %.0f of %.0f Pa", blocked.HighCutOut, blocked.High, v.HighCut)
 	}
 	reftest.Close(t, "top of the high side's swing", blocked.HighSwing[1], v.HighCut, 1, "the cut-out opens there")
+}
+
+// What a sound orifice tube car shows on mild days (common practice, psi): 24…44 low
+// and 135…175 high at 75 °F, 23…44 and 80…105 at 55 °F. While the clutch is in the
+// high side climbs by 40 to 60 psi at 75 °F. The low side's ends are the switch's
+// and no evidence; the tolerance of the high side is a fifth, which is what tables
+// of different makers differ by and more.
+func TestHealthyCyclingOnMildDays(t *testing.T) {
+	p := typical(t, orifice, car.R134a)
+	for _, c := range []struct{ F, bottom, top float64 }{{75, 135, 175}, {55, 80, 105}} {
+		day := cycle.Conditions{Ambient: (c.F-32)/1.8 + 273.15, Humidity: 0.5, PAtm: 101325, RPM: 1500, Blower: 1}
+		r := solve(t, p, day, nil)
+		if !r.Cycling {
+			t.Fatalf("%v °F: does not cycle", c.F)
+		}
+		t.Logf("%v °F: low %.0f…%.0f, high %.0f…%.0f psi, %.1f a minute", c.F, r.LowSwing[0]/psi, r.LowSwing[1]/psi, r.HighSwing[0]/psi, r.HighSwing[1]/psi, r.CyclesPerMin)
+		reftest.Close(t, fmt.Sprintf("%v °F: bottom of the high side, psi", c.F), r.HighSwing[0]/psi, c.bottom, 0.2*c.bottom, "a fifth")
+		reftest.Close(t, fmt.Sprintf("%v °F: top of the high side, psi", c.F), r.HighSwing[1]/psi, c.top, 0.2*c.top, "a fifth")
+		if c.F == 75 {
+			reftest.Close(t, "75 °F: climb of the high side, psi", (r.HighSwing[1]-r.HighSwing[0])/psi, 50, 15, "40…60 and a division of the gauge")
+		}
+	}
 }
 
 // A variable compressor under control holds its set point, whatever the load.
@@ -103,16 +128,30 @@ func TestWhereTheHighPortIs(t *testing.T) {
 }
 
 // Air in a system that rests at 100 kPa above saturation adds more than that when
-// it is swept into the condenser and warmed, and takes conductance besides; but
-// not without limit.
+// it is swept into the condenser and warmed, and takes conductance besides: the
+// refrigerant itself condenses warmer. A shop found +35 and +235 psi for two
+// amounts [AirTest] whose measure it does not give, so what is held is that our
+// range of air, up to nitrogen left from a pressure test, covers both, and the
+// order of magnitude: 100 kPa are seen, several hundred reach the cut-out.
 func TestAirAddsItsPressure(t *testing.T) {
-	p := typical(t, valve, car.R134a)
-	a := solve(t, p, hot, nil)
-	b := solve(t, p, hot, faults["air 100 kPa"])
-	if d := b.High - a.High; d < 100e3 || d > 500e3 {
-		t.Errorf("air of 100 kPa at rest raises the high side by %.0f Pa", d)
-	}
-	if math.Abs(b.Condensing-a.Condensing) > 3 {
-		t.Errorf("the refrigerant itself condenses at %.1f K, before %.1f", b.Condensing, a.Condensing)
+	for _, kind := range []string{orifice, valve, variable} {
+		p := typical(t, kind, car.R134a)
+		rise := func(air float64) float64 {
+			return (solve(t, p, hot, func(f *cycle.Fault) { f.AirPressure = air }).High - solve(t, p, hot, nil).High) / psi
+		}
+		a, b := rise(100e3), rise(300e3)
+		t.Logf("%s: 100 kPa of air %+.0f psi, 300 kPa %+.0f", kind, a, b)
+		if !(rise(15e3) > 3 && a > 35 && a < 75 && b > 110 && b < 235) {
+			t.Errorf("%s: 15, 100, 300 kPa of air raise the high side by %.0f, %.0f, %.0f psi", kind, rise(15e3), a, b)
+		}
+		one := *p
+		one.FanLow = 1 // else the fans make up for it
+		x := solve(t, &one, hot, faults["air 100 kPa"])
+		if y := solve(t, &one, hot, nil); x.Condensing < y.Condensing+0.5 {
+			t.Errorf("%s: the refrigerant itself condenses at %.1f K, without air at %.1f", kind, x.Condensing, y.Condensing)
+		}
+		if r := solve(t, p, hot, func(f *cycle.Fault) { f.AirPressure = 500e3 }); !r.HighCutOut {
+			t.Errorf("%s: 500 kPa of air do not reach the cut-out", kind)
+		}
 	}
 }

@@ -86,7 +86,7 @@ func Judged(id string) (sd float64, abs bool) { return judged[id].sd, judged[id]
 
 // Ids are the sizes that are fitted to tables, in a fixed order.
 var Ids = []string{"displacement", "etaV0", "condFlow", "condUAAir", "condRecirc", "evapFlow", "evapUAAir",
-	"cabinUA", "orificeBore", "valveArea", "valveSH", "suctionDrop", "setPoint", "finOff"}
+	"fanLow", "fanStep", "cabinUA", "orificeBore", "valveArea", "valveSH", "suctionDrop", "setPoint", "finOff", "finTarget"}
 
 // TypicalShifted is the median car of a kind with the fitted sizes moved from what
 // was judged, not from what was fitted, by shift (of ln or absolute, by id).

@@ -3,13 +3,17 @@
 //
 // # Where the numbers are from
 //
-// No measured fleet was available. Medians started from a throw-away prototype
-// whose sizes were tuned by hand until its bands lay on a from-memory table of
-// normal pressures (common practice), so agreement of our bands with such tables
-// in level is calibration, not validation; their shape against weather, the
-// differences between refrigerants and the response to faults were tuned to
-// nothing. Spreads are judgement unless a line says otherwise. Every number of a
-// plant is one row of the table in sizes.go, with its spread and its source.
+// Medians are judgement in the range of what is sold. Three things were set with
+// makers' tables of sound cars in view, in the middle and not cell by cell: a
+// compressor of 135 cm³ and a coil's air of 0.125 kg/s, without which the low side
+// and the vents of our cars were too warm from 30 °C up; fans that step up with the
+// high side and hot air that returns to it, without which the high side was too low
+// on a mild day and at idle. So agreement of our bands with such tables in level is
+// calibration, not validation; their shape against weather, the differences between
+// refrigerants and the response to faults were tuned to nothing but what the tests
+// of package cycle name (both ends of the charge curve). Spreads are judgement
+// unless a line says otherwise. Every number of a plant is one row of the table in
+// sizes.go, with its spread and its source.
 //
 // What varies together is the size of the whole system: one factor scales
 // displacement, air flows, conductances and volumes; each then varies on its own

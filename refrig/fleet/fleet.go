@@ -40,10 +40,13 @@ func Complete(r *Rand, spec car.Spec) car.Spec {
 	if spec.Metering == car.MeteringUnknown && spec.Compressor == car.CompressorUnknown {
 		k := pick(r, kinds.weight, kinds.index)
 		spec.Metering, spec.Compressor = kinds.metering[k], kinds.compressor[k]
+		if spec.Refrigerant == car.R1234yf { // its systems have valves, two trade articles say: common practice
+			spec.Metering = car.ExpansionValve
+		}
 	}
 	if spec.Metering == car.MeteringUnknown {
 		spec.Metering = car.ExpansionValve
-		if spec.Compressor != car.Electric && r.Float64() < 0.4 {
+		if spec.Compressor != car.Electric && spec.Refrigerant != car.R1234yf && r.Float64() < 0.4 {
 			spec.Metering = car.OrificeTube
 		}
 	}
@@ -151,7 +154,7 @@ func typical(spec car.Spec, draw func(size) float64) (*cycle.Plant, error) {
 
 // typicalCharge is the label charge of a medium car in this model, kg, used only
 // to turn a label charge into a size.
-const typicalCharge = 0.60
+const typicalCharge = 0.52
 
 // scale returns ln of the size factor of a whole system and its spread.
 func scale(spec car.Spec) (mid, sd float64) {
@@ -187,7 +190,7 @@ func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws, ch
 	p.Displacement = g * draw(displacement)
 	p.PulleyRatio = draw(pulley)
 	p.EtaV0, p.Clearance, p.EtaIs = draw(etaV0), draw(clearance), draw(etaIs)
-	p.HeatLoss = heatLoss
+	p.ShellUA = g * draw(shellUA)
 	p.StrokeMin = strokeMin
 	switch spec.Compressor {
 	case car.Electric:
@@ -202,6 +205,7 @@ func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws, ch
 	p.CondFlow = g * draw(condFlow)
 	p.CondUAAir, p.CondUARef = g*draw(condUAAir), g*draw(condUARef)
 	p.CondRecirc = math.Min(math.Max(draw(condRecirc), 0), 0.4)
+	p.FanLow, p.FanStep = math.Min(draw(fanLow), 1), draw(fanStep)
 	p.CondIdle = math.Max(draw(condIdle), 0)
 	p.CondPreheat = math.Max(draw(condPreheat), 0)
 	p.EngineHeat = draw(engineHeat)
@@ -228,7 +232,7 @@ func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws, ch
 		p.ValveArea = g * draw(valveArea)
 		p.ValveSH, p.ValveGain = math.Max(draw(valveSH), 1), draw(valveGain)
 		p.ValveMOP = valveMOP
-		if r != nil && r.Float64() < 0.5 { // half of today's condensers carry the receiver and a subcooling pass. judgement
+		if r == nil || r.Float64() < integralShare {
 			p.CondSubFrac = subcoolShare
 		}
 	}
@@ -252,7 +256,8 @@ func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws, ch
 	p.SetPoint = draw(setPoint)
 	p.FinOff = draw(finOff)
 	p.FinOn = p.FinOff + draw(finSpan)
-	p.HighCut = draw(highCut)
+	p.FinTarget = math.Max(draw(finTarget), p.FinOff+1)
+	p.HighCut, p.HotCut = draw(highCut), draw(hotCut)
 	if spec.HighPort == car.PortLiquid && r != nil {
 		p.PortAfter = r.Float64() < 0.5
 	}
@@ -265,6 +270,9 @@ func build(spec car.Spec, draw func(size) float64, r *Rand, laws *cycle.Laws, ch
 		p.OrificeBore *= math.Sqrt(r12Metering)
 		p.ValveArea *= r12Metering
 	case car.R1234yf:
+		if r == nil || r.Float64() < exchangerShare {
+			p.IHX = math.Min(draw(exchanger), 0.7)
+		}
 		p.OrificeBore *= math.Sqrt(yfMetering)
 		p.ValveArea *= yfMetering
 	}

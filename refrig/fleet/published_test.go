@@ -166,11 +166,11 @@ it names none), blower on high, outside air unless the source says recirculation
 
 Where they disagree, and why:
 
-High side, USArmy291 (the one table read with its weather): our median lies inside it from 70 to 110 °F, low in
-it on a cool dry day and near its top on a hot one: from 70 to 110 °F its middle rises by 690 kPa, our median at
-30 % humidity by 1190. Condensing at a fixed distance above the outside air would give 730 to 830, and the load grows with
-the heat besides; its hot rows must assume less load or more air than our standing cars have. It says that the high
-side is slightly higher in humid air; ours rises by 50 to 120 kPa for every 20 points of humidity.
+High side, USArmy291 (the one table read with its weather): our median lies inside it from 70 to 100 °F, low in
+it on a cool dry day and in its upper half on a hot one, and 1 % above it at 110 °F: from 70 to 110 °F its middle
+rises by 690 kPa, our median at 30 % humidity by 1100. That humidity holds more water the hotter the day; with the
+same water in the air ours rises by 830. It says that the high side is slightly higher in humid air; ours rises by
+50 to 160 kPa for every 20 points of humidity.
 
 Low side, USArmy291: its column is the pressure "before clutch disengagement", the bottom of the cycle. Our cars
 take outside air at full blower; at 1000/min that load keeps the clutch in above some 25 °C and the needle never
@@ -179,10 +179,10 @@ table shows. A steady low side must not be judged by it.
 
 Unsourced cards (disputed): their low side lies 150 to 210 kPa above the middle of USArmy291's and all of it above
 nearly all of our cars. They look like readings at idle, or after the clutch let go. Their high side rises as
-steeply as ours, 1310 against 1440 kPa from 70 to 110 °F, and up to 320 kPa above our median.
+steeply as ours, 1310 against 1330 kPa from 70 to 110 °F, and up to 360 kPa above our median.
 
 Rules of thumb (°F + 100 psi for R-12, 2.2 to 2.5 psi for each °F for R-134a) are straight lines through a curve:
-they cross our band near 80 to 90 °F and lie above it on a cool day, below it on a hot one.
+they cross our band near 80 to 90 °F and lie above its middle on a cool day, below it on a hot one.
 
 One range for all weather (USArmy307) is wide enough to hold most of our cars at 80 °F on both sides. The trade's
 R-12 texts are less than half as wide as the spread of our cars at a single humidity.
