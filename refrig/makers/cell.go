@@ -143,6 +143,15 @@ func (c *Cell) y() [3]float64 {
 	return [3]float64{math.Log(mid(c.Low) + seaLevel), math.Log(mid(c.High) + seaLevel), mid(c.Vent)}
 }
 
+// doubt is the standard deviation, in the units of y, of where the typical car lies
+// beside the middle of its printed range: a quarter of the range. A maker prints what
+// he accepts, some ±2 standard deviations of it, not a mean. Judgement.
+func (c *Cell) doubt() [3]float64 {
+	quarter := func(lo, hi float64) float64 { return math.Abs(hi-lo) / 4 }
+	return [3]float64{quarter(math.Log(c.Low[0]+seaLevel), math.Log(c.Low[1]+seaLevel)),
+		quarter(math.Log(c.High[0]+seaLevel), math.Log(c.High[1]+seaLevel)), quarter(c.Vent[0], c.Vent[1])}
+}
+
 const seaLevel = 101325.0
 
 // Test is what a table leaves open, drawn once for all its cells.
@@ -208,11 +217,17 @@ func (t *test) conditions(c *Cell) cycle.Conditions {
 	return k
 }
 
-// shows is what a plant shows in the units of the fit.
+// shows is what a plant shows in the units of the fit. Where the clutch cycles a table
+// is read with it in, at the end of its run: [USArmy291] says so of its low side,
+// the others are taken to mean the same.
 func shows(p *cycle.Plant, k cycle.Conditions) ([3]float64, error) {
 	res, err := cycle.Solve(p, cycle.Sound(), k)
 	if err != nil {
 		return [3]float64{}, err
 	}
-	return [3]float64{math.Log(res.Low + k.PAtm), math.Log(res.High + k.PAtm), res.Vent}, nil
+	low, high := res.Low, res.High
+	if res.Cycling && !res.HighCutOut {
+		low, high = res.LowSwing[0], res.HighSwing[1]
+	}
+	return [3]float64{math.Log(low + k.PAtm), math.Log(high + k.PAtm), res.Vent}, nil
 }

@@ -4,8 +4,8 @@
 // # The method
 //
 // A cell of a table gives ranges of low side, high side and vent for one weather.
-// Its middle is taken as what the maker's typical car shows; the range, as what a
-// sound car of that make may show on a tester's instruments, is not fitted. What a
+// The maker's typical car is taken to lie at the middle, give or take a quarter of the
+// range, the same way in all rows of the table: a maker prints what he accepts. What a
 // table leaves out (humidity, engine speed, doors, kind of car) is drawn from what
 // testers do ([Cell.draw]), the same draw for all cells of one table, which gives
 // the mean f and the covariance C of what the model would show there.

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/optimize"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
@@ -20,6 +21,7 @@ type house struct {
 	y     *mat.VecDense // what is printed
 	kind  []int         // 0 low, 1 high, 2 vent, by row of y
 	cell  []int         // by row of y
+	doubt []float64     // of each row: see Cell.doubt
 	f     *mat.VecDense // what the model shows at the present shifts, mean over tests
 	jac   *mat.Dense    // rows × shifts
 	c     *mat.SymDense // covariance over tests
@@ -58,7 +60,7 @@ func group(cells []Cell) []*house {
 		t.cells = append(t.cells, c)
 		for k, y := range c.y() {
 			if !math.IsNaN(y) {
-				t.kind, t.cell = append(t.kind, k), append(t.cell, i)
+				t.kind, t.cell, t.doubt = append(t.kind, k), append(t.cell, i), append(t.doubt, c.doubt()[k])
 				if t.y == nil {
 					t.y = mat.NewVecDense(1, []float64{y})
 					continue
@@ -183,6 +185,9 @@ func (t *house) covariance(e [3]fleet.Error) *mat.SymDense {
 					s += t.jac.At(i, k) * t.jac.At(j, k) * sd * sd
 				}
 			}
+			if t.same(i, j) && t.kind[i] == t.kind[j] { // a maker who accepts much does so in every row
+				s += t.doubt[i] * t.doubt[j]
+			}
 			if t.kind[i] == t.kind[j] {
 				s += e[t.kind[i]].Between * e[t.kind[i]].Between
 				if i == j {
@@ -202,8 +207,8 @@ func given(houses []*house, from []float64, e [3]fleet.Error) (mu []float64, cov
 	a := mat.NewSymDense(p, nil) // precision of mu
 	b := mat.NewVecDense(p, nil)
 	for k, id := range fleet.Ids {
-		sd, _ := fleet.Judged(id)
-		a.SetSym(k, k, 1/(priorWidth*priorWidth*sd*sd))
+		sd := prior(id)
+		a.SetSym(k, k, 1/(sd*sd))
 	}
 	type part struct {
 		ch  mat.Cholesky
@@ -254,8 +259,8 @@ func given(houses []*house, from []float64, e [3]fleet.Error) (mu []float64, cov
 		cost += mat.Dot(&r, &w)
 	}
 	for k, id := range fleet.Ids {
-		sd, _ := fleet.Judged(id)
-		cost += m.AtVec(k) * m.AtVec(k) / (priorWidth * priorWidth * sd * sd)
+		sd := prior(id)
+		cost += m.AtVec(k) * m.AtVec(k) / (sd * sd)
 	}
 	cost += ch.LogDet() // shifts integrated out, so that the errors are not taken too small
 	cov = mat.NewSymDense(p, nil)
@@ -265,9 +270,19 @@ func given(houses []*house, from []float64, e [3]fleet.Error) (mu []float64, cov
 	return m.RawVector().Data, cov, cost
 }
 
-// priorWidth is how well a judged median is known, in units of how much cars differ
-// in it. Judgement.
-const priorWidth = 1.5
+// prior is how well the median of a size is known before the tables are seen, as a
+// standard deviation. What is sold by size and named on its label (compressors,
+// orifice tubes, switches) is known about half as well as cars differ in it; what
+// nobody prints (conductances, flows of air, hot air that comes back) is known worse
+// than that. Judgement.
+func prior(id string) float64 {
+	sd, _ := fleet.Judged(id)
+	switch id {
+	case "displacement", "orificeBore", "setPoint", "finOff", "finTarget", "fanStep", "valveSH":
+		return 0.5 * sd
+	}
+	return 1.5 * sd
+}
 
 // fitTables finds errors and shifts with the tables linearised at from.
 func fitTables(houses []*house, from []float64) (mu []float64, cov *mat.SymDense, e [3]fleet.Error, cost float64) {
@@ -292,7 +307,18 @@ func fitTables(houses []*house, from []float64) (mu []float64, cov *mat.SymDense
 	}
 	e = unpack(x)
 	mu, cov, cost = given(houses, from, e)
+	for k := range e {
+		e[k].Between *= fewHouses(len(houses))
+	}
 	return mu, cov, e, cost
+}
+
+// fewHouses widens what differs between makers for being known from n of them: what
+// the next maker's car shows follows Student's distribution with n − 1 degrees of
+// freedom, and a normal one with the same middle 90 % stands for it.
+func fewHouses(n int) float64 {
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: math.Max(float64(n-1), 2)}
+	return t.Quantile(0.95) / distuv.UnitNormal.Quantile(0.95)
 }
 
 // start are ln of the errors before anything is fitted: 6 % and 3 % of pressure, 2 K
