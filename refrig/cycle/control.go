@@ -29,7 +29,7 @@ const (
 func (l *loop) strokeLimits() (lo, hi float64) {
 	switch l.mode {
 	case cycleLow, cycleHigh, cycleHot:
-		lo, hi = 0.03, 1
+		lo, hi = 0.01, 1
 		if l.f.StrokeStuck > 0 && l.p.Compressor == car.Variable {
 			hi = l.f.StrokeStuck
 			lo *= hi

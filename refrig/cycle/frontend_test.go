@@ -58,7 +58,7 @@ func TestDoors(t *testing.T) {
 	for _, kind := range []string{orifice, valve, variable} {
 		p := typical(t, kind, car.R134a)
 		open := hot
-		open.Recirc = true
+		open.Recirc, open.Minutes = true, 10
 		reftest.Close(t, kind+": recirculation with doors open", solve(t, p, open, nil).Low, solve(t, p, hot, nil).Low, 1e-6, "the same air")
 		last := solve(t, p, hot, nil)
 		for _, minutes := range []float64{2, 5, 10, 30} {
