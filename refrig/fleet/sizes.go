@@ -60,7 +60,7 @@ var (
 	levelTXV = size{mid: 0.42, sd: 0.10, abs: true}
 	bleed    = size{mid: 0.03, sd: 0.25}
 
-	orificeBore = fitted("orificeBore", size{mid: 1.60e-3, sd: 0.03})        // m; sold sizes 1.2…1.8 mm, common practice
+	orificeBore = fitted("orificeBore", size{mid: 1.65e-3, sd: 0.03})        // m; sold sizes 1.2…1.8 mm, common practice
 	valveArea   = fitted("valveArea", size{mid: 1.8e-6, sd: 0.12})           // m²
 	valveSH     = fitted("valveSH", size{mid: 3.5, sd: 0.8, abs: true})      // K; 3…8 K with the gain, common practice
 	valveGain   = size{mid: 5, sd: 0.15}                                     // K
