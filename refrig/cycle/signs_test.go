@@ -110,6 +110,7 @@ var signs = []sign{
 	// Overcharge.
 	{model, orifice, "charge 150 %", "low0 high0 vent0 discharge-", "the accumulator has just filled"},
 	{denton, orifice, "charge 150 %", "low+ high+", "by 1 to 3 %: a sign, and nothing to be seen at the car"},
+	{denton, valve, "charge 150 %", "low+ high+", "the low side by 3 %"},
 	{"[USArmy255], read", valve, "charge 150 %", "low0 high+", "low side normal, high side high"},
 	{model, valve, "charge 150 %", "subcooling+", "shows in subcooling first"},
 	{model, variable, "charge 150 %", "subcooling+ high+", ""},
@@ -176,7 +177,6 @@ var disagreements = []sign{
 	{"[USArmy303] and [USArmy360], read", valve, "restriction", "high+", "with a receiver the charge is stored there (common practice)"},
 	{rossi, orifice, "severe restriction", "discharge+", "that unit runs on; here the clutch is out most of the time and the shell cools"},
 	{rossi, orifice, "evaporator air 50 %", "discharge-", "the low side falls more than the high side: less gas, the same heat from compression, within a kelvin"},
-	{denton, valve, "charge 150 %", "low+", "colder liquid needs less coil: the low side falls by 2 %; the high side does rise"},
 	{"common practice", orifice, "orifice plugged", "high-", "low to normal is quoted; here it acts as a restriction does and the charge backs up"},
 	{model, orifice, "air 100 kPa", "discharge0", "that calculation had the same discharge temperature; against 330 kPa more the compression must end hotter"},
 	{"[USArmy303], read", valve, "leaking compressor valve", "low-", "the heavy-truck list has both sides low; two other Army lists and the physics have the low side high"},

@@ -49,7 +49,7 @@ var (
 	condVolumeOT    = size{mid: 0.60e-3, sd: 0.15}
 	evapVolume      = size{mid: 0.90e-3, sd: 0.15}
 	evapVolumeOT    = size{mid: 0.90e-3, sd: 0.15}
-	receiver        = size{mid: 0.15e-3, sd: 0.25} // 0.15…0.3 l, common practice
+	receiver        = size{mid: 0.13e-3, sd: 0.25} // of it what can hold liquid: 0.1…0.3 l with the drying agent taken off, common practice
 	accumulator     = size{mid: 0.32e-3, sd: 0.18}
 	suctionVolume   = size{mid: 0.25e-3, sd: 0.18}
 	suctionVolumeOT = size{mid: 0.65e-3, sd: 0.18} // with the accumulator's dome
@@ -57,7 +57,7 @@ var (
 	dischVolume     = size{mid: 0.12e-3, sd: 0.20}
 
 	levelOT  = size{mid: 0.30, sd: 0.07, abs: true}
-	levelTXV = size{mid: 0.42, sd: 0.10, abs: true}
+	levelTXV = size{mid: 0.49, sd: 0.10, abs: true}
 	bleed    = size{mid: 0.03, sd: 0.25}
 
 	orificeBore = fitted("orificeBore", size{mid: 1.65e-3, sd: 0.03})        // m; sold sizes 1.2…1.8 mm, common practice
