@@ -107,7 +107,7 @@ func TestStuckOpenValve(t *testing.T) {
 	p := typical(t, valve, car.R134a)
 	idle := hot
 	idle.RPM = 750
-	open := func(f *cycle.Fault) { f.ValveStuck, f.ValveOpening = true, 2 }
+	open := func(f *cycle.Fault) { f.ValveStuck, f.ValveOpening = true, 1.5 }
 	r := solve(t, p, idle, open)
 	reftest.Close(t, "low side at idle, psi", r.Low/psi, 72.5, 7.5, "65…80")
 	if f := solve(t, p, hot, open); !(f.Low > 50*psi && f.SuctionSuperheat < 0 && f.High < solve(t, p, hot, nil).High+5*psi) {

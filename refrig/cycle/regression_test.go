@@ -100,6 +100,6 @@ func ExampleSolve() {
 		fmt.Printf("low %.0f kPa, high %.0f kPa, vent %.0f °C\n", r.Low/1e3, r.High/1e3, r.Vent-273.15)
 	}
 	// Output:
-	// low 223 kPa, high 1747 kPa, vent 15 °C
-	// low 252 kPa, high 2155 kPa, vent 16 °C
+	// low 246 kPa, high 1744 kPa, vent 16 °C
+	// low 274 kPa, high 2139 kPa, vent 17 °C
 }

@@ -108,7 +108,7 @@ var signs = []sign{
 	{"[USArmy387], read", valve, "charge 30 %", "low- high-", "a valve holds the low side longer; at half charge it has moved by 7 kPa only"},
 	{"[USArmy387], read", variable, "charge 30 %", "low- high-", "the set point holds the low side: it falls by a few kPa only"},
 	// Overcharge.
-	{model, orifice, "charge 150 %", "low0 high0 vent0 discharge-", "the accumulator has just filled"},
+	{model, orifice, "charge 150 %", "high0 vent0 discharge-", "the accumulator has just filled"},
 	{denton, orifice, "charge 150 %", "low+ high+", "by 1 to 3 %: a sign, and nothing to be seen at the car"},
 	{denton, valve, "charge 150 %", "low+ high+", "the low side by 3 %"},
 	{"[USArmy255], read", valve, "charge 150 %", "low0 high+", "low side normal, high side high"},
@@ -144,7 +144,7 @@ var signs = []sign{
 	{model, orifice, "severe restriction", "high- vent+", "the clutch cycles and the high side falls"},
 	{model, valve, "restriction", "low- high- vent+", "the receiver takes the charge: the high side only falls"},
 	{model, variable, "restriction", "high- vent+", "the set point hides the low side too"},
-	{rossi, orifice, "severe restriction", "superheat+ condensing- subcooling+", "discharge: see disagreements"},
+	{rossi, orifice, "severe restriction", "superheat+ condensing- subcooling+ discharge+", ""},
 	{"[USArmy303] and [USArmy360], read", orifice, "restriction", "low- high+", "low side low, high side high"},
 	// Metering device.
 	{model, orifice, "orifice too large", "low+ high- vent+ discharge-", ""},
@@ -175,7 +175,6 @@ var disagreements = []sign{
 	{rossi, orifice, "condenser air 60 %", "superheat-", "a rooftop unit has no accumulator; here the coil's outlet stays as wet as the bleed hole lets through"},
 	{rossi, orifice, "restriction", "condensing-", "without a receiver the charge that the coil loses floods the condenser; the same source's unit holds it elsewhere. The Army's lists say high"},
 	{"[USArmy303] and [USArmy360], read", valve, "restriction", "high+", "with a receiver the charge is stored there (common practice)"},
-	{rossi, orifice, "severe restriction", "discharge+", "that unit runs on; here the clutch is out most of the time and the shell cools"},
 	{rossi, orifice, "evaporator air 50 %", "discharge-", "the low side falls more than the high side: less gas, the same heat from compression, within a kelvin"},
 	{"common practice", orifice, "orifice plugged", "high-", "low to normal is quoted; here it acts as a restriction does and the charge backs up"},
 	{model, orifice, "air 100 kPa", "discharge0", "that calculation had the same discharge temperature; against 330 kPa more the compression must end hotter"},

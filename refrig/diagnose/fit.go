@@ -16,7 +16,7 @@ import (
 )
 
 // DefaultRecipe made the networks in nets/.
-var DefaultRecipe = Recipe{Seed: 2026, Cars: 500_000, HealthyCars: 80_000, PosteriorStep: 60_000, PredictStep: 16_000, BandStep: 14_000, Readings: 3}
+var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 80_000, PosteriorStep: 50_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
 
 // row is one simulated car as the networks see it.
 type row struct {
