@@ -21,7 +21,7 @@ const (
 var SightGlassChoices = []string{"clear", "bubbles", "foam", "none"}
 
 // Quantities lists every reading in the order a form asks for them.
-var Quantities = car.Quantities
+var Quantities = car.Quantities()
 
 // reader collects problems while typed text becomes numbers.
 type reader struct {

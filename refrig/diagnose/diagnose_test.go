@@ -67,7 +67,7 @@ func TestProbabilitiesAreProbabilities(t *testing.T) {
 				}
 				sum += x.Probability
 			}
-			if len(r.Ranking) != len(car.Conditions) || math.Abs(sum-1) > 1e-9 {
+			if len(r.Ranking) != len(car.Conditions()) || math.Abs(sum-1) > 1e-9 {
 				t.Fatalf("%d conditions sum to %g", len(r.Ranking), sum)
 			}
 			checkFinite(t, &r)
@@ -276,7 +276,7 @@ func FuzzDiagnose(f *testing.F) {
 		c := warmDay(low, high)
 		c.Weather.Ambient, c.Weather.Humidity = ambient, rh
 		c.Car.Metering, c.Car.Compressor = car.Metering(bits&3%3), car.Compressor(bits>>2&3)
-		q := car.Quantities[r.IntN(len(car.Quantities))]
+		q := car.Quantities()[r.IntN(len(car.Quantities()))]
 		c.Readings[q] = car.Reading{Value: extra, Lo: low, Hi: high, Swing: bits&64 != 0}
 		rep, err := m.Diagnose(c)
 		if err == nil {

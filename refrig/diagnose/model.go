@@ -14,6 +14,12 @@ import (
 	"twoneedles/refrig/sim"
 )
 
+// The fixed orders that networks and tables index by.
+var (
+	conditions = car.Conditions()
+	quantities = car.Quantities()
+)
+
 //go:embed nets
 var netFiles embed.FS
 
@@ -96,12 +102,12 @@ func load() (*Model, error) {
 	}
 	for _, c := range []struct{ got, want int }{
 		{m.nets.Base.Sizes[0], contextSize},
-		{last(m.nets.Base.Sizes), 2 * len(car.Quantities)},
+		{last(m.nets.Base.Sizes), 2 * len(quantities)},
 		{m.nets.Posterior.Sizes[0], inputSize},
-		{m.nets.Predict.Sizes[0], inputSize + len(car.Conditions)},
+		{m.nets.Predict.Sizes[0], inputSize + len(conditions)},
 		{m.nets.Bands.Sizes[0], contextSize},
-		{last(m.nets.Posterior.Sizes), len(car.Conditions) + len(pairables)},
-		{last(m.nets.Predict.Sizes), 2 * len(car.Quantities)},
+		{last(m.nets.Posterior.Sizes), len(conditions) + len(pairables)},
+		{last(m.nets.Predict.Sizes), 2 * len(quantities)},
 		{last(m.nets.Bands.Sizes), 2*len(bandLevels) + 1},
 	} {
 		if c.got != c.want {
@@ -121,10 +127,10 @@ func (n *Nets) byName() map[string]**mlp.Net {
 // condition, by place in the list of conditions, and of each pairable fault to be
 // part of a combination. Conditions a car of this kind cannot have get zero.
 func (m *Model) odds(y []float32, spec car.Spec) (p, pair []float64) {
-	nc := len(car.Conditions)
+	nc := len(conditions)
 	p = softmax(y[:nc])
 	sum := 0.0
-	for i, id := range car.Conditions {
+	for i, id := range conditions {
 		if !sim.Fits(id, spec) {
 			p[i] = 0
 		}
@@ -140,15 +146,11 @@ func (m *Model) odds(y []float32, spec car.Spec) (p, pair []float64) {
 	return p, pair
 }
 
-// expect returns mean and standard deviation, scaled, of every quantity over
-// healthy cars in the context of x.
-func (m *Model) expect(x []float32, s *mlp.Scratch) (mean, sd []float64) {
-	return gaussians(m.nets.Base.Eval(x[:contextSize], s))
-}
-
+// gaussians splits the outputs of the base or the predict network into mean and
+// standard deviation, scaled, of every quantity.
 func gaussians(y []float32) (mean, sd []float64) {
-	mean, sd = make([]float64, len(car.Quantities)), make([]float64, len(car.Quantities))
-	for i := range car.Quantities {
+	mean, sd = make([]float64, len(quantities)), make([]float64, len(quantities))
+	for i := range quantities {
 		mean[i] = float64(y[2*i])
 		sd[i] = math.Exp(logSpread(y[2*i+1]))
 	}
@@ -158,7 +160,7 @@ func gaussians(y []float32) (mean, sd []float64) {
 // predict returns mean and standard deviation, scaled, of every quantity given
 // what is visible in x and condition c.
 func (m *Model) predict(x []float32, c car.ConditionID, s *mlp.Scratch) (mean, sd []float64) {
-	in := make([]float32, inputSize+len(car.Conditions))
+	in := make([]float32, inputSize+len(conditions))
 	copy(in, x)
 	in[inputSize+car.Index(c)] = 1
 	return gaussians(m.nets.Predict.Eval(in, s))

@@ -64,31 +64,30 @@ func (n *Nets) Write(dir string, rc Recipe) error {
 // sharesTable counts the groups of samples and returns groups.csv.
 func (m *Model) sharesTable(samples []sim.Sample) (string, error) {
 	count := map[Group][]float64{}
-	for _, g := range Groups {
-		count[g] = make([]float64, len(car.Conditions))
+	for _, g := range groups {
+		count[g] = make([]float64, len(conditions))
 	}
-	all := make([]float64, len(car.Conditions))
+	all := make([]float64, len(conditions))
 	for i := range samples {
 		s := &samples[i]
-		c := s.Case
-		a, err := m.ask(c)
+		about, err := m.about(s.Case)
 		if err != nil {
 			return "", err
 		}
-		low, high := a.bands()
+		low, high := about.bands()
 		k := car.Index(s.Truth.Answer())
-		count[group(&c, low, high)][k] += s.Weight
+		count[group(s.Case.Readings, low, high)][k] += s.Weight
 		all[k] += s.Weight
 	}
 	var b strings.Builder
 	b.WriteString("# Share of simulated cars with a condition that show a pattern; made by make fit.\ncondition")
-	for _, g := range Groups {
+	for _, g := range groups {
 		fmt.Fprintf(&b, ",%s", g)
 	}
 	b.WriteString("\n")
-	for i, id := range car.Conditions {
+	for i, id := range conditions {
 		b.WriteString(string(id))
-		for _, g := range Groups {
+		for _, g := range groups {
 			fmt.Fprintf(&b, ",%.3f", count[g][i]/math.Max(all[i], 1e-9))
 		}
 		b.WriteString("\n")

@@ -96,7 +96,7 @@ var steady = []fault{
 	}},
 }
 
-var SteadyByID = func() map[car.ConditionID]fault {
+var steadyByID = func() map[car.ConditionID]fault {
 	m := map[car.ConditionID]fault{}
 	for _, f := range steady {
 		m[f.id] = f
@@ -104,10 +104,17 @@ var SteadyByID = func() map[car.ConditionID]fault {
 	return m
 }()
 
+// Steady reports whether condition id is a fault that shows as a steady state of
+// the loop, so that [Effect] gives its change.
+func Steady(id car.ConditionID) bool {
+	_, ok := steadyByID[id]
+	return ok
+}
+
 // Fits reports whether a car of this kind can have the condition. Unknowns of
 // spec are taken to allow it.
 func Fits(id car.ConditionID, spec car.Spec) bool {
-	f, ok := SteadyByID[id]
+	f, ok := steadyByID[id]
 	return !ok || f.fits == nil || spec.Compressor == car.CompressorUnknown || f.fits(spec)
 }
 
@@ -119,7 +126,7 @@ func Effect(id car.ConditionID, p *cycle.Plant, severity float64, r *fleet.Rand)
 	if id == car.Healthy {
 		return f, true
 	}
-	k, ok := SteadyByID[id]
+	k, ok := steadyByID[id]
 	if ok {
 		k.apply(&f, p, severity, r)
 	}

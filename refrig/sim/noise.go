@@ -42,7 +42,9 @@ type Discrepancy struct {
 }
 
 // ModelError is the discrepancy in force.
-var ModelError = Discrepancy{Low: 0.05, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
+func ModelError() Discrepancy { return modelError }
+
+var modelError = Discrepancy{Low: 0.05, High: 0.04, Vent: 1.2, Discharge: 5, Suction: 2.5, Liquid: 2, Test: 0.03}
 
 // Measure reads the instruments once: noise, model discrepancy, and for a car
 // with a gauge fault what the fault makes of the reading. Every quantity is
@@ -59,7 +61,7 @@ func Measure(t *Truth, r *fleet.Rand) car.Case {
 	c.Running.Blower, c.Running.Recirc = k.Blower, k.Recirc
 	c.Car.LabelCharge = t.LabelCharge
 
-	e := ModelError
+	e := modelError
 	biasLow, biasHigh := math.Exp(n(e.Low)), math.Exp(n(e.High))
 	gauge := func(g, bias, sd float64) float64 { return (g+k.PAtm)*bias - k.PAtm + n(sd) }
 	put := func(q car.Quantity, v float64) { c.Readings[q] = car.Reading{Value: v} }
@@ -124,7 +126,7 @@ func Measure(t *Truth, r *fleet.Rand) car.Case {
 
 // shownBy keeps a value within what the instrument for q can show.
 func shownBy(q car.Quantity, v, atm float64) float64 {
-	lo, hi, _ := car.Limits(q, atm)
+	lo, hi, _ := q.Limits(atm)
 	return math.Min(math.Max(v, lo), hi)
 }
 
@@ -205,7 +207,7 @@ func scramble(c *car.Case, t *Truth, r *fleet.Rand) {
 		car.SuctionLine: {258, amb + 25}, car.LiquidLine: {amb - 25, amb + 50}, car.CondenserOut: {amb - 25, amb + 50},
 		car.Cycling: {0, 8}, car.EqualiseTime: {2, 600}, car.Recovered: {0, 2},
 	}
-	for _, q := range car.Quantities { // a fixed order: the same seed gives the same case
+	for _, q := range car.Quantities() { // a fixed order: the same seed gives the same case
 		if b, ok := ranges[q]; ok {
 			c.Readings[q] = car.Reading{Value: u(b[0], b[1])}
 		}

@@ -248,8 +248,8 @@ func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
 	t.Cause, t.Second = a, b
 	t.Severity = 0.3 + 0.7*r.Float64()
 	f := cycle.Sound()
-	SteadyByID[a].apply(&f, s.plant, t.Severity, r)
-	SteadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
+	steadyByID[a].apply(&f, s.plant, t.Severity, r)
+	steadyByID[b].apply(&f, s.plant, 0.3+0.7*r.Float64(), r)
 	scatter(&f, r)
 	return s.fill(t, f)
 }
@@ -260,7 +260,7 @@ func needleNow(t *Truth, r *fleet.Rand) (low, high float64) {
 	at := func(n Needle, u float64) float64 { return n.Lo + u*(n.Hi-n.Lo) }
 	low, high = at(t.Low, u), at(t.High, 1-u) // while the clutch is in, low falls as high rises
 	p := t.Conditions.PAtm
-	low = (low+p)*math.Exp(ModelError.Low*fleet.Normal(r)) - p
-	high = (high+p)*math.Exp(ModelError.High*fleet.Normal(r)) - p
+	low = (low+p)*math.Exp(modelError.Low*fleet.Normal(r)) - p
+	high = (high+p)*math.Exp(modelError.High*fleet.Normal(r)) - p
 	return low, high
 }

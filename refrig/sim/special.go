@@ -65,7 +65,7 @@ func (s *simulator) moisture(t *Truth, r *fleet.Rand) error {
 	}
 	iced := free
 	t.Severity = r.Float64()
-	SteadyByID[car.ValveClosed].apply(&iced, s.plant, lin(0.5, 1, t.Severity), r)
+	steadyByID[car.ValveClosed].apply(&iced, s.plant, lin(0.5, 1, t.Severity), r)
 	iced.NoCut = s.plant.Metering == car.ExpansionValve // a fin switch warms up with the coil and stays in
 	res, err := cycle.Solve(s.plant, iced, s.c)
 	if err != nil {

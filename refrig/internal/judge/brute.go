@@ -64,7 +64,7 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 		logs[i] = l
 		most = math.Max(most, l)
 	}
-	p := make([]float64, len(car.Conditions))
+	p := make([]float64, len(car.Conditions()))
 	sum := 0.0
 	for i, l := range logs {
 		w := math.Exp(l - most)
@@ -84,19 +84,19 @@ func density(t *sim.Truth, q car.Quantity, r car.Reading) float64 {
 	pressure := func(v, at, sd, bias float64) float64 { return gaussian(v-at, math.Hypot(sd, bias*(at+atm))) }
 	switch q {
 	case car.Low:
-		return needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sim.SdLow, sim.ModelError.Low) })
+		return needle(t.Low, r, func(v, at float64) float64 { return pressure(v, at, sim.SdLow, sim.ModelError().Low) })
 	case car.High:
-		return needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sim.SdHigh, sim.ModelError.High) })
+		return needle(t.High, r, func(v, at float64) float64 { return pressure(v, at, sim.SdHigh, sim.ModelError().High) })
 	case car.Resting:
 		return gaussian(r.Value-t.Resting, sim.SdResting)
 	case car.Vent:
-		return gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError.Vent))
+		return gaussian(r.Value-t.Vent, math.Hypot(sim.SdVent, sim.ModelError().Vent))
 	case car.DischargeLine:
-		return pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError.Discharge)
+		return pipe(t, r.Value, t.Discharge, sim.SdDisch, sim.ModelError().Discharge)
 	case car.SuctionLine:
-		return pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError.Suction)
+		return pipe(t, r.Value, t.Suction, sim.SdPipe, sim.ModelError().Suction)
 	case car.LiquidLine:
-		return pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError.Liquid)
+		return pipe(t, r.Value, t.Liquid, sim.SdPipe, sim.ModelError().Liquid)
 	case car.Cycling:
 		if (t.Cycles > 0.05) != (r.Value > 0) {
 			return -60 // the clutch stays in, or it does not

@@ -102,7 +102,7 @@ func Posterior(m *diagnose.Model) func(car.Case) ([]float64, error) {
 // Trial scores posterior against the truth of samples with the readings of set.
 func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]float64, error)) (Score, error) {
 	sc := Score{Set: set.Name}
-	nc := len(car.Conditions)
+	nc := len(car.Conditions())
 	sc.Confusion = make([][]float64, nc)
 	count := make([]float64, nc)
 	for i := range sc.Confusion {

@@ -159,7 +159,7 @@ func pairs(md *strings.Builder, m *diagnose.Model, samples []sim.Sample) error {
 // discrepancy reports what the model's stated error rests on.
 func discrepancy(md *strings.Builder) {
 	d, n := sim.EstimateDiscrepancy(1000, seedError)
-	e := sim.ModelError
+	e := sim.ModelError()
 	fmt.Fprintf(md, "## The model's own error\n\nRoot mean square difference between two sets of laws on the same %d cars, and the error every simulated car is given (rounded up, because reality differs from both).\n\n", n)
 	fmt.Fprint(md, "| | low side, % | high side, % | vent, K | discharge, K | suction, K | liquid, K | second pressure / first, % |\n| --- | --- | --- | --- | --- | --- | --- | --- |\n")
 	for _, k := range []struct {
@@ -181,11 +181,11 @@ func join(q []car.Quantity) string {
 
 func confusion(md *strings.Builder, s judge.Score) {
 	fmt.Fprintf(md, "### Mean probability given to each answer (columns) by the truth (rows), %s\n\n| truth |", s.Set)
-	for i := range car.Conditions {
+	for i := range car.Conditions() {
 		fmt.Fprintf(md, " %d |", i+1)
 	}
-	fmt.Fprint(md, "\n| --- |", strings.Repeat(" --- |", len(car.Conditions)), "\n")
-	for i, id := range car.Conditions {
+	fmt.Fprint(md, "\n| --- |", strings.Repeat(" --- |", len(car.Conditions())), "\n")
+	for i, id := range car.Conditions() {
 		fmt.Fprintf(md, "| %d %s |", i+1, id)
 		for _, v := range s.Confusion[i] {
 			if v < 0.005 {
