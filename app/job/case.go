@@ -13,7 +13,7 @@ import (
 // none: it moves the answer too much to be guessed.
 const (
 	defaultHumidity = 0.5  // judgement: middle of what summer brings
-	defaultRPM      = 1500 // common practice: test speed of the published vent check, FACTS section 1.3
+	defaultRPM      = 1500 // speed of the published vent check [USArmy387]
 	defaultBlower   = 1.0  // common practice: test with the blower at its highest setting
 )
 

@@ -179,7 +179,8 @@ func TestCautionsHaveWordsBothWays(t *testing.T) {
 	}
 }
 
-// The cautions SCREEN.md asks for, by a word each must hold.
+// The cautions that must never be lost, by a word each must hold. The list is
+// judgement; the law behind it is cited in the cautions themselves.
 func TestNothingOfTheSafetyListIsMissing(t *testing.T) {
 	var all strings.Builder
 	for key, s := range English().texts {

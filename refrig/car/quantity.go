@@ -55,8 +55,8 @@ type Info struct {
 	Twin, With Quantity
 	Offered    bool
 	// Turn is the place among the measurements before there is an answer to rank
-	// them by: what a prototype of the model found to tell most on average comes
-	// first. The two needles are no further measurement and have 0.
+	// them by: what an earlier, throw-away model of ours found to tell most on
+	// average comes first (judgement). The two needles are no further measurement and have 0.
 	Turn int
 }
 

@@ -20,8 +20,8 @@ type Laws struct {
 
 // StandardLaws are what the tool computes with. Judgement in the range of
 // handbook correlations, unless noted: air side louvred fin about Re^0.5…0.6,
-// two-phase flow about m^0.5…0.8; best ratio near 3 by MODEL.md section 3; slip
-// exponent 1/3 [Zivi1964].
+// two-phase flow about m^0.5…0.8; best ratio near 3, judgement; slip exponent 1/3
+// [Zivi1964].
 var StandardLaws = Laws{
 	BestRatio: 3, RatioPenalty: 0.16, SpeedPenalty: 0.06,
 	CondVapour: 0.35, CondLiquid: 0.40, CondAirExp: 0.55, CondRefExp: 0.7,

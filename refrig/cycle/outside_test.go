@@ -32,8 +32,9 @@ func TestChargeCurve(t *testing.T) {
 			}
 		}
 		t.Logf("%s: flat from %.2f to %.2f of the label", kind, lo, hi)
-		// The published bound is 75…110 % where two gauges cannot see charge (fact
-		// sheet section 11); the reserve must reach at least so far.
+		// Two gauges cannot see charge between about 75 and 110 % of the label:
+		// [ShopTests] for the lower bound, judgement for the upper. The reserve must
+		// reach nearly so far down.
 		if lo > 0.80 || hi < 1.10 {
 			t.Errorf("%s: store empty at %.2f, full at %.2f of the label; want a flat over 80…110 %%", kind, lo, hi)
 		}
@@ -90,8 +91,8 @@ func TestShopTests(t *testing.T) {
 
 // R-1234yf dropped into a plant for R-134a, against bench tests: capacity up to
 // −4.0 % with a fixed open compressor and −13.7 % on average with a variable one,
-// COP up to −2.7 % and −12.8 %, discharge temperature −6.5 K, charge −10 % (fact
-// sheet section 10, abstracts read). The two rigs differ by ten points, so the
+// COP up to −2.7 % and −12.8 %, discharge temperature −6.5 K, charge −10 %
+// ([LeeJung2012] and [Tasdemirci2022], abstracts read). The two rigs differ by ten points, so the
 // tolerance is their span and half of it again. Only valves, which open as far as
 // the new fluid needs; an orifice tube of the old size is too small for it, floods
 // the condenser and compares with nothing published.
@@ -116,15 +117,15 @@ func TestDropInOfR1234yf(t *testing.T) {
 		reftest.Close(t, kind+": capacity, %", capacity, -9, 7.5, "two rigs at −4.0 and −13.7 %, half their span more")
 		reftest.Close(t, kind+": COP, %", cop, -7.5, 7.5, "two rigs at −2.7 and −12.8 %, half their span more")
 		reftest.Close(t, kind+": charge, %", charge, -10, 8, "liquid is 8…12 % lighter but vapour 20…35 % heavier; what share is liquid depends on the car")
-		// Between equal temperatures, 5 and 55 °C, the table of reference cycles has
-		// −11.9 K (FACTS section 10); the bench −6.5, the condenser's share of which is
+		// Between equal temperatures, 5 and 55 °C, testdata/cycle/reference_cycles.csv has
+		// −11.9 K; the bench −6.5, the condenser's share of which is
 		// not known. Ours must lie on that side and in that order.
 		reftest.Close(t, kind+": discharge line, K", dis, -11.9, 6, "from the bench's figure to as far beyond the calculated one")
 	}
 }
 
-// Trends with weather, speed and height, against the figures of the prototype
-// (MODEL.md section 7 and PROTOTYPE.md section 6: orifice tube, kPa gauge). Its
+// Trends with weather, speed and height, against the figures of an earlier, throw-away
+// model of ours (judgement, no evidence from cars: orifice tube, kPa gauge). Its
 // sizes are not ours; the tolerance is half of the change or the resolution of a
 // gauge, whichever is more, on the change alone.
 func TestTrends(t *testing.T) {
@@ -147,7 +148,7 @@ func TestTrends(t *testing.T) {
 		c.change(&d)
 		b := solve(t, p, d, nil)
 		low, high := (b.Low-a.Low)/1e3, (b.High-a.High)/1e3
-		t.Logf("%s: low %+.0f (prototype %+.0f), high %+.0f (%+.0f) kPa", c.what, low, c.low, high, c.high)
+		t.Logf("%s: low %+.0f (earlier model %+.0f), high %+.0f (%+.0f) kPa", c.what, low, c.low, high, c.high)
 		reftest.Close(t, c.what+": low side, kPa", low, c.low, math.Max(0.5*math.Abs(c.low), 15), "half the change, or two divisions of a gauge")
 		reftest.Close(t, c.what+": high side, kPa", high, c.high, math.Max(0.5*math.Abs(c.high), 40), "half the change, or two divisions of a gauge")
 	}

@@ -32,7 +32,7 @@ func typical(t testing.TB, kind, refrigerant string) *cycle.Plant {
 	return p
 }
 
-// hot is the condition of the tables of MODEL.md section 7; mild a spring day, on
+// hot is the day on which the earlier model was tried; mild a spring day, on
 // which controls are at work in a sound car.
 var (
 	hot  = cycle.Conditions{Ambient: 308.15, Humidity: 0.4, PAtm: 101325, RPM: 1500, Blower: 1}
@@ -90,40 +90,40 @@ type sign struct {
 }
 
 const (
-	model  = "MODEL.md section 7"
-	rossi  = "[RossiBraun1997], memory" // a fixed-orifice rooftop unit: signs by evaporating and condensing temperature
+	sketch = "judgement: an earlier, throw-away model of ours with other sizes and laws" // agreement with it is no evidence from cars
+	rossi  = "[RossiBraun1997], memory"                                                  // a fixed-orifice rooftop unit: signs by evaporating and condensing temperature
 	denton = "[Denton], read"
 )
 
 var signs = []sign{
 	// Undercharge. The car decides when it shows: not until the store is empty.
-	{model, orifice, "charge 85 %", "low0 high0 vent0 discharge+", "the store gives: needles stay, only the discharge line tells"},
-	{model, orifice, "charge 70 %", "low0 high0 vent0 discharge+", "same"},
-	{model, orifice, "charge 50 %", "low- high- vent+ discharge+ superheat+", ""},
-	{model, orifice, "charge 30 %", "high- vent+ discharge+ superheat+", "the clutch now cycles and hides the low side"},
-	{model, valve, "charge 70 %", "low0 high0 vent0", "on a valve the low side first rises a little: see TestLowSideFirstRises"},
-	{model, variable, "charge 70 %", "low0 high0 vent0", "a variable compressor hides it until the receiver is empty"},
+	{sketch, orifice, "charge 85 %", "low0 high0 vent0 discharge+", "the store gives: needles stay, only the discharge line tells"},
+	{sketch, orifice, "charge 70 %", "low0 high0 vent0 discharge+", "same"},
+	{"[USArmy387], read; [RossiBraun1997], memory; vent common practice", orifice, "charge 50 %", "low- high- vent+ discharge+ superheat+", ""},
+	{"[USArmy387], read; [RossiBraun1997], memory; vent common practice", orifice, "charge 30 %", "high- vent+ discharge+ superheat+", "the clutch now cycles and hides the low side"},
+	{sketch, valve, "charge 70 %", "low0 high0 vent0", "on a valve the low side first rises a little: see TestLowSideFirstRises"},
+	{sketch, variable, "charge 70 %", "low0 high0 vent0", "a variable compressor hides it until the receiver is empty"},
 	{rossi, orifice, "charge 50 %", "evaporating- superheat+ condensing- subcooling- discharge+", ""},
 	{"[USArmy387], read", orifice, "charge 50 %", "low- high-", ""},
 	{"[USArmy387], read", valve, "charge 30 %", "low- high-", "a valve holds the low side longer; at half charge it has moved by 7 kPa only"},
 	{"[USArmy387], read", variable, "charge 50 %", "low- high-", ""},
 	// Overcharge.
-	{model, orifice, "charge 150 %", "low0 high0 vent0 discharge-", "the accumulator swallows it"},
+	{sketch, orifice, "charge 150 %", "low0 high0 vent0 discharge-", "the accumulator swallows it"},
 	{"[USArmy255], read", valve, "charge 150 %", "low0 high+", "low side normal, high side high"},
-	{model, valve, "charge 150 %", "subcooling+", "shows in subcooling first"},
-	{model, variable, "charge 150 %", "subcooling+ high+", ""},
+	{"common practice", valve, "charge 150 %", "subcooling+", "shows in subcooling first"},
+	{denton + "; subcooling common practice", variable, "charge 150 %", "subcooling+ high+", ""},
 	// Air.
-	{model, orifice, "air 100 kPa", "low+ high+ vent+", ""},
+	{"[USArmy307] and " + denton + "; vent common practice", orifice, "air 100 kPa", "low+ high+ vent+", ""},
 	{"[USArmy307] and " + denton, valve, "air 100 kPa", "low+ high+", "low side normal to high"},
 	{"[USArmy307] and " + denton, variable, "air 100 kPa", "high+", ""},
 	// Condenser airflow.
-	{model, orifice, "condenser air 60 %", "low+ high+ vent+ discharge+", ""},
-	{model, orifice, "condenser air 35 %", "low+ high+ vent+ discharge+", ""},
+	{"[AutoHeating2009], read; discharge [RossiBraun1997], memory", orifice, "condenser air 60 %", "low+ high+ vent+ discharge+", ""},
+	{"[AutoHeating2009], read; discharge [RossiBraun1997], memory", orifice, "condenser air 35 %", "low+ high+ vent+ discharge+", ""},
 	{rossi, orifice, "condenser air 60 %", "evaporating+ condensing+ subcooling- discharge+", "superheat: see disagreements"},
 	{"[AutoHeating2009] and " + denton, valve, "condenser air 60 %", "low+ high+", ""},
 	{"[AutoHeating2009] and " + denton, variable, "condenser air 60 %", "low+ high+", "the set point would pin the low side on a cooler day"},
 	// Compressor.
-	{model, orifice, "leaking compressor valve", "low+ high- vent+ discharge+", ""},
+	{"[USArmy387], read; discharge [RossiBraun1997], memory; vent common practice", orifice, "leaking compressor valve", "low+ high- vent+ discharge+", ""},
 	{rossi, orifice, "leaking compressor valve", "evaporating+ superheat- condensing- subcooling- discharge+", ""},
 	{"[USArmy387], read", valve, "leaking compressor valve", "low+ high-", ""},
 	{"[USArmy387], read", variable, "leaking compressor valve", "low+ high-", ""},
@@ -132,20 +132,20 @@ var signs = []sign{
 	{"[USArmy307], read", variable, "slipping belt", "low+ high-", ""},
 	{"common practice", variable, "stuck at minimum", "low+ high- vent+", "only this car can have it"},
 	// Evaporator airflow.
-	{model, orifice, "evaporator air 50 %", "high- vent- discharge-", "best seen on the high side"},
+	{"common practice; discharge [RossiBraun1997], memory", orifice, "evaporator air 50 %", "high- vent- discharge-", "best seen on the high side"},
 	{rossi, orifice, "evaporator air 50 %", "evaporating- superheat- condensing- subcooling- discharge-", ""},
 	{"common practice", valve, "evaporator air 50 %", "low- high- vent-", ""},
 	{"common practice", variable, "evaporator air 50 %", "high- vent-", "the control takes stroke back: the low side falls less than with a fixed compressor"},
 	// Restriction before the metering device: the sign of the high side depends on
 	// the car and on how severe it is.
-	{model, orifice, "restriction", "low- high+ vent+ discharge+", "no receiver: the charge backs up in the condenser and the high side rises"},
-	{model, orifice, "severe restriction", "high- vent+ discharge+", "the clutch cycles and the high side falls"},
-	{model, valve, "restriction", "low- high- vent+", "the receiver takes the charge: the high side only falls"},
-	{model, variable, "restriction", "high- vent+", "the set point hides the low side too"},
+	{sketch, orifice, "restriction", "low- high+ vent+ discharge+", "no receiver: the charge backs up in the condenser and the high side rises"},
+	{sketch, orifice, "severe restriction", "high- vent+ discharge+", "the clutch cycles and the high side falls"},
+	{"common practice", valve, "restriction", "low- high- vent+", "the receiver takes the charge: the high side only falls"},
+	{sketch, variable, "restriction", "high- vent+", "the set point hides the low side too"},
 	{rossi, orifice, "severe restriction", "superheat+ condensing- subcooling+ discharge+", ""},
 	{"[USArmy303] and [USArmy360], read", orifice, "restriction", "low- high+", "low side low, high side high"},
 	// Metering device.
-	{model, orifice, "orifice too large", "low+ high- vent+ discharge-", ""},
+	{sketch, orifice, "orifice too large", "low+ high- vent+ discharge-", ""},
 	{"[USArmy303], read", valve, "valve stuck closed", "low- high-", "low side low to vacuum, high side low to normal"},
 	{"common practice", valve, "valve stuck open", "low+", "high side normal; low or high are quoted as well"},
 	{"common practice", variable, "valve stuck open", "low+", ""},
@@ -171,12 +171,12 @@ var mildDisagreements = []sign{
 // reason. Each must keep disagreeing: when one starts to agree, it belongs above.
 var disagreements = []sign{
 	{rossi, orifice, "condenser air 60 %", "superheat-", "a rooftop unit has no accumulator; here the coil's outlet stays as wet as the bleed hole lets through"},
-	{rossi, orifice, "restriction", "condensing-", "without a receiver the charge that the coil loses floods the condenser; the same source's unit holds it elsewhere. MODEL.md section 7 and the Army's lists say high"},
-	{"[USArmy303] and [USArmy360], read", valve, "restriction", "high+", "with a receiver the charge is stored there: FACTS section 12 number 6"},
+	{rossi, orifice, "restriction", "condensing-", "without a receiver the charge that the coil loses floods the condenser; the same source's unit holds it elsewhere. the earlier model and the Army's lists say high"},
+	{"[USArmy303] and [USArmy360], read", valve, "restriction", "high+", "with a receiver the charge is stored there, common practice"},
 	{denton, orifice, "charge 150 %", "low+ high+", "the accumulator is not full before +70 %; both needles move by about 1 %"},
 	{denton, valve, "charge 150 %", "low+", "colder liquid needs less coil: the low side falls by 2 %; the high side does rise"},
 	{"common practice", orifice, "orifice plugged", "high-", "low to normal is quoted; here it acts as a restriction does and the charge backs up"},
-	{model, orifice, "air 100 kPa", "discharge0", "the prototype found the same discharge temperature; against 330 kPa more the compression must end hotter"},
+	{sketch, orifice, "air 100 kPa", "discharge0", "the earlier model found the same discharge temperature; against 330 kPa more the compression must end hotter"},
 	{"[USArmy303], read", valve, "leaking compressor valve", "low-", "the heavy-truck list has both sides low; two other Army lists and the physics have the low side high"},
 }
 
@@ -255,9 +255,10 @@ func moves(name string, a, b float64, want byte) bool {
 	panic("no such sign")
 }
 
-// On a valve system the low side first rises as charge is lost, says MODEL.md
-// section 7: bubbles in the liquid take capacity from the coil before the valve
-// runs out of travel. Far too little to read: the sign alone is claimed.
+// On a valve system the low side first rises as charge is lost: bubbles in the
+// liquid take capacity from the coil before the valve runs out of travel. No source
+// was found; an earlier model of ours did the same (judgement). Far too little to
+// read: the sign alone is claimed.
 func TestLowSideFirstRises(t *testing.T) {
 	p := typical(t, valve, car.R134a)
 	at := func(q float64) float64 {

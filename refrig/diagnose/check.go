@@ -115,7 +115,7 @@ func checkedReadings(c *car.Case, sc *scaler) (car.Readings, error) {
 
 // Reading checks: limits of physics with a margin for instruments.
 const (
-	reliefPressure = 3.4e6 // Pa gauge; relief valves open at about 3.4…4.1 MPa (memory, FACTS section 4)
+	reliefPressure = 3.4e6 // Pa gauge; relief valves open at about 3.4…4.1 MPa (memory)
 	equalBand      = 35e3  // Pa; two gauges on one pressure may differ by both their errors
 	ventMargin     = 4.0   // K; two thermometers and a gauge
 	rejectMargin   = 3.0   // K

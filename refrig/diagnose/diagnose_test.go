@@ -114,9 +114,9 @@ func TestMissingIsNotNormal(t *testing.T) {
 	}
 }
 
-// Textbook signs: where the needles point, the answer follows. Directions from the
-// sources named in FACTS section 2; the numbers are ours, far outside the healthy
-// band.
+// Textbook signs: where the needles point, the answer follows. Directions from
+// [USArmy387], [USArmy303], [USArmy307], [AutoHeating2009] and [Denton]; the numbers
+// are ours (judgement), far outside the healthy band.
 func TestTextbookPatterns(t *testing.T) {
 	m := model(t)
 	for _, k := range []struct {

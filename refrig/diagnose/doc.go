@@ -14,7 +14,7 @@
 //
 // # How the posterior is carried
 //
-// Three ways were compared in a prototype and are alike in accuracy at a few
+// Three ways were compared in an earlier, throw-away model and are alike in accuracy at a few
 // readings: a library of simulated cars with kernel weights, cars simulated on the
 // spot, and a network fitted to simulated cars whose readings are hidden at
 // random. With ten readings a library starves: only a handful of its cars lie near

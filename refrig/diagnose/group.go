@@ -36,7 +36,7 @@ func group(read car.Readings, low, high Band) Group {
 	case pl > 0 && ph < 0:
 		return GroupLowHighHighLow
 	case ph < 0:
-		return GroupBothLow // MODEL.md section 4: low side low or normal, high side low
+		return GroupBothLow // low side low or normal, high side low: a receiver holds the low side up [USArmy255]
 	case ph > 0:
 		return GroupBothHigh
 	case pl < 0:

@@ -3,7 +3,7 @@
 //
 // # Where the numbers are from
 //
-// No measured fleet was available. Medians started from a throw-away prototype
+// No measured fleet was available. Medians started from an earlier, throw-away model
 // whose sizes were tuned by hand until its bands lay on a from-memory table of
 // normal pressures (common practice), so agreement of our bands with such tables
 // in level is calibration, not validation; their shape against weather, the

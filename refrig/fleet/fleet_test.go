@@ -53,7 +53,7 @@ func TestDrawsAreWhatWasAskedFor(t *testing.T) {
 						if p.Fluid.ID() != ref || p.Metering != m || p.Compressor != k {
 							t.Errorf("asked for %s, %d, %d, got %s, %d, %d", ref, m, k, p.Fluid.ID(), p.Metering, p.Compressor)
 						}
-						if !(p.Charge > 0.2 && p.Charge < 2.5) { // 0.35…1.5 kg are quoted for cars (fact sheet section 8); half and 1.7 times that
+						if !(p.Charge > 0.2 && p.Charge < 2.5) { // 0.35…1.5 kg are common practice for cars, memory; half and 1.7 times that
 							t.Errorf("label charge %.3f kg", p.Charge)
 						}
 						if !(p.CutIn > p.CutOut && p.FinOn > p.FinOff && p.StoreLevel > 0 && p.StoreLevel < 1 && p.EtaV0 < 1 && p.EtaIs < 1) {

@@ -16,8 +16,9 @@ func (s size) at(z float64) float64 {
 	return s.mid * math.Exp(s.sd*z)
 }
 
-// The table. Starting values: PROTOTYPE.md section 5 (hand-tuned there to a
-// from-memory table); spreads judgement.
+// The table. Judgement where a line says nothing else: the values started from an
+// earlier, throw-away model of ours, tuned by hand to a table of pressures from
+// memory; no car was measured. Spreads are judgement throughout.
 var (
 	displacement  = size{mid: 116e-6, sd: 0.10} // m³ per revolution
 	electricDisp  = size{mid: 33e-6, sd: 0.08}  // m³ per revolution; common sizes 27…45 cm³, memory
@@ -54,18 +55,18 @@ var (
 	levelTXV = size{mid: 0.42, sd: 0.08, abs: true}
 	bleed    = size{mid: 0.12, sd: 0.25}
 
-	orificeBore = size{mid: 1.80e-3, sd: 0.03}            // m; sold sizes 1.2…1.8 mm (MODEL.md)
+	orificeBore = size{mid: 1.80e-3, sd: 0.03}            // m; sold sizes 1.2…1.8 mm, memory
 	valveArea   = size{mid: 1.8e-6, sd: 0.12}             // m²
-	valveSH     = size{mid: 3.5, sd: 0.8, abs: true}      // K; 3…8 K with the gain, FACTS.md section 4, memory
+	valveSH     = size{mid: 3.5, sd: 0.8, abs: true}      // K; 3…8 K with the gain, common practice, memory
 	valveGain   = size{mid: 5, sd: 0.15}                  // K
 	suctionDrop = size{mid: 1.4e8, sd: 0.25}              // 20 kPa at 0.045 kg/s and 14 kg/m³
 	suctionUA   = size{mid: 6, sd: 0.30}                  // W/K
-	cutOut      = size{mid: 160e3, sd: 10e3, abs: true}   // Pa gauge; opens 22…28 psi, FACTS.md section 4, memory
+	cutOut      = size{mid: 160e3, sd: 10e3, abs: true}   // Pa gauge; opens 22…28 psi, common practice, memory
 	cutIn       = size{mid: 300e3, sd: 14e3, abs: true}   // Pa gauge; closes 40…47 psi, same
-	setPoint    = size{mid: 205e3, sd: 15e3, abs: true}   // Pa gauge; holds 28…35 psi, FACTS.md 1.2, memory
-	finOff      = size{mid: 273.65, sd: 0.8, abs: true}   // K; −1…2 °C, [USArmy302] via FACTS.md section 4, read
+	setPoint    = size{mid: 205e3, sd: 15e3, abs: true}   // Pa gauge; holds 28…35 psi, common practice, memory
+	finOff      = size{mid: 273.65, sd: 0.8, abs: true}   // K; −1…2 °C [USArmy303]
 	finSpan     = size{mid: 5, sd: 0.20}                  // K; on again at 4…7 °C, same
-	highCut     = size{mid: 2950e3, sd: 100e3, abs: true} // Pa gauge; 2800…3200 kPa, FACTS.md section 4, memory
+	highCut     = size{mid: 2950e3, sd: 100e3, abs: true} // Pa gauge; 2800…3200 kPa, common practice, memory
 )
 
 const (
@@ -82,5 +83,5 @@ const (
 	second         = 1.55  // an added rear evaporator relative to the front one. judgement
 	yfMetering     = 1.3   // ratio of liquid flow needed for the same cooling, from h_fg and ρ_L at 5/50 °C (our eos)
 	r12Metering    = 1.2
-	r12CutShift    = 8e3 // Pa; R-12 switches open at 23…26 psi, FACTS.md section 4, memory
+	r12CutShift    = 8e3 // Pa; R-12 switches open at 23…26 psi, common practice, memory
 )

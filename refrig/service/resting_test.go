@@ -54,8 +54,9 @@ func TestRestingTable(t *testing.T) {
 	}
 }
 
-// TestRestingAltitude: the same car at 5000 ft shows 2.47 psi more (facts sheet,
-// section 5), because the gauge reads above a thinner atmosphere.
+// TestRestingAltitude: the same car at 5000 ft shows 2.47 psi more
+// (101.33 less 84.31 kPa, the standard atmosphere [ISO2533]), because the gauge reads
+// above a thinner atmosphere.
 func TestRestingAltitude(t *testing.T) {
 	in := exact(car.R134a, 71.1*psi, fahrenheit(70))
 	sea := atRest(t, in)

@@ -10,7 +10,7 @@ import (
 
 // fault is how a condition changes a plant: severity s from 0 (just a fault) to
 // 1 (severe), with what the severity leaves open drawn from r. Every range is
-// judgement unless noted; MODEL.md section 4 lists the conditions.
+// judgement unless noted.
 type fault struct {
 	id car.ConditionID
 	// apply changes f; p is the sound plant.
