@@ -290,25 +290,27 @@ func FuzzDiagnose(f *testing.F) {
 	})
 }
 
+// A keystroke: the answer with its plane, and what follows when the page has them.
 func BenchmarkDiagnose(b *testing.B) {
 	m := model(b)
-	for _, k := range []struct {
-		name string
-		c    car.Case
-	}{{"needles", warmDay(200e3, 1500e3)}} {
-		b.Run(k.name, func(b *testing.B) {
+	conds := []car.ConditionID{car.Undercharge, car.Restriction, car.CondenserAirflow}
+	for _, next := range []bool{false, true} {
+		name := "answer and plane"
+		if next {
+			name += ", next"
+		}
+		b.Run(name, func(b *testing.B) {
 			for range b.N {
-				if _, err := m.Diagnose(k.c); err != nil {
+				a, err := m.Ask(warmDay(200e3, 1500e3))
+				if err != nil {
 					b.Fatal(err)
+				}
+				a.Answer()
+				a.Plane(conds)
+				if next {
+					a.Next()
 				}
 			}
 		})
 	}
-	b.Run("plane", func(b *testing.B) {
-		for range b.N {
-			if _, err := m.Plane(warmDay(200e3, 1500e3), []car.ConditionID{car.Undercharge, car.Restriction, car.CondenserAirflow}); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
 }

@@ -25,7 +25,7 @@
 // internal/judge, and the report).
 //
 // Four networks are fitted by one command, make fit, and stored in nets/ with the
-// recipe and a few probe cars that tell when the physics has moved on (Made):
+// recipe and a few probe cars that tell when the physics has moved on (made.json):
 //
 //	base       healthy cars: mean and spread of every reading in this weather
 //	posterior  probability of each condition, from readings, context and base

@@ -48,7 +48,7 @@ func (d *drifts) of(c *car.Case, sc *scaler, centre [2]float64, conds []car.Cond
 	rh := (centre[1] + sc.atm) / (d.sound.High + sc.atm)
 	var out []Drift
 	for _, id := range conds {
-		if !sim.Steady(id) {
+		if !sim.IsSteady(id) {
 			continue
 		}
 		line := Drift{Condition: id, Points: []DriftPoint{{0, centre[0], centre[1]}}}

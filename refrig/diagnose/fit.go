@@ -16,7 +16,9 @@ import (
 )
 
 // DefaultRecipe made the networks in nets/.
-var DefaultRecipe = Recipe{Seed: 2026, Cars: 500_000, HealthyCars: 80_000, PosteriorStep: 60_000, PredictStep: 16_000, BandStep: 14_000, Readings: 3}
+func DefaultRecipe() Recipe {
+	return Recipe{Seed: 2026, Cars: 500_000, HealthyCars: 80_000, PosteriorStep: 60_000, PredictStep: 16_000, BandStep: 14_000, Readings: 3}
+}
 
 // row is one simulated car as the networks see it.
 type row struct {
@@ -27,13 +29,22 @@ type row struct {
 	weight float32
 }
 
-// Fit simulates the recipe's cars and fits the networks. It logs to w.
-func Fit(rc Recipe, w io.Writer) (*Nets, error) {
+// Fit simulates the recipe's cars, fits the networks and stores them, with what
+// they were made from, in a folder. It logs to w.
+func Fit(rc Recipe, dir string, w io.Writer) error {
+	n, err := fit(rc, w)
+	if err != nil {
+		return err
+	}
+	return n.write(dir, rc)
+}
+
+func fit(rc Recipe, w io.Writer) (*nets, error) {
 	rows, failed := simulateRows(rc, w)
 	if failed*500 > rc.Cars { // each car is six solves
 		return nil, fmt.Errorf("diagnose: %d of %d cars failed to solve", failed, rc.Cars)
 	}
-	n := &Nets{}
+	n := &nets{}
 	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(conditions))
 	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(quantities))
 	loss := n.Base.Train(baseTask(rows), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,

@@ -26,22 +26,22 @@ var netFiles embed.FS
 // Model carries what the answer is computed from. Load it once; it may be used
 // from several goroutines.
 type Model struct {
-	nets   Nets
-	made   Made
+	nets   nets
+	made   made
 	shares shares
 	drifts drifts
 }
 
-// Made records what the networks were fitted to.
-type Made struct {
+// made records what the networks were fitted to.
+type made struct {
 	Recipe Recipe
 	// Probe holds a few readings of the fleet the networks were fitted to; a
 	// test simulates them again and fails if the physics has moved on.
-	Probe []Probe
+	Probe []probe
 }
 
-// Probe is one simulated car of the fleet: scaled low side, high side and vent.
-type Probe struct {
+// probe is one simulated car of the fleet: scaled low side, high side and vent.
+type probe struct {
 	Condition       car.ConditionID
 	Low, High, Vent float64
 }
@@ -49,11 +49,11 @@ type Probe struct {
 // probeCars is how many cars Probe holds.
 const probeCars = 60
 
-// Probes simulates the cars of Probe with the code at hand.
-func Probes() []Probe {
+// probes simulates the cars of made.Probe with the code at hand.
+func probes() []probe {
 	r := fleet.NewRand(4711)
 	w := sim.World{}
-	var out []Probe
+	var out []probe
 	for len(out) < probeCars {
 		s, err := w.Draw(r)
 		if err != nil {
@@ -66,7 +66,7 @@ func Probes() []Probe {
 		in := func(q car.Quantity) float64 {
 			return math.Round(1e4*sc.in(q, s.Case.Readings[q].Value)) / 1e4
 		}
-		out = append(out, Probe{s.Truth.Cause, in(car.Low), in(car.High), in(car.Vent)})
+		out = append(out, probe{s.Truth.Cause, in(car.Low), in(car.High), in(car.Vent)})
 	}
 	return out
 }
@@ -119,7 +119,7 @@ func load() (*Model, error) {
 
 func last(s []int) int { return s[len(s)-1] }
 
-func (n *Nets) byName() map[string]**mlp.Net {
+func (n *nets) byName() map[string]**mlp.Net {
 	return map[string]**mlp.Net{"base.mlp": &n.Base, "posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
 }
 

@@ -7,8 +7,8 @@ import (
 	"twoneedles/refrig/internal/mlp"
 )
 
-// Nets are the four networks; see doc.go.
-type Nets struct{ Base, Posterior, Predict, Bands *mlp.Net }
+// nets are the four networks; see doc.go.
+type nets struct{ Base, Posterior, Predict, Bands *mlp.Net }
 
 // Recipe is everything that decides what the networks become.
 type Recipe struct {

@@ -104,9 +104,9 @@ var steadyByID = func() map[car.ConditionID]fault {
 	return m
 }()
 
-// Steady reports whether condition id is a fault that shows as a steady state of
+// IsSteady reports whether condition id is a fault that shows as a steady state of
 // the loop, so that [Effect] gives its change.
-func Steady(id car.ConditionID) bool {
+func IsSteady(id car.ConditionID) bool {
 	_, ok := steadyByID[id]
 	return ok
 }
