@@ -69,7 +69,7 @@ check: ## make every generated file again, fail if one changes, then test
 	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
 	$(MAKE) test
 
-.PHONY: bench bench-diff budget fuzz golden report fit new-fault
+.PHONY: bench bench-diff budget fuzz golden report fit new-fault mutants
 # Six short runs say more than one long one: they show how far the numbers wander.
 # The page is measured sixty times within one run. Lines with # are for people.
 BENCH_OUT ?= testdata/bench/$(shell date +%F).txt
@@ -110,6 +110,9 @@ report: ## write testdata/report: how often the answer is right, and how sure it
 
 fit: ## make the networks of refrig/diagnose again (about twenty minutes)
 	go run ./refrig/diagnose/cmd/fit
+
+mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
+	go run testdata/mutants/run.go $(if $(CHECK),-check) -only '$(ONLY)'
 
 new-fault: ## start a condition: its page and its scenario (ID=name_in_snake_case)
 	go run refrig/catalogue/newcondition.go $(ID)
