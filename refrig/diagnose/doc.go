@@ -37,6 +37,14 @@
 // measurement is the drop in entropy averaged over what it may read (next.go); a
 // group's members are the conditions that put simulated cars there (group.go).
 //
+// # How a case is answered
+//
+// [Model.Ask] lets a case in (check.go), writes it as inputs of the networks once
+// (features.go, by the table of quantities in package car) and runs each network
+// once. The [Inference] it returns tells the rest by arithmetic on what is there:
+// Answer (diagnose.go, group.go), Plane (bands.go, drift.go), Next (next.go).
+// Whoever wants one piece alone asks the Model for it.
+//
 // # What the percentages mean
 //
 // Among cars like the ones simulated, a condition given 70 % is the true one in 70

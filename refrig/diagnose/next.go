@@ -114,6 +114,17 @@ func (a *Inference) live() []int {
 	return order[:n]
 }
 
+// readWith lists what the same look reads beside a quantity.
+var readWith = func() map[car.Quantity][]car.Quantity {
+	m := map[car.Quantity][]car.Quantity{}
+	for _, q := range quantities {
+		if k := q.Info(); k.With != "" {
+			m[k.With] = append(m[k.With], q)
+		}
+	}
+	return m
+}()
+
 // given is the posterior if q read the scaled value y. One look may read another
 // quantity too; that is then taken at its mean under the same condition.
 func (a *Inference) given(q car.Quantity, y float64, under int, means [][]float64) []float64 {
@@ -132,9 +143,9 @@ func (a *Inference) given(q car.Quantity, y float64, under int, means [][]float6
 		}
 	}
 	set(q, y)
-	for i, other := range quantities {
-		if _, read := a.c.Readings[other]; !read && other.Info().With == q {
-			set(other, means[under][i])
+	for _, other := range readWith[q] {
+		if _, read := a.c.Readings[other]; !read {
+			set(other, means[under][other.Place()])
 		}
 	}
 	return a.probed()
