@@ -69,10 +69,25 @@ check: ## make every generated file again, fail if one changes, then test
 	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
 	$(MAKE) test
 
-.PHONY: bench budget fuzz golden report fit new-fault
-bench: chromium ## times of the model, the pictures and the page in the browser
-	go test -run '^$$' -bench . -benchmem $(BELOW)
-	go test -run '^$$' -bench . -benchtime 60x ./app/browsertest
+.PHONY: bench bench-diff budget fuzz golden report fit new-fault mutants
+# Six short runs say more than one long one: they show how far the numbers wander.
+# The page is measured sixty times within one run. Lines with # are for people.
+BENCH_OUT ?= testdata/bench/$(shell date +%F).txt
+bench: chromium ## times of the model, the pictures and the page, kept in testdata/bench (BENCH_OUT=file)
+	@mkdir -p .cache $(dir $(BENCH_OUT)); { \
+	echo "# $$(git describe --always --dirty --tags) on $$(nproc) cores, load before: $$(cut -d' ' -f1-3 /proc/loadavg)"; \
+	go test -run '^$$' -bench . -benchmem -benchtime 0.2s -count 6 $(BELOW); \
+	go test -run '^$$' -bench . -benchtime 60x -timeout 40m ./app/browsertest; \
+	echo "# load after: $$(cut -d' ' -f1-3 /proc/loadavg)"; } | grep -v '\[no test files\]' | tee .cache/bench.txt
+	@mv .cache/bench.txt $(BENCH_OUT); echo 'Kept as $(BENCH_OUT)'
+
+# By name, so by date.
+KEPT = $(sort $(wildcard testdata/bench/*.txt))
+OLD ?= $(lastword $(filter-out $(lastword $(KEPT)),$(KEPT)))
+NEW ?= $(lastword $(KEPT))
+bench-diff: ## compare two kept benchmarks: the last two (OLD=file NEW=file)
+	@[ -n '$(OLD)' ] && [ -n '$(NEW)' ] || { echo 'bench-diff: two files are needed; make bench writes one'; exit 1; }
+	go tool benchstat $(OLD) $(NEW)
 
 budget: build chromium ## what the site weighs and what it is made of
 	go run ./app/cmd/site size -dir $(OUT)
@@ -95,6 +110,9 @@ report: ## write testdata/report: how often the answer is right, and how sure it
 
 fit: ## make the networks of refrig/diagnose again (about twenty minutes)
 	go run ./refrig/diagnose/cmd/fit
+
+mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
+	go run testdata/mutants/run.go $(if $(CHECK),-check) -only '$(ONLY)'
 
 new-fault: ## start a condition: its page and its scenario (ID=name_in_snake_case)
 	go run refrig/catalogue/newcondition.go $(ID)

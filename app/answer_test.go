@@ -30,7 +30,7 @@ func TestConditionPagesAreWhole(t *testing.T) {
 	b := newBench(t, job.Memory{})
 	w := b.s.words
 	bare := regexp.MustCompile(`[^>]\[[A-Z][A-Za-z0-9]+\]`)
-	for _, id := range car.Conditions {
+	for _, id := range car.Conditions() {
 		html := app.HTMLString(&conditionPage{ID: id, s: b.s})
 		for _, part := range []string{"needles", "why", "next", "before", "sources"} {
 			if !strings.Contains(html, w.T("catalogue."+part)) {
@@ -84,7 +84,7 @@ func TestPatternIsNamedWithItsMembers(t *testing.T) {
 	})
 	b.has("pattern", "The high side is high")
 	b.has("pattern", "poor airflow through the condenser, air in the system, an overcharge.")
-	b.report(func(r *diagnose.Report) { r.Members = car.Conditions[:9] }).has("pattern", "and others.")
+	b.report(func(r *diagnose.Report) { r.Members = car.Conditions()[:9] }).has("pattern", "and others.")
 	b.sound("pattern")
 }
 

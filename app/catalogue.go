@@ -136,8 +136,8 @@ type conditionList struct {
 func (l *conditionList) Render() app.UI {
 	s, w := l.s, l.s.words
 	l.rows.s = s
-	items := make([]app.UI, len(car.Conditions))
-	for i, id := range car.Conditions {
+	items := make([]app.UI, len(car.Conditions()))
+	for i, id := range car.Conditions() {
 		items[i] = app.Li().DataSet("condition", string(id)).Body(
 			l.rows.row(id, "", app.Span().Class("what").Text(s.conditionName(id))), l.rows.page(id))
 	}

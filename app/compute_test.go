@@ -12,18 +12,6 @@ import (
 	"twoneedles/refrig/diagnose"
 )
 
-// slow is a model that takes its time over the next measurement.
-type slow struct {
-	fake.Engine
-	planned int
-}
-
-func (s *slow) Next(c car.Case) ([]diagnose.Next, error) {
-	s.planned++
-	time.Sleep(20 * time.Millisecond)
-	return s.Engine.Next(c)
-}
-
 type stage struct {
 	app.Compo
 	ctx app.Context
@@ -39,12 +27,17 @@ func TestStaleWorkIsDropped(t *testing.T) {
 		t.Fatal(err)
 	}
 	engine.ConsumeAll()
-	model := &slow{}
+	model, err := fake.New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	model.Slow = 20 * time.Millisecond
 	c := computer{load: func() (Engine, error) { return model, nil }}
 	var answers, plans []float64
 	ask := func(ambient float64) {
 		c.ask(st.ctx, request{
-			Case: car.Case{Weather: car.Weather{Ambient: ambient}},
+			Case: car.Case{Weather: car.Weather{Ambient: ambient}, Running: car.Running{RPM: 1500, Blower: 1},
+				Readings: map[car.Quantity]car.Reading{car.Low: {Value: 2e5}, car.High: {Value: 14e5}}},
 			Answered: func(_ app.Context, c car.Case, _ diagnose.Report, _ diagnose.Plane) {
 				answers = append(answers, c.Weather.Ambient)
 			},
@@ -59,7 +52,7 @@ func TestStaleWorkIsDropped(t *testing.T) {
 	if want := []float64{301}; !slices.Equal(answers, want) || !slices.Equal(plans, want) {
 		t.Errorf("answers %v and plans %v, want %v: only the newest while the model loads", answers, plans, want)
 	}
-	answers, plans, model.planned = nil, nil, 0
+	answers, plans, model.Planned = nil, nil, 0
 	for _, ambient := range []float64{302, 303, 304} {
 		ask(ambient)
 	}
@@ -67,8 +60,8 @@ func TestStaleWorkIsDropped(t *testing.T) {
 		t.Errorf("answers for %v within the events, want %v", answers, want)
 	}
 	engine.ConsumeAll()
-	if want := []float64{304}; !slices.Equal(plans, want) || model.planned > 1 {
-		t.Errorf("plans for %v, worked out %d times, want the newest once", plans, model.planned)
+	if want := []float64{304}; !slices.Equal(plans, want) || model.Planned > 1 {
+		t.Errorf("plans for %v, worked out %d times, want the newest once", plans, model.Planned)
 	}
 	plans = nil
 	ask(305)

@@ -102,7 +102,7 @@ const maxWork = 600
 // causes are the conditions a technician can settle on, after "not settled".
 func causes() []string {
 	out := []string{""}
-	for _, id := range car.Conditions {
+	for _, id := range car.Conditions() {
 		out = append(out, string(id))
 	}
 	return out

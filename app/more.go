@@ -20,13 +20,8 @@ type morePanel struct {
 	order []car.Quantity
 }
 
-// measureOrder is the order before there is an answer to rank by: what our
-// prototype found to tell most on average, discharge line first.
-var measureOrder = []car.Quantity{
-	car.DischargeLine, car.SuctionLine, car.LiquidLine, car.LowIdle, car.HighIdle,
-	car.Resting, car.Vent, car.Cycling, car.WaterTest, car.FanTest, car.CondenserIn,
-	car.CondenserOut, car.EqualiseTime, car.SightGlass, car.Recovered,
-}
+// measureOrder is the order before there is an answer to rank by.
+var measureOrder = car.Measurements()
 
 // rank puts the made measurements first, then the model's order, then the rest.
 func (p *morePanel) rank() {

@@ -28,7 +28,11 @@ type bench struct {
 
 func newBench(t *testing.T, device job.Storage) *bench {
 	t.Helper()
-	b := &bench{T: t, engine: &fake.Engine{}, loop: app.NewTestEngine()}
+	engine, err := fake.New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := &bench{T: t, engine: engine, loop: app.NewTestEngine()}
 	b.s = newSession(func() (Engine, error) { return b.engine, nil }, device)
 	b.s.compute.rest, b.s.keeper.delay, b.s.aloud.rest = 0, 0, 0
 	b.root = &root{Place: "readings", s: b.s}
@@ -249,7 +253,7 @@ func TestModelFailureKeepsInputsAndPasses(t *testing.T) {
 func TestDoubtfulReadingIsAskedAboutFirst(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("210", "40", "90")
 	if b.s.answer.report.Verdict != diagnose.Doubtful {
-		t.Fatal("the fake should doubt this")
+		t.Fatal("a low side above the high side is not doubted")
 	}
 	b.has("verdict", "in doubt")
 	b.has("customer-sentence", "instruments")

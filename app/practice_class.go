@@ -30,7 +30,7 @@ func (p *practicePage) progressCard() app.UI {
 func (p *practicePage) progressTable() app.UI {
 	w, g := p.s.words, p.progress
 	var rows []app.UI
-	for _, id := range car.Conditions {
+	for _, id := range car.Conditions() {
 		t := g.Conditions[id]
 		if t == nil || t.Seen == 0 && t.Lapse == 0 {
 			continue

@@ -29,6 +29,7 @@ func (p *sourcesPage) Render() app.UI {
 		p.chapter("privacy", true),
 		&conditionList{s: p.s},
 		p.bibliography(),
+		app.P().ID("version").Class("soft small").Text(w.T("sources.version", "release", shellField("release"), "build", shellField("version"))),
 		app.P().Class("soft small").Body(app.A().ID("licences").Href(href("/licences.txt")).Target("_blank").Rel("noopener").Text(w.T("sources.licences"))),
 	)
 }

@@ -63,7 +63,7 @@ func (d *dice) plane() (diagnose.Plane, []car.ConditionID) {
 	}
 	var ids []car.ConditionID
 	for range d.IntN(7) {
-		dr := diagnose.Drift{Condition: car.Conditions[d.IntN(len(car.Conditions))]}
+		dr := diagnose.Drift{Condition: car.Conditions()[d.IntN(len(car.Conditions()))]}
 		for range d.IntN(8) {
 			dr.Points = append(dr.Points, diagnose.DriftPoint{Severity: d.Float64(), Low: d.in(-1e5, 9e6), High: d.in(-1e5, 9e6)})
 		}
@@ -228,7 +228,7 @@ func FuzzPlane(f *testing.F) {
 	f.Add(-101325.0, 0.0, 0.0, 0.0, 1e7, 0.0)
 	p := samplePlane()
 	f.Fuzz(func(t *testing.T, a, b, e1, c, d, e2 float64) {
-		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions, sampleOptions("f", Bar, Celsius))
+		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions(), sampleOptions("f", Bar, Celsius))
 		if err != nil {
 			return
 		}

@@ -71,7 +71,7 @@ func TestWordsBothWays(t *testing.T) {
 		wet := sampleCycle()
 		wet.Superheat = 0
 		draw(PH(wet, o))
-		for _, c := range car.Conditions {
+		for _, c := range car.Conditions() {
 			draw(Odds([]diagnose.Ranked{{ID: c, Probability: 0.999}, {ID: c, Probability: 0.001}}, o))
 		}
 	}

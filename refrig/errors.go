@@ -24,6 +24,17 @@ func (e *RangeError) Error() string {
 	return s
 }
 
+// UnknownError reports a name that is none of those known: a refrigerant, a choice.
+type UnknownError struct {
+	What  string   // what it names: "refrigerant"
+	Value string   // what was given
+	Known []string // what may be given
+}
+
+func (e *UnknownError) Error() string {
+	return fmt.Sprintf("%s %q is none of %q", e.What, e.Value, e.Known)
+}
+
 // ConvergenceError reports an iteration that stopped at its limit. Last holds
 // the last iterate, so that a failure can be looked at.
 type ConvergenceError struct {

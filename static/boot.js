@@ -3,7 +3,8 @@
 "use strict";
 
 (() => {
-  const version = "{{VERSION}}";
+  const version = "{{VERSION}}"; // of the contents
+  const release = "{{RELEASE}}"; // for people
   const wasm = { packed: {{WASM_GZ_SIZE}}, plain: {{WASM_SIZE}} }; // bytes, for the progress bar
   const base = new URL("./", document.currentScript.src); // the site may live under any path
   const mine = "twoneedles."; // what our keys in localStorage start with
@@ -13,6 +14,7 @@
 
   const shell = {
     version,
+    release,
     base: base.pathname,
     offline: "", // "" | ready | unsupported | failed
     update: "", // the version that waits for a yes
@@ -236,7 +238,7 @@
     const kept = stored();
     $("shell-copy").hidden = !kept;
     $("shell-aside").hidden = !kept;
-    $("shell-detail").value = (kept ? kept + "\n\n" : "") + "Version " + version + "\n" + detail;
+    $("shell-detail").value = (kept ? kept + "\n\n" : "") + "Version " + release + ", build " + version + "\n" + detail;
     $("shell-failed-title").focus();
   }
 

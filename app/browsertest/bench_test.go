@@ -51,6 +51,9 @@ func BenchmarkKeystroke(b *testing.B) {
 				page.Focus("#low")
 				for _, key := range []string{string(rune('2' + n%3)), string(rune('0' + n%10))} {
 					k := page.MeasureKey(key)
+					if k.Answer == 0 {
+						b.Fatal("a key changed nothing: there is nothing to measure")
+					}
 					answer, all = append(answer, k.Answer), append(all, k.All)
 				}
 			}

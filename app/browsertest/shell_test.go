@@ -215,6 +215,17 @@ func TestSitesOnOneHostLeaveEachOtherAlone(t *testing.T) {
 	wantEdition(t, root, "next")
 }
 
+// The Sources place says which version runs, so that a person can report it.
+func TestVersionIsShown(t *testing.T) {
+	build, _ := Versions(t)
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL + "sources")
+	page.WaitRunning()
+	page.WaitText("#version", "build "+build)
+	if text := page.Text("#version"); !regexp.MustCompile(`^Version \d+(\.\d+)*, build [0-9a-f]{12}$`).MatchString(text) {
+		t.Errorf("the version is %q", text)
+	}
+}
+
 func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 	server := Serve(t, Site(t), "/")
 	page := Launch(t).Open(server.URL)

@@ -13,7 +13,7 @@ import (
 // none: it moves the answer too much to be guessed.
 const (
 	defaultHumidity = 0.5  // judgement: middle of what summer brings
-	defaultRPM      = 1500 // common practice: test speed of the published vent check, FACTS section 1.3
+	defaultRPM      = 1500 // speed of the published vent check [USArmy387]
 	defaultBlower   = 1.0  // common practice: test with the blower at its highest setting
 )
 
@@ -21,7 +21,7 @@ const (
 var SightGlassChoices = []string{"clear", "bubbles", "foam", "none"}
 
 // Quantities lists every reading in the order a form asks for them.
-var Quantities = car.Quantities
+var Quantities = car.Quantities()
 
 // reader collects problems while typed text becomes numbers.
 type reader struct {

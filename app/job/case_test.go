@@ -157,8 +157,8 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 	if r := c.Readings[car.LowIdle]; r.Swing || math.Abs(r.Value-137895) > 1 {
 		t.Errorf("half a swing reads %+v", r)
 	}
-	// At 5000 ft the standard atmosphere is 84.3 kPa or 24.9 inHg (FACTS section
-	// 12, item 12): 30 inHg cannot be.
+	// At 5000 ft the standard atmosphere [ISO2533] is 84.3 kPa or 24.9 inHg: 30 inHg
+	// cannot be.
 	near(t, "resting", c.Readings[car.Resting].Value, -84307, 30)
 	found := false
 	for _, p := range problems {

@@ -75,7 +75,7 @@ func (w *warnings) repair(r *Repair) {
 	w.choice(&r.Oil, Oils)
 	w.choice(&r.Hoses, Hoses)
 	causes := []string{""}
-	for _, id := range car.Conditions {
+	for _, id := range car.Conditions() {
 		causes = append(causes, string(id))
 	}
 	w.choice(&r.Cause, causes)

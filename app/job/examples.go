@@ -7,8 +7,8 @@ import (
 	"time"
 )
 
-// examplesJSON holds invented cars. Their readings are what the prototype of the
-// model and published tables make likely for such a car (judgement); no car was
+// examplesJSON holds invented cars. Their readings are what an earlier model of
+// ours and published tables make likely for such a car (judgement); no car was
 // measured for them.
 //
 //go:embed examples.json

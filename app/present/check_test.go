@@ -7,7 +7,7 @@ import (
 )
 
 // What the page asks or refuses, and what it offers instead. Plausible numbers
-// are from FACTS section 1 (published tables), slips are the ones people make.
+// are from published tables [USArmy291], slips are the ones people make.
 func TestQuestionsAndOffers(t *testing.T) {
 	kpa := MetricUnits
 	kpa.Pressure = KPa
@@ -108,9 +108,8 @@ func TestEveryFieldHoldsItsOwnLimits(t *testing.T) {
 	}
 }
 
-// Every row of the published tables (US Army TM 5-3805-291-23-1 WP 0018 Table 1,
-// READ, and the unsourced cards that dispute it, FACTS sections 1.1 and 1.2) must
-// pass without a question in every unit.
+// Every row of the published table [USArmy291] and of the unsourced cards that
+// dispute it (common practice, memory) must pass without a question in every unit.
 func TestPublishedNormalPressuresPass(t *testing.T) {
 	low, _ := FieldOf("low")
 	high, _ := FieldOf("high")

@@ -73,7 +73,7 @@ var fields = func() map[FieldID]Field {
 	line := func(lo, hi, usualLo, usualHi float64) Field {
 		return Field{Kind: Temperature, Limit: celsius(lo, hi), Usual: celsius(usualLo, usualHi), Typical: celsius(usualLo, usualHi), Swing: true}
 	}
-	mass := Field{Kind: Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear up to 1.7 kg, FACTS section 8, common practice
+	mass := Field{Kind: Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear, older systems up to 1.7 kg: common practice
 	oil := Field{Kind: Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
 	label := mass
 	label.Limit, label.Usual.Lo = Span{0.1, 4}, 0.15

@@ -32,6 +32,7 @@ type Parts struct {
 	Program  []byte // app.wasm, plain
 	WasmExec []byte // Go's script: see [WasmExec]
 	Licences []byte // of everything else: see [Licences]
+	Release  string // the version for people: see [Release]
 }
 
 // Assemble writes the site into the folder out, replacing it, and returns its
@@ -89,13 +90,15 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		}
 	}
 
-	version = versionOf(files, parts.Program)
+	version = versionOf(files, parts)
 	packed, err := pack(parts.Program)
 	if err != nil {
 		return nil, "", err
 	}
 	values := map[string]string{
 		"VERSION":      version,
+		"RELEASE":      parts.Release,
+		"POLICY":       policy,
 		"WASM_SIZE":    strconv.Itoa(len(parts.Program)),
 		"WASM_GZ_SIZE": strconv.Itoa(len(packed)),
 	}
@@ -135,12 +138,13 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 
 // versionOf names the contents: 48 bits, enough that two builds of one project
 // never meet by accident.
-func versionOf(files map[string][]byte, program []byte) string {
+func versionOf(files map[string][]byte, parts Parts) string {
 	h := sha256.New()
+	fmt.Fprintf(h, "release %s\npolicy %s\n", parts.Release, policy)
 	for _, name := range slices.Sorted(maps.Keys(files)) {
 		fmt.Fprintf(h, "%s %s\n", name, sum(files[name]))
 	}
-	fmt.Fprintf(h, "app.wasm %s\n", sum(program))
+	fmt.Fprintf(h, "app.wasm %s\n", sum(parts.Program))
 	return hex.EncodeToString(h.Sum(nil))[:12]
 }
 

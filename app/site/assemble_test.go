@@ -31,7 +31,7 @@ func small() fstest.MapFS {
 }
 
 func partsOf(static fs.FS, program []byte) Parts {
-	return Parts{static, program, []byte("exec"), []byte("licences")}
+	return Parts{static, program, []byte("exec"), []byte("licences"), "7"}
 }
 
 var program = bytes.Repeat([]byte("\x00asm program "), 1000)
@@ -141,6 +141,11 @@ func TestVersionIsTheContents(t *testing.T) {
 	}
 	if version(small(), append([]byte("x"), program...)) == first {
 		t.Error("another program has the same version")
+	}
+	next := partsOf(small(), program)
+	next.Release = "8"
+	if _, v, err := plan(next); err != nil || v == first {
+		t.Errorf("another release has the same version (%v)", err)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -192,5 +193,26 @@ func Make(root string) (Parts, error) {
 	if err != nil {
 		return Parts{}, fmt.Errorf("collecting the licences: %w", err)
 	}
-	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences}, nil
+	release, err := Release(root)
+	if err != nil {
+		return Parts{}, err
+	}
+	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences, release}, nil
+}
+
+var releaseHeading = regexp.MustCompile(`(?m)^### Version (\d+(?:\.\d+)*)\b`)
+
+// Release returns the version for people: the newest one in DEVELOPERS.md of which it
+// is said what changed. Two builds of one release differ in the hash beside it.
+func Release(root string) (string, error) {
+	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	if err != nil {
+		return "", err
+	}
+	_, changes, found := strings.Cut(string(text), "\n## What changed for users\n")
+	m := releaseHeading.FindStringSubmatch(changes)
+	if !found || m == nil {
+		return "", errors.New("DEVELOPERS.md does not say under \"What changed for users\" which version this is")
+	}
+	return m[1], nil
 }

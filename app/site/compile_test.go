@@ -1,6 +1,7 @@
 package site
 
 import (
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -23,6 +24,21 @@ func TestInlinedPackagesAreInTheProgram(t *testing.T) {
 	}
 	if err := checkInlined(inlined, packages); err != nil {
 		t.Error(err)
+	}
+}
+
+func TestRelease(t *testing.T) {
+	for text, want := range map[string]string{ // "" is an error
+		"# A\n\n### Version 9\n\n## What changed for users\n\n### Version 2, being written\n\n### Version 1\n": "2",
+		"# A\n\n## What changed for users\n\n### Version 1.1 (2026-11-25)\n":                                   "1.1",
+		"# A\n\n## What changed for users\n\n### The next one\n":                                               "",
+		"# A\n\n### Version 9\n": "",
+	} {
+		root := t.TempDir()
+		writeFile(filepath.Join(root, "DEVELOPERS.md"), []byte(text))
+		if got, err := Release(root); got != want || (err == nil) != (want != "") {
+			t.Errorf("%q is version %q (%v), want %q", text, got, err, want)
+		}
 	}
 }
 

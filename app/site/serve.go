@@ -27,10 +27,13 @@ var types = map[string]string{
 
 // Handler serves an assembled site as the plainest host would: files as they are,
 // a folder's index.html after a redirect to its address with a slash, 404.html
-// for the rest. It compresses nothing and knows no routes, so what works here
-// works anywhere.
+// for the rest, all with [Headers]. It compresses nothing and knows no routes, so
+// what works here works anywhere.
 func Handler(site fs.FS) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		for _, h := range Headers {
+			w.Header().Set(h[0], h[1])
+		}
 		if r.Method != http.MethodGet && r.Method != http.MethodHead {
 			http.Error(w, "this host only gives", http.StatusMethodNotAllowed)
 			return
@@ -60,7 +63,6 @@ func Handler(site fs.FS) http.Handler {
 			kind = mime.TypeByExtension(path.Ext(name))
 		}
 		w.Header().Set("Content-Type", kind)
-		w.Header().Set("Cache-Control", "no-cache")
 		w.Header().Set("ETag", `"`+sum(text)[:16]+`"`)
 		if status == http.StatusOK {
 			http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(text))

@@ -2,9 +2,33 @@ package site
 
 import (
 	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 	"testing/fstest"
 )
+
+// Who sets up a host reads DEVELOPERS.md.
+func TestHeadersAreWrittenDown(t *testing.T) {
+	root, err := Root()
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, block, _ := strings.Cut(string(text), "\n    Content-Security-Policy: ")
+	block, _, _ = strings.Cut("    Content-Security-Policy: "+block, "\n\n")
+	var want []string
+	for _, h := range Headers {
+		want = append(want, "    "+h[0]+": "+h[1])
+	}
+	if block != strings.Join(want, "\n") {
+		t.Errorf("DEVELOPERS.md has the headers\n%s\nwe send\n%s", block, strings.Join(want, "\n"))
+	}
+}
 
 func TestHandlerIsThePlainestHost(t *testing.T) {
 	handler := Handler(fstest.MapFS{
@@ -35,6 +59,11 @@ func TestHandlerIsThePlainestHost(t *testing.T) {
 		if w.Code != c.status || w.Body.String() != c.body || w.Header().Get("Location") != c.location || w.Header().Get("Content-Type") != c.kind {
 			t.Errorf("%s %s: %d %q location %q type %q, want %d %q %q %q", c.method, c.path,
 				w.Code, w.Body, w.Header().Get("Location"), w.Header().Get("Content-Type"), c.status, c.body, c.location, c.kind)
+		}
+		for _, h := range Headers {
+			if got := w.Header().Values(h[0]); len(got) != 1 || got[0] != h[1] {
+				t.Errorf("%s %s: %s is %q, want %q once", c.method, c.path, h[0], got, h[1])
+			}
 		}
 		if encoding := w.Header().Get("Content-Encoding"); encoding != "" {
 			t.Errorf("%s: encoded as %s", c.path, encoding)

@@ -56,8 +56,8 @@ func TestMoistAirReference(t *testing.T) {
 	}
 }
 
-// TestAtmosphere: altitude in feet and kPa as printed, FACTS section 5, and the
-// tropopause of the standard, 226.32 hPa at 11 km [ISO2533].
+// TestAtmosphere: altitude in feet and kPa, computed outside this module from the
+// standard's formula, and its tropopause, 226.32 hPa at 11 km [ISO2533].
 func TestAtmosphere(t *testing.T) {
 	for _, c := range []struct{ ft, kPa, tol float64 }{
 		{0, 101.325, 1e-9}, {1000, 97.72, 0.006}, {2000, 94.21, 0.006}, {3000, 90.81, 0.006},

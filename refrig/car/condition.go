@@ -31,14 +31,27 @@ const (
 	NoneOfThese       ConditionID = "none_of_these"
 )
 
-// Conditions lists every condition in a fixed order; networks and tables index
-// by it.
-var Conditions = []ConditionID{
+// conditions is every condition in a fixed order: networks and tables index by it.
+var conditions = [...]ConditionID{
 	Healthy, Undercharge, Overcharge, Air, CondenserAirflow, EvaporatorAirflow,
 	Restriction, ValveClosed, ValveOpen, WeakCompressor, Slipping, StuckMinimum,
 	StuckMaximum, SwitchRange, SuctionBlocked, Moisture, WrongRefrigerant, Empty,
 	NotRunning, Gauge, Combination, NoneOfThese,
 }
+
+// Conditions lists every condition in a fixed order. The list is the caller's.
+func Conditions() []ConditionID {
+	all := conditions
+	return all[:]
+}
+
+var indexOf = func() map[ConditionID]int {
+	m := map[ConditionID]int{}
+	for i, c := range conditions {
+		m[c] = i
+	}
+	return m
+}()
 
 // Index is the place of a condition in Conditions, −1 for one that is not there.
 func Index(id ConditionID) int {
@@ -47,11 +60,3 @@ func Index(id ConditionID) int {
 	}
 	return -1
 }
-
-var indexOf = func() map[ConditionID]int {
-	m := map[ConditionID]int{}
-	for i, c := range Conditions {
-		m[c] = i
-	}
-	return m
-}()

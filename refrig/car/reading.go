@@ -25,11 +25,6 @@ const (
 	Recovered     Quantity = "recovered"      // mass recovered / label charge, 1
 )
 
-// Quantities lists every quantity in a fixed order.
-var Quantities = []Quantity{Low, High, Vent, DischargeLine, SuctionLine, LiquidLine,
-	CondenserIn, CondenserOut, Resting, Cycling, SightGlass, WaterTest, FanTest,
-	LowIdle, HighIdle, EqualiseTime, Recovered}
-
 // Reading is one thing that was read. A quantity that was not read has no
 // Reading: "not measured" is not "normal".
 type Reading struct {

@@ -70,7 +70,7 @@ func TestPagesAndConditionsMatchBothWays(t *testing.T) {
 	declared := map[car.ConditionID]bool{}
 	for _, id := range declaredConditions(t) {
 		declared[id] = true
-		if !slices.Contains(car.Conditions, id) {
+		if !slices.Contains(car.Conditions(), id) {
 			t.Errorf("condition %s is not in Conditions", id)
 		}
 		if _, err := Page(id); err != nil {

@@ -14,11 +14,8 @@ type healthy struct {
 	rho       float64
 }
 
-func (m *Model) healthy(c *car.Case, sc *scaler, s *mlp.Scratch) (h healthy) {
-	x := make([]float32, inputSize)
-	k := *c
-	k.Readings = nil
-	features(&k, sc, x)
+// healthyIn gives it for the context in x.
+func (m *Model) healthyIn(x []float32, s *mlp.Scratch) (h healthy) {
 	y := m.nets.Bands.Eval(x[:contextSize], s)
 	n := len(bandLevels)
 	for i := range bandLevels {
@@ -44,47 +41,31 @@ func serviceBand(i car.Interval) Band {
 }
 
 // bands returns the healthy bands in force: the service figures where given.
-func (a *asked) bands() (low, high Band) { return a.m.bandsOf(&a.c, a.sc, &a.s) }
-
-func (m *Model) bandsOf(c *car.Case, sc *scaler, s *mlp.Scratch) (low, high Band) {
-	h := m.healthy(c, sc, s)
-	low, high = bandOf(car.Low, h.low, sc), bandOf(car.High, h.high, sc)
-	if c.Service.Low.Hi > c.Service.Low.Lo {
-		low = serviceBand(c.Service.Low)
+func (k *setting) bands() (low, high Band) {
+	low, high = bandOf(car.Low, k.healthy.low, k.sc), bandOf(car.High, k.healthy.high, k.sc)
+	if stated(k.c.Service.Low) {
+		low = serviceBand(k.c.Service.Low)
 	}
-	if c.Service.High.Hi > c.Service.High.Lo {
-		high = serviceBand(c.Service.High)
+	if stated(k.c.Service.High) {
+		high = serviceBand(k.c.Service.High)
 	}
 	return low, high
 }
 
-// toServiceBand moves the pressures read so that the middle of the vehicle's own
-// figures falls on the model's median: what is left is the car's deviation from
-// itself as it should be.
-func (m *Model) toServiceBand(c car.Case, sc *scaler, s *mlp.Scratch) car.Case {
-	if c.Service.Low.Hi <= c.Service.Low.Lo && c.Service.High.Hi <= c.Service.High.Lo {
-		return c
+// stated tells whether the vehicle's own figures hold i.
+func stated(i car.Interval) bool { return i.Hi > i.Lo }
+
+// serviceShift is how far the middle of the vehicle's own figures lies from the
+// model's median, scaled, by side: every reading of that side is moved by it, and
+// what is left is the car's deviation from itself as it should be.
+func serviceShift(c *car.Case, sc *scaler, h *healthy) (shift [3]float64) {
+	if i := c.Service.Low; stated(i) {
+		shift[car.LowSide] = sc.in(car.Low, (i.Lo+i.Hi)/2) - h.low[2]
 	}
-	h := m.healthy(&c, sc, s)
-	out := car.Readings{}
-	for q, r := range c.Readings {
-		var iv car.Interval
-		var mid float64
-		switch q {
-		case car.Low, car.LowIdle:
-			iv, mid = c.Service.Low, h.low[2]
-		case car.High, car.HighIdle, car.WaterTest, car.FanTest:
-			iv, mid = c.Service.High, h.high[2]
-		}
-		if iv.Hi > iv.Lo {
-			by := mid - sc.in(q, (iv.Lo+iv.Hi)/2) // readings of one side have one scale
-			move := func(v float64) float64 { return sc.out(q, sc.in(q, v)+by) }
-			r.Value, r.Lo, r.Hi = move(r.Value), move(r.Lo), move(r.Hi)
-		}
-		out[q] = r
+	if i := c.Service.High; stated(i) {
+		shift[car.HighSide] = sc.in(car.High, (i.Lo+i.Hi)/2) - h.high[2]
 	}
-	c.Readings = out
-	return c
+	return shift
 }
 
 // regionPoints is the number of corners of a region's outline.
@@ -92,25 +73,22 @@ const regionPoints = 48
 
 // Plane gives what the pressure plane shows: the healthy regions, and for each
 // of conds the path from healthy to severe, solved for the median car of this
-// kind and moved so that it starts at the centre of the region.
+// kind and moved so that it starts at the centre of the region. The case may be
+// without readings.
 func (m *Model) Plane(c car.Case, conds []car.ConditionID) (Plane, error) {
-	if c.Readings == nil {
-		c.Readings = car.Readings{}
-	}
-	if err := check(&c); err != nil && len(c.Readings) > 0 {
-		return Plane{}, err
-	}
-	sc, err := newScaler(&c)
+	k, err := m.about(c)
 	if err != nil {
 		return Plane{}, err
 	}
-	var s mlp.Scratch
-	h := m.healthy(&c, sc, &s)
-	shift := m.serviceShift(&c, sc, h)
+	return k.plane(conds), nil
+}
+
+func (k *setting) plane(conds []car.ConditionID) Plane {
+	h, sc := &k.healthy, k.sc
 	point := func(zl, zh float64) [2]float64 {
 		return [2]float64{
-			sc.out(car.Low, quantileOf(h.low[:], zl)+shift[0]),
-			sc.out(car.High, quantileOf(h.high[:], zh)+shift[1]),
+			sc.out(car.Low, quantileOf(h.low[:], zl)+k.shift[car.LowSide]),
+			sc.out(car.High, quantileOf(h.high[:], zh)+k.shift[car.HighSide]),
 		}
 	}
 	p := Plane{Centre: point(0, 0)}
@@ -124,18 +102,8 @@ func (m *Model) Plane(c car.Case, conds []car.ConditionID) (Plane, error) {
 		}
 		p.Regions = append(p.Regions, g)
 	}
-	p.Drifts = m.drifts.of(&c, sc, p.Centre, conds)
-	return p, nil
-}
-
-func (m *Model) serviceShift(c *car.Case, sc *scaler, h healthy) (shift [2]float64) {
-	if i := c.Service.Low; i.Hi > i.Lo {
-		shift[0] = sc.in(car.Low, (i.Lo+i.Hi)/2) - h.low[2]
-	}
-	if i := c.Service.High; i.Hi > i.Lo {
-		shift[1] = sc.in(car.High, (i.Lo+i.Hi)/2) - h.high[2]
-	}
-	return shift
+	p.Drifts = k.m.drifts.of(&k.c, sc, p.Centre, conds)
+	return p
 }
 
 // WeatherBands gives the healthy bands of this kind of car at other outside
@@ -143,26 +111,25 @@ func (m *Model) serviceShift(c *car.Case, sc *scaler, h healthy) (shift [2]float
 // it. Service figures hold for the weather of c and move the bands everywhere by
 // what they differ there.
 func (m *Model) WeatherBands(c car.Case, ambients []float64) ([]WeatherBand, error) {
-	sc, err := newScaler(&c)
+	here, err := m.about(c)
 	if err != nil {
 		return nil, err
 	}
-	W := air.HumidityRatio(c.Weather.Ambient, c.Weather.Humidity, sc.atm)
-	var s mlp.Scratch
-	shift := m.serviceShift(&c, sc, m.healthy(&c, sc, &s))
+	water := air.HumidityRatio(c.Weather.Ambient, c.Weather.Humidity, here.sc.atm)
 	var out []WeatherBand
 	for _, T := range ambients {
-		k := c
-		k.Weather.Ambient = T
-		k.Weather.Humidity = math.Min(air.RelativeHumidity(T, W, sc.atm), 1)
-		if err := check(&k); err != nil && len(k.Readings) > 0 {
+		c.Weather.Ambient = T
+		if err := check(&c); err != nil {
 			return nil, err
 		}
-		there := &scaler{sc.fluid, sc.atm, T, T}
-		h := m.healthy(&k, there, &s)
+		c.Weather.Humidity = math.Min(air.RelativeHumidity(T, water, here.sc.atm), 1)
+		there := &scaler{here.sc.fluid, here.sc.atm, T, car.Rest{}}
+		clear(here.x)
+		writeContext(&c, there, here.x)
+		h := m.healthyIn(here.x, &here.s)
 		for i := range bandLevels {
-			h.low[i] += shift[0]
-			h.high[i] += shift[1]
+			h.low[i] += here.shift[car.LowSide]
+			h.high[i] += here.shift[car.HighSide]
 		}
 		out = append(out, WeatherBand{T, bandOf(car.Low, h.low, there), bandOf(car.High, h.high, there)})
 	}

@@ -4,63 +4,124 @@ import (
 	"math"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 )
 
-// check refuses weather and running no car is diagnosed in.
+// check is the door of the model: it refuses a car, weather, running or figures of
+// the vehicle that no car is diagnosed with. checkedReadings does so for readings.
+// Behind them every number is finite and within its limits.
 func check(c *car.Case) error {
+	switch c.Car.Refrigerant {
+	case "", car.R134a, car.R1234yf, car.R12:
+	default:
+		return &refrig.UnknownError{What: "refrigerant", Value: c.Car.Refrigerant, Known: []string{car.R134a, car.R1234yf, car.R12}}
+	}
 	for _, v := range []refrig.RangeError{
 		{Quantity: "outside temperature", Value: c.Weather.Ambient, Min: 253.15, Max: 333.15, Unit: "K", Source: "judgement"},
 		{Quantity: "relative humidity", Value: c.Weather.Humidity, Min: 0, Max: 1, Source: "definition"},
 		{Quantity: "altitude", Value: c.Weather.Altitude, Min: -430, Max: 5000, Unit: "m", Source: "judgement"},
 		{Quantity: "engine speed", Value: c.Running.RPM, Min: 0, Max: 6000, Unit: "1/min", Source: "judgement"},
 		{Quantity: "blower setting", Value: c.Running.Blower, Min: 0.05, Max: 1, Source: "judgement"},
-		{Quantity: "label charge", Value: c.Car.LabelCharge, Min: 0, Max: 5, Unit: "kg", Source: "judgement"},
+		{Quantity: "kind of metering", Value: float64(c.Car.Metering), Max: float64(car.ExpansionValve), Source: "definition"},
+		{Quantity: "kind of compressor", Value: float64(c.Car.Compressor), Max: float64(car.Electric), Source: "definition"},
+		{Quantity: "place of the high port", Value: float64(c.Car.HighPort), Max: float64(car.PortLiquid), Source: "definition"},
+		{Quantity: "size", Value: float64(c.Car.Size), Max: float64(car.SizeLarge), Source: "definition"},
+		{Quantity: "position of the doors", Value: float64(c.Running.Doors), Max: float64(car.DoorsClosed), Source: "definition"},
+		{Quantity: "number of evaporators", Value: float64(c.Car.Evaporators), Max: 2, Source: "judgement"},
 	} {
-		if !(v.Value >= v.Min && v.Value <= v.Max) {
-			return finiteValue(v)
+		if err := within(v); err != nil {
+			return err
 		}
 	}
-	if len(c.Readings) == 0 {
-		return &refrig.RangeError{Quantity: "number of readings", Value: 0, Min: 1, Max: float64(len(car.Quantities)), Source: "judgement"}
+	if c.Car.LabelCharge != 0 { // known; no car has less than a cupful
+		if err := within(refrig.RangeError{Quantity: "label charge", Value: c.Car.LabelCharge, Min: 0.05, Max: 5, Unit: "kg", Source: "judgement"}); err != nil {
+			return err
+		}
+	}
+	if c.Rest.Temperature != 0 { // taken; the limits of the field that asks for it
+		if err := within(refrig.RangeError{Quantity: "temperature at rest", Value: c.Rest.Temperature, Min: 233.15, Max: 363.15, Unit: "K", Source: "judgement"}); err != nil {
+			return err
+		}
+	}
+	lo, hi, unit := car.High.Limits(float64(air.AtmosphericPressure(c.Weather.Altitude)))
+	for _, f := range []struct {
+		name string
+		span car.Interval
+	}{{"expected low side", c.Service.Low}, {"expected high side", c.Service.High}} {
+		for _, v := range []float64{f.span.Lo, f.span.Hi} {
+			if err := within(refrig.RangeError{Quantity: f.name, Value: v, Min: lo, Max: hi, Unit: unit, Source: "judgement"}); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }
 
-// finiteValue makes an error that prints, whatever was typed.
-func finiteValue(e refrig.RangeError) error {
+// within returns e as an error if its value lies outside its limits or is no
+// number; the error prints, whatever was typed.
+func within(e refrig.RangeError) error {
+	if e.Value >= e.Min && e.Value <= e.Max {
+		return nil
+	}
 	if math.IsNaN(e.Value) || math.IsInf(e.Value, 0) {
 		e.Value = math.Copysign(math.MaxFloat64, e.Value)
 	}
 	return &e
 }
 
-func checkReadings(c *car.Case, sc *scaler) error {
-	for _, q := range car.Quantities {
+// checkedReadings returns the readings of c that say something, each with what its
+// form leaves open filled in: a swing has its middle as value, a steady needle no
+// ends. At least one is needed.
+func checkedReadings(c *car.Case, sc *scaler) (car.Readings, error) {
+	out := car.Readings{}
+	for _, q := range quantities {
 		r, ok := c.Readings[q]
-		if !ok || q == car.SightGlass {
+		if !ok {
 			continue
 		}
-		lo, hi, unit := car.Limits(q, sc.atm)
-		values := []float64{r.Value}
-		if r.Swing {
-			values = []float64{r.Lo, r.Hi}
+		if q == car.SightGlass {
+			switch r.Choice {
+			case car.GlassClear, car.GlassBubbles, car.GlassFoam:
+				out[q] = car.Reading{Choice: r.Choice}
+			case car.GlassNone:
+			default:
+				return nil, &refrig.UnknownError{What: string(q), Value: r.Choice, Known: []string{car.GlassClear, car.GlassBubbles, car.GlassFoam, car.GlassNone}}
+			}
+			continue
 		}
-		for _, v := range values {
-			if !(v >= lo-1 && v <= hi) { // 1 Pa: a perfect vacuum typed in inches rounds
-				return finiteValue(refrig.RangeError{Quantity: string(q), Value: v, Min: lo, Max: hi, Unit: unit, Source: "judgement"})
+		lo, hi, unit := q.Limits(sc.atm)
+		ends := []float64{r.Value}
+		if r.Swing {
+			ends = []float64{r.Lo, r.Hi}
+		}
+		for _, v := range ends {
+			if v < lo && v >= lo-1 { // 1 Pa: a perfect vacuum typed in inches rounds
+				continue
+			}
+			if err := within(refrig.RangeError{Quantity: string(q), Value: v, Min: lo, Max: hi, Unit: unit, Source: "judgement"}); err != nil {
+				return nil, err
 			}
 		}
 		if r.Swing && r.Lo > r.Hi {
-			return &refrig.RangeError{Quantity: string(q) + " lowest", Value: r.Lo, Min: lo, Max: r.Hi, Unit: unit, Source: "definition"}
+			return nil, &refrig.RangeError{Quantity: string(q) + " lowest", Value: r.Lo, Min: lo, Max: r.Hi, Unit: unit, Source: "definition"}
 		}
+		if r.Choice = ""; r.Swing {
+			r.Value = (r.Lo + r.Hi) / 2
+		} else {
+			r.Lo, r.Hi = 0, 0
+		}
+		out[q] = r
 	}
-	return nil
+	if len(out) == 0 {
+		return nil, &refrig.RangeError{Quantity: "number of readings", Value: 0, Min: 1, Max: float64(len(quantities)), Source: "judgement"}
+	}
+	return out, nil
 }
 
 // Reading checks: limits of physics with a margin for instruments.
 const (
-	reliefPressure = 3.4e6 // Pa gauge; relief valves open at about 3.4…4.1 MPa (memory, FACTS section 4)
+	reliefPressure = 3.4e6 // Pa gauge; relief valves open at about 3.4…4.1 MPa (memory)
 	equalBand      = 35e3  // Pa; two gauges on one pressure may differ by both their errors
 	ventMargin     = 4.0   // K; two thermometers and a gauge
 	rejectMargin   = 3.0   // K

@@ -6,7 +6,6 @@ import (
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/internal/mlp"
 	"twoneedles/refrig/sim"
 )
 
@@ -17,85 +16,6 @@ const (
 	LeaningAt = 0.50
 	doubtAt   = 0.50 // probability that the reading itself is at fault
 )
-
-// asked is one case being answered.
-type asked struct {
-	m  *Model
-	c  car.Case // its readings moved to the model's band: see toServiceBand
-	sc *scaler
-	x  []float32
-	p  []float64
-	s  mlp.Scratch
-
-	read     car.Readings // as they were read
-	moved    [2]float64   // what was taken off Low and High, scaled
-	mean, sd []float64    // of every reading over healthy cars in this context
-	pre      []float32    // first layer of the posterior network for x
-	probe    []float32    // the same for a variation of x
-}
-
-// Diagnose answers c. It needs at least one of Low and High and the ambient
-// temperature.
-//
-// Errors: *refrig.RangeError for a value no instrument or weather can give,
-// naming it and its limits.
-func (m *Model) Diagnose(c car.Case) (Report, error) {
-	r, a, err := m.answer(c)
-	if err != nil {
-		return Report{}, err
-	}
-	r.Next = a.next()
-	return r, nil
-}
-
-func (m *Model) answer(c car.Case) (Report, *asked, error) {
-	a, err := m.ask(c)
-	if err != nil {
-		return Report{}, nil, err
-	}
-	pair, doubts := a.judge()
-	p := a.p
-	r := Report{Refs: refsOf(&c), Ranking: ranking(p)}
-	low, high := a.bands()
-	r.Group = group(&c, low, high)
-	r.Members = m.Members(r.Group, c.Car)
-	sort.SliceStable(r.Members, func(i, j int) bool { return p[car.Index(r.Members[i])] > p[car.Index(r.Members[j])] })
-	r.Questions = append(question(&a.c, a.sc), doubt(doubts)...)
-	r.Verdict = verdict(&r)
-	r.Weighed = weighed(&c)
-	r.Evidence = a.evidence(r.Ranking)
-	r.Warnings = a.warn(&r)
-	if p[car.Index(car.Combination)] > 0.25 {
-		r.PairA, r.PairB = likeliest(pair)
-	}
-	return r, a, nil
-}
-
-func (m *Model) ask(c car.Case) (*asked, error) {
-	if err := check(&c); err != nil {
-		return nil, err
-	}
-	sc, err := newScaler(&c)
-	if err != nil {
-		return nil, err
-	}
-	if err := checkReadings(&c, sc); err != nil {
-		return nil, err
-	}
-	a := &asked{m: m, sc: sc, read: c.Readings}
-	c.Readings = c.Readings.Steadied()
-	a.c = c
-	if c.Service != (car.ServiceFigures{}) {
-		a.moved = m.serviceShift(&c, sc, m.healthy(&c, sc, &a.s))
-		a.c = m.toServiceBand(c, sc, &a.s)
-	}
-	a.x = make([]float32, inputSize)
-	features(&a.c, sc, a.x)
-	compare(m.nets.Base, a.x, &a.s)
-	a.mean, a.sd = m.expect(a.x, &a.s)
-	a.pre = m.nets.Posterior.First(a.x, nil)
-	return a, nil
-}
 
 // verdict says how much can be claimed from a ranking.
 func verdict(r *Report) Verdict {
@@ -140,7 +60,7 @@ func likeliest(pair []float64) (a, b car.ConditionID) {
 }
 
 // without returns the posterior with the block of q hidden.
-func (a *asked) without(q car.Quantity) []float64 {
+func (a *Inference) without(q car.Quantity) []float64 {
 	a.probe = append(a.probe[:0], a.pre...)
 	b := blocks[q]
 	for i := b.at; i < b.at+b.size; i++ {
@@ -150,14 +70,14 @@ func (a *asked) without(q car.Quantity) []float64 {
 }
 
 // set changes input i in the probe.
-func (a *asked) set(i int, v float32) {
+func (a *Inference) set(i int, v float32) {
 	if dx := v - a.x[i]; dx != 0 {
 		a.m.nets.Posterior.Shift(a.probe, i, dx)
 	}
 }
 
 // probed is the posterior of the probe.
-func (a *asked) probed() []float64 {
+func (a *Inference) probed() []float64 {
 	p, _, _ := a.m.odds(a.m.nets.Posterior.Rest(a.probe, &a.s))
 	return p
 }
@@ -165,13 +85,13 @@ func (a *asked) probed() []float64 {
 // evidence weighs each reading by what the posterior would be without it: the
 // ratio of posterior odds with and without a reading is its likelihood ratio
 // given all the others.
-func (a *asked) evidence(rank []Ranked) []Evidence {
+func (a *Inference) evidence(rank []Ranked) []Evidence {
 	lead, next := car.Index(rank[0].ID), car.Index(rank[1].ID)
 	healthy := car.Index(car.Healthy)
 	mean, sd := a.mean, a.sd
 	low, high := a.bands()
 	var out []Evidence
-	for i, q := range car.Quantities {
+	for i, q := range quantities {
 		r, ok := a.read[q]
 		if !ok {
 			continue
@@ -182,7 +102,7 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 		}
 		e := Evidence{Quantity: q, Reading: r, AgainstHealthy: llr(lead, healthy), AgainstNext: llr(lead, next)}
 		best := math.Inf(-1)
-		for j, id := range car.Conditions {
+		for j, id := range conditions {
 			if a.p[j] < 0.02 && w[j] < 0.02 {
 				continue // odds of what is out of the question say nothing to a person
 			}
@@ -198,14 +118,7 @@ func (a *asked) evidence(rank []Ranked) []Evidence {
 			case car.High:
 				e.Expected, e.Median = car.Interval{Lo: high.P05, Hi: high.P95}, high.P50
 			default:
-				by := 0.0
-				switch q {
-				case car.HighIdle, car.WaterTest, car.FanTest:
-					by = a.moved[1]
-				case car.LowIdle:
-					by = a.moved[0]
-				}
-				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+by) }
+				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+a.shift[q.Info().Side]) }
 				e.Expected, e.Median = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
 			}
 			lo, hi := r.Value, r.Value
@@ -235,7 +148,7 @@ func logRatio(p, q float64) float64 {
 }
 
 // warn lists what was assumed and what makes the answer weaker.
-func (a *asked) warn(r *Report) []refrig.Warning {
+func (a *Inference) warn(rank []Ranked) []refrig.Warning {
 	var w []refrig.Warning
 	add := func(code string, args map[string]float64) { w = append(w, refrig.Warning{Code: code, Args: args}) }
 	c := &a.c
@@ -257,7 +170,7 @@ func (a *asked) warn(r *Report) []refrig.Warning {
 	if _, ok := c.Readings[car.High]; !ok {
 		add("high_missing", nil)
 	}
-	if a.priorMatters(r.Ranking) {
+	if a.priorMatters(rank) {
 		add("prior_matters", nil)
 	}
 	return w
@@ -265,12 +178,12 @@ func (a *asked) warn(r *Report) []refrig.Warning {
 
 // priorMatters reports whether the leader would change if the odds before
 // measuring were at the far ends of what we still believe (priors.csv).
-func (a *asked) priorMatters(rank []Ranked) bool {
+func (a *Inference) priorMatters(rank []Ranked) bool {
 	lead := car.Index(rank[0].ID)
-	o := sim.OddsOf(rank[0].ID)
-	down := a.p[lead] * o.Low / o.Mid
-	for i, id := range car.Conditions {
-		if o := sim.OddsOf(id); i != lead && a.p[i]*o.High/o.Mid > down {
+	odds := sim.OddsOf(rank[0].ID)
+	down := a.p[lead] * odds.Low / odds.Mid
+	for i, id := range conditions {
+		if odds := sim.OddsOf(id); i != lead && a.p[i]*odds.High/odds.Mid > down {
 			return true
 		}
 	}

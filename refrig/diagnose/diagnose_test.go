@@ -73,7 +73,7 @@ func TestProbabilitiesAreProbabilities(t *testing.T) {
 				}
 				sum += x.Probability
 			}
-			if len(r.Ranking) != len(car.Conditions) || math.Abs(sum-1) > 1e-9 {
+			if len(r.Ranking) != len(car.Conditions()) || math.Abs(sum-1) > 1e-9 {
 				t.Fatalf("%d conditions sum to %g", len(r.Ranking), sum)
 			}
 			checkFinite(t, &r)
@@ -120,9 +120,9 @@ func TestMissingIsNotNormal(t *testing.T) {
 	}
 }
 
-// Textbook signs: where the needles point, the answer follows. Directions from the
-// sources named in FACTS section 2; the numbers are ours, far outside the healthy
-// band.
+// Textbook signs: where the needles point, the answer follows. Directions from
+// [USArmy387], [USArmy303], [USArmy307], [AutoHeating2009] and [Denton]; the numbers
+// are ours (judgement), far outside the healthy band.
 func TestTextbookPatterns(t *testing.T) {
 	m := model(t)
 	for _, k := range []struct {
@@ -282,7 +282,7 @@ func FuzzDiagnose(f *testing.F) {
 		c := warmDay(low, high)
 		c.Weather.Ambient, c.Weather.Humidity = ambient, rh
 		c.Car.Metering, c.Car.Compressor = car.Metering(bits&3%3), car.Compressor(bits>>2&3)
-		q := car.Quantities[r.IntN(len(car.Quantities))]
+		q := car.Quantities()[r.IntN(len(car.Quantities()))]
 		c.Readings[q] = car.Reading{Value: extra, Lo: low, Hi: high, Swing: bits&64 != 0}
 		rep, err := m.Diagnose(c)
 		if err == nil {
@@ -296,25 +296,27 @@ func FuzzDiagnose(f *testing.F) {
 	})
 }
 
+// A keystroke: the answer with its plane, and what follows when the page has them.
 func BenchmarkDiagnose(b *testing.B) {
 	m := model(b)
-	for _, k := range []struct {
-		name string
-		c    car.Case
-	}{{"needles", warmDay(200e3, 1500e3)}} {
-		b.Run(k.name, func(b *testing.B) {
+	conds := []car.ConditionID{car.Undercharge, car.Restriction, car.CondenserAirflow}
+	for _, next := range []bool{false, true} {
+		name := "answer and plane"
+		if next {
+			name += ", next"
+		}
+		b.Run(name, func(b *testing.B) {
 			for range b.N {
-				if _, err := m.Diagnose(k.c); err != nil {
+				a, err := m.Ask(warmDay(200e3, 1500e3))
+				if err != nil {
 					b.Fatal(err)
+				}
+				a.Answer()
+				a.Plane(conds)
+				if next {
+					a.Next()
 				}
 			}
 		})
 	}
-	b.Run("plane", func(b *testing.B) {
-		for range b.N {
-			if _, err := m.Plane(warmDay(200e3, 1500e3), []car.ConditionID{car.Undercharge, car.Restriction, car.CondenserAirflow}); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
 }

@@ -14,7 +14,7 @@
 //
 // # How the posterior is carried
 //
-// Three ways were compared in a prototype and are alike in accuracy at a few
+// Three ways were compared in an earlier, throw-away model and are alike in accuracy at a few
 // readings: a library of simulated cars with kernel weights, cars simulated on the
 // spot, and a network fitted to simulated cars whose readings are hidden at
 // random. With ten readings a library starves: only a handful of its cars lie near
@@ -25,7 +25,7 @@
 // internal/judge, and the report).
 //
 // Four networks are fitted by one command, make fit, and stored in nets/ with the
-// recipe and a few probe cars that tell when the physics has moved on (Made):
+// recipe and a few probe cars that tell when the physics has moved on (made.json):
 //
 //	base       healthy cars: mean and spread of every reading in this weather
 //	posterior  probability of each condition, from readings, context and base
@@ -36,6 +36,14 @@
 // reading is how far the odds move when it is hidden (evidence); the worth of a
 // measurement is the drop in entropy averaged over what it may read (next.go); a
 // group's members are the conditions that put simulated cars there (group.go).
+//
+// # How a case is answered
+//
+// [Model.Ask] lets a case in (check.go), writes it as inputs of the networks once
+// (features.go, by the table of quantities in package car) and runs each network
+// once. The [Inference] it returns tells the rest by arithmetic on what is there:
+// Answer (diagnose.go, group.go), Plane (bands.go, drift.go), Next (next.go).
+// Whoever wants one piece alone asks the Model for it.
 //
 // # What the percentages mean
 //

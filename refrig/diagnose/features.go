@@ -6,7 +6,6 @@ import (
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fast"
-	"twoneedles/refrig/internal/mlp"
 )
 
 // The inputs of the networks. Each quantity has a block that opens with a flag,
@@ -15,41 +14,95 @@ import (
 // one; pressures enter as saturation temperatures, so that one network serves
 // every refrigerant.
 
-const contextSize = 30
-
-// block is the place of a quantity in the inputs.
-type block struct{ at, size int }
-
-var (
-	blocks    map[car.Quantity]block
-	inputSize int
+// Places of the context in the inputs. A name without a size is one number; facts
+// of several numbers are a flag each, or open with a flag.
+const (
+	inAmbient     = 0
+	inHumidity    = 1 // flag, relative, absolute
+	inPressure    = 4
+	inSpeed       = 5 // flag, value
+	inBlower      = 7
+	inRecirc      = 8
+	inRefrigerant = 9  // R-134a, R-1234yf, R-12
+	inMetering    = 12 // orifice tube, valve
+	inCompressor  = 14 // fixed, variable, electric
+	inHighPort    = 17 // discharge, liquid
+	inSize        = 19 // small, medium, large
+	inLabel       = 22 // flag, value
+	inEvaporators = 24 // one, two
+	inDoors       = 26 // open, closed
+	contextSize   = 30 // the last two are free
 )
 
-func init() {
-	blocks = map[car.Quantity]block{}
+// unknowable are the facts of the context that a technician may not know, as from
+// and to, with the chance that a simulated one does not.
+var unknowable = []struct {
+	from, to int
+	chance   float64
+}{
+	{inHumidity, inPressure, 0.4},
+	{inSpeed, inBlower, 0.2},
+	{inRefrigerant, inMetering, 0.15},
+	{inMetering, inCompressor, 0.25},
+	{inCompressor, inHighPort, 0.25},
+	{inHighPort, inSize, 0.5},
+	{inSize, inLabel, 0.5},
+	{inLabel, inEvaporators, 0.5},
+	{inEvaporators, inDoors, 0.3},
+	{inDoors, inDoors + 2, 0.4},
+}
+
+// block is the place of a quantity in the inputs: a flag that it was read, its
+// scaled value, its standing against healthy cars, and for some a little more.
+type block struct{ at, size int }
+
+const (
+	bFlag     = 0
+	bValue    = 1
+	bStanding = 2
+
+	// the two needles
+	bSwings  = 3
+	bSpan    = 4 // of a needle that swings
+	bAtLeast = 5
+	bAtMost  = 6
+
+	bCycles = 3 // the clutch cycles at all
+
+	// the resting pressure
+	bRestTaken = 3 // the car's temperature was taken
+	bSoaked    = 4 // every part had come to it
+
+	// the sight glass has flags in place of value and standing
+	bBubbles = 1
+	bFoam    = 2
+)
+
+var blocks, inputSize = func() (map[car.Quantity]block, int) {
+	m := map[car.Quantity]block{}
 	at := contextSize
-	for _, q := range car.Quantities {
-		n := 3 // flag, value, score against healthy cars
+	for _, q := range quantities {
+		n := 3
 		switch q {
 		case car.Low, car.High:
-			n = 7 // … swings, span, at least, at most
+			n = 7
 		case car.Cycling:
-			n = 4 // … cycles at all
+			n = 4
 		case car.Resting:
-			n = 5 // … the car's temperature was taken, it was soaked
+			n = 5
 		}
-		blocks[q] = block{at, n}
+		m[q] = block{at, n}
 		at += n
 	}
-	inputSize = at
-}
+	return m, at
+}()
 
 // scaler turns readings of one case into network inputs and back.
 type scaler struct {
 	fluid   *fast.Fluid
 	atm     float64
 	ambient float64
-	rest    float64 // temperature the car rested at, K
+	rest    car.Rest // how the car stood when the resting pressure was read
 }
 
 func newScaler(c *car.Case) (*scaler, error) {
@@ -61,69 +114,54 @@ func newScaler(c *car.Case) (*scaler, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &scaler{fl, float64(air.AtmosphericPressure(c.Weather.Altitude)), c.Weather.Ambient, c.Weather.Ambient}
-	if c.Rest.Temperature > 0 {
-		s.rest = c.Rest.Temperature
-	}
-	return s, nil
+	return &scaler{fl, float64(air.AtmosphericPressure(c.Weather.Altitude)), c.Weather.Ambient, c.Rest}, nil
 }
 
-const (
-	lowMid, lowScale   = 275.0, 10.0 // K
-	highMid, highScale = 20.0, 10.0  // K above ambient
-)
-
-// in maps a reading of q in SI to a network input; out is its inverse.
+// in maps a reading of q in SI to a network input: see [car.Scale]. out is its
+// inverse within the limits of the instrument.
 func (s *scaler) in(q car.Quantity, v float64) float64 {
-	switch q {
-	case car.Low, car.LowIdle:
-		return (s.tsat(v) - lowMid) / lowScale
-	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
-		return (s.tsat(v) - s.ambient - highMid) / highScale
-	case car.Resting:
-		return (s.tsat(v) - s.rest) / 8
-	case car.Vent:
-		return (v - s.ambient + 15) / 8
-	case car.DischargeLine, car.CondenserIn:
-		return (v - s.ambient - 45) / 15
-	case car.SuctionLine:
-		return (v - 283) / 10
-	case car.LiquidLine, car.CondenserOut:
-		return (v - s.ambient - 12) / 8
-	case car.Cycling:
-		return v / 3
-	case car.EqualiseTime:
-		return math.Log(math.Max(v, 1) / 60)
-	case car.Recovered:
-		return (v - 0.8) / 0.4
+	k := q.Info().Scale
+	switch {
+	case k.Spread == 0: // a choice has no number
+		return 0
+	case k.Saturation:
+		v = s.tsat(v)
+	case k.Logarithm:
+		v = math.Log(math.Max(v, 1) / 60)
 	}
-	return 0
+	if k.AboveAmbient {
+		v -= s.surroundings(q)
+	}
+	return (v - k.Mid) / k.Spread
 }
 
 func (s *scaler) out(q car.Quantity, x float64) float64 {
-	switch q {
-	case car.Low, car.LowIdle:
-		return s.psat(x*lowScale + lowMid)
-	case car.High, car.HighIdle, car.WaterTest, car.FanTest:
-		return s.psat(x*highScale + highMid + s.ambient)
-	case car.Resting:
-		return s.psat(x*8 + s.rest)
-	case car.Vent:
-		return x*8 + s.ambient - 15
-	case car.DischargeLine, car.CondenserIn:
-		return x*15 + s.ambient + 45
-	case car.SuctionLine:
-		return x*10 + 283
-	case car.LiquidLine, car.CondenserOut:
-		return x*8 + s.ambient + 12
-	case car.Cycling:
-		return math.Max(x*3, 0)
-	case car.EqualiseTime:
-		return math.Exp(x) * 60
-	case car.Recovered:
-		return math.Max(x*0.4+0.8, 0)
+	info := q.Info()
+	k := info.Scale
+	v := x*k.Spread + k.Mid
+	if k.AboveAmbient {
+		v += s.surroundings(q)
 	}
-	return 0
+	switch {
+	case k.Spread == 0:
+		return 0
+	case k.Saturation:
+		return s.psat(v)
+	case k.Logarithm:
+		return 60 * math.Exp(v)
+	case info.Kind == car.Rate || info.Kind == car.Share:
+		return math.Max(v, 0)
+	}
+	return v
+}
+
+// surroundings is the temperature a reading is compared with, K: the outside air of
+// the running test, or what the car rested at.
+func (s *scaler) surroundings(q car.Quantity) float64 {
+	if q == car.Resting && s.rest.Temperature > 0 {
+		return s.rest.Temperature
+	}
+	return s.ambient
 }
 
 // tsat is the saturation temperature at a gauge pressure. Below the table's
@@ -148,8 +186,9 @@ func (s *scaler) psat(T float64) float64 {
 	return s.fluid.PSat(T) - s.atm
 }
 
-// features writes the inputs of c into x, which must be zero and inputSize long.
-func features(c *car.Case, s *scaler, x []float32) {
+// writeContext writes what is known of car, weather and running into x, whose
+// context must be zero.
+func writeContext(c *car.Case, s *scaler, x []float32) {
 	set := func(i int, v float64) { x[i] = float32(v) }
 	flag := func(i int, b bool) {
 		if b {
@@ -157,87 +196,104 @@ func features(c *car.Case, s *scaler, x []float32) {
 		}
 	}
 	w, run, k := &c.Weather, &c.Running, &c.Car
-	set(0, (w.Ambient-305)/10)
+	set(inAmbient, (w.Ambient-305)/10)
 	if w.HumidityKnown {
 		W := air.HumidityRatio(w.Ambient, w.Humidity, s.atm)
-		x[1] = 1
-		set(2, 2*w.Humidity-1)
-		set(3, 100*W-1)
+		x[inHumidity] = 1
+		set(inHumidity+1, 2*w.Humidity-1)
+		set(inHumidity+2, 100*W-1)
 	}
-	set(4, 5*(s.atm/101325-1))
+	set(inPressure, 5*(s.atm/101325-1))
 	if run.RPMKnown {
-		x[5] = 1
-		set(6, (run.RPM-1500)/700)
+		x[inSpeed] = 1
+		set(inSpeed+1, (run.RPM-1500)/700)
 	}
-	set(7, 2*run.Blower-1.5)
-	flag(8, run.Recirc)
-	flag(9, k.Refrigerant == car.R134a)
-	flag(10, k.Refrigerant == car.R1234yf)
-	flag(11, k.Refrigerant == car.R12)
-	flag(12, k.Metering == car.OrificeTube)
-	flag(13, k.Metering == car.ExpansionValve)
-	flag(14, k.Compressor == car.Fixed)
-	flag(15, k.Compressor == car.Variable)
-	flag(16, k.Compressor == car.Electric)
-	flag(17, k.HighPort == car.PortDischarge)
-	flag(18, k.HighPort == car.PortLiquid)
-	flag(19, k.Size == car.SizeSmall)
-	flag(20, k.Size == car.SizeMedium)
-	flag(21, k.Size == car.SizeLarge)
+	set(inBlower, 2*run.Blower-1.5)
+	flag(inRecirc, run.Recirc)
+	flag(inRefrigerant, k.Refrigerant == car.R134a)
+	flag(inRefrigerant+1, k.Refrigerant == car.R1234yf)
+	flag(inRefrigerant+2, k.Refrigerant == car.R12)
+	flag(inMetering, k.Metering == car.OrificeTube)
+	flag(inMetering+1, k.Metering == car.ExpansionValve)
+	flag(inCompressor, k.Compressor == car.Fixed)
+	flag(inCompressor+1, k.Compressor == car.Variable)
+	flag(inCompressor+2, k.Compressor == car.Electric)
+	flag(inHighPort, k.HighPort == car.PortDischarge)
+	flag(inHighPort+1, k.HighPort == car.PortLiquid)
+	flag(inSize, k.Size == car.SizeSmall)
+	flag(inSize+1, k.Size == car.SizeMedium)
+	flag(inSize+2, k.Size == car.SizeLarge)
 	if k.LabelCharge > 0 {
-		x[22] = 1
-		set(23, 2*math.Log(k.LabelCharge/0.6))
+		x[inLabel] = 1
+		set(inLabel+1, 2*math.Log(k.LabelCharge/0.6))
 	}
-	flag(24, k.Evaporators == 1)
-	flag(25, k.Evaporators == 2)
-	flag(26, run.Doors == car.DoorsOpen)
-	flag(27, run.Doors == car.DoorsClosed)
-	for q, r := range c.Readings {
+	flag(inEvaporators, k.Evaporators == 1)
+	flag(inEvaporators+1, k.Evaporators == 2)
+	flag(inDoors, run.Doors == car.DoorsOpen)
+	flag(inDoors+1, run.Doors == car.DoorsClosed)
+}
+
+// writeReadings writes the readings, less the shift of their side, into x, whose
+// blocks must be zero.
+func writeReadings(read car.Readings, s *scaler, shift *[3]float64, x []float32) {
+	for q, r := range read {
 		b, ok := blocks[q]
 		if !ok || r.Choice == car.GlassNone {
 			continue
 		}
-		i := b.at
-		x[i] = 1
+		set := func(i int, v float64) { x[b.at+i] = float32(squash(v)) }
+		flag := func(i int, on bool) {
+			if on {
+				x[b.at+i] = 1
+			}
+		}
+		in := func(v float64) float64 { return s.in(q, v) - shift[q.Info().Side] }
+		flag(bFlag, true)
 		switch q {
 		case car.Low, car.High:
 			if r.Swing {
-				lo, hi := s.in(q, r.Lo), s.in(q, r.Hi)
-				set(i+1, squash((lo+hi)/2))
-				x[i+3] = 1
-				set(i+4, squash(hi-lo))
+				lo, hi := in(r.Lo), in(r.Hi)
+				set(bValue, (lo+hi)/2)
+				flag(bSwings, true)
+				set(bSpan, hi-lo)
 			} else {
-				set(i+1, squash(s.in(q, r.Value)))
+				set(bValue, in(r.Value))
 			}
-			flag(i+5, r.AtLeast)
-			flag(i+6, r.AtMost)
+			flag(bAtLeast, r.AtLeast)
+			flag(bAtMost, r.AtMost)
 		case car.SightGlass:
-			flag(i+1, r.Choice == car.GlassBubbles)
-			flag(i+2, r.Choice == car.GlassFoam)
+			flag(bBubbles, r.Choice == car.GlassBubbles)
+			flag(bFoam, r.Choice == car.GlassFoam)
 		case car.Cycling:
-			set(i+1, squash(s.in(q, r.Value)))
-			flag(i+3, r.Value > 0)
+			set(bValue, in(r.Value))
+			flag(bCycles, r.Value > 0)
 		case car.Resting:
-			set(i+1, squash(s.in(q, r.Value)))
-			flag(i+3, c.Rest.Temperature > 0)
-			flag(i+4, c.Rest.Soaked)
+			set(bValue, in(r.Value))
+			flag(bRestTaken, s.rest.Temperature > 0)
+			flag(bSoaked, s.rest.Soaked)
 		default:
-			set(i+1, squash(s.in(q, r.Value)))
+			set(bValue, in(r.Value))
 		}
 	}
 }
 
+// features writes every input of a simulated case but the standings into x, which
+// must be zero and inputSize long.
+func features(c *car.Case, s *scaler, x []float32) {
+	writeContext(c, s, x)
+	writeReadings(c.Readings, s, new([3]float64), x)
+}
+
 // compare fills in how each reading stands against healthy cars of this kind in
-// this weather: (value − mean)/spread, from the base network and the context
-// left visible in x. With it the other networks need not learn the weather.
-func compare(base *mlp.Net, x []float32, s *mlp.Scratch) {
-	mean, sd := gaussians(base.Eval(x[:contextSize], s))
-	for i, q := range car.Quantities {
+// this weather: (value − mean)/spread, from what the base network makes of the
+// context left visible in x. With it the other networks need not learn the weather.
+func compare(x []float32, mean, sd []float64) {
+	for i, q := range quantities {
 		b := blocks[q]
-		if x[b.at] == 0 || q == car.SightGlass {
+		if x[b.at+bFlag] == 0 || q == car.SightGlass {
 			continue
 		}
-		x[b.at+2] = standing(x[b.at+1], mean[i], sd[i])
+		x[b.at+bStanding] = standing(x[b.at+bValue], mean[i], sd[i])
 	}
 }
 

@@ -16,7 +16,9 @@ import (
 )
 
 // DefaultRecipe made the networks in nets/.
-var DefaultRecipe = Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 80_000, PosteriorStep: 50_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
+func DefaultRecipe() Recipe {
+	return Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 80_000, PosteriorStep: 50_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
+}
 
 // row is one simulated car as the networks see it.
 type row struct {
@@ -29,15 +31,24 @@ type row struct {
 	weight  float32
 }
 
-// Fit simulates the recipe's cars and fits the networks. It logs to w.
-func Fit(rc Recipe, w io.Writer) (*Nets, error) {
+// Fit simulates the recipe's cars, fits the networks and stores them, with what
+// they were made from, in a folder. It logs to w.
+func Fit(rc Recipe, dir string, w io.Writer) error {
+	n, err := fit(rc, w)
+	if err != nil {
+		return err
+	}
+	return n.write(dir, rc)
+}
+
+func fit(rc Recipe, w io.Writer) (*nets, error) {
 	rows, failed := simulateRows(rc, w)
 	if failed*500 > rc.Cars { // each car is six solves
 		return nil, fmt.Errorf("diagnose: %d of %d cars failed to solve", failed, rc.Cars)
 	}
-	n := &Nets{}
-	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(car.Conditions))
-	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(car.Quantities))
+	n := &nets{}
+	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(conditions))
+	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(quantities))
 	loss := n.Base.Train(baseTask(rows), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,
 		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 3, Log: logger(w, "base")})
 	fmt.Fprintf(w, "base: loss %.4f\n", loss)
@@ -46,7 +57,7 @@ func Fit(rc Recipe, w io.Writer) (*Nets, error) {
 	loss = n.Posterior.Train(posteriorTask(rows, n.Base), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: logger(w, "posterior")})
 	fmt.Fprintf(w, "posterior: loss %.4f\n", loss)
-	n.Predict = mlp.New(inputSize+len(car.Conditions), predict1, predict2, 2*len(car.Quantities))
+	n.Predict = mlp.New(inputSize+len(conditions), predict1, predict2, 2*len(quantities))
 	loss = n.Predict.Train(predictTask(rows, n.Base), mlp.Plan{Steps: rc.PredictStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed + 1, Log: logger(w, "predict")})
 	fmt.Fprintf(w, "predict: loss %.4f\n", loss)
@@ -130,7 +141,7 @@ func hide(r *rand.Rand, x []float32) {
 	if r.Float64() < 0.25 {
 		keep = 0
 	}
-	for _, q := range car.Quantities {
+	for _, q := range quantities {
 		p := keep
 		if q == car.Low || q == car.High {
 			p = 0.96
@@ -144,28 +155,18 @@ func hide(r *rand.Rand, x []float32) {
 }
 
 func hideContext(r *rand.Rand, x []float32) {
-	drop := func(p float64, lo, hi int) {
-		if r.Float64() < p {
-			clear(x[lo:hi])
+	for _, k := range unknowable {
+		if r.Float64() < k.chance {
+			clear(x[k.from:k.to])
 		}
 	}
-	drop(0.4, 1, 4)    // humidity
-	drop(0.2, 5, 7)    // engine speed
-	drop(0.15, 9, 12)  // refrigerant
-	drop(0.25, 12, 14) // metering
-	drop(0.25, 14, 17) // compressor
-	drop(0.5, 17, 19)  // high port
-	drop(0.5, 19, 22)  // size
-	drop(0.5, 22, 24)  // label charge
-	drop(0.3, 24, 26)  // evaporators
-	drop(0.4, 26, 28)  // doors
 }
 
 // posteriorTask: cross-entropy of the label, of which two faults a combination
 // holds, and of what was typed wrong. What the label is depends on whether the
 // charge was weighed, so the sample's number says that too.
 func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
-	nc := len(car.Conditions)
+	nc := len(conditions)
 	scratch := sync.Pool{New: func() any { return new(mlp.Scratch) }}
 	return mlp.Task{
 		Sample: func(r *rand.Rand, x []float32) int {
@@ -173,7 +174,8 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 			copy(x, rows[i].x)
 			hide(r, x)
 			s := scratch.Get().(*mlp.Scratch)
-			compare(base, x, s)
+			mean, sd := gaussians(base.Eval(x[:contextSize], s))
+			compare(x, mean, sd)
 			scratch.Put(s)
 			return sampleOf(i, x)
 		},
@@ -225,7 +227,8 @@ func predictTask(rows []row, base *mlp.Net) mlp.Task {
 			copy(x, rows[i].x)
 			hide(r, x[:inputSize])
 			s := scratch.Get().(*mlp.Scratch)
-			compare(base, x[:inputSize], s)
+			mean, sd := gaussians(base.Eval(x[:contextSize], s))
+			compare(x[:inputSize], mean, sd)
 			scratch.Put(s)
 			n := sampleOf(i, x)
 			x[inputSize+classOf(&rows[i], n%2 == 1)] = 1
@@ -258,13 +261,13 @@ func baseTask(rows []row) mlp.Task {
 // spreads y, less a constant.
 func gaussianLoss(k *row, y, dy []float32) float64 {
 	loss := 0.0
-	for j, q := range car.Quantities {
+	for j, q := range quantities {
 		b := blocks[q]
-		if q == car.SightGlass || k.x[b.at] == 0 {
+		if q == car.SightGlass || k.x[b.at+bFlag] == 0 {
 			continue
 		}
 		m, s := float64(y[2*j]), logSpread(y[2*j+1])
-		e := (float64(k.x[b.at+1]) - m) / math.Exp(s)
+		e := (float64(k.x[b.at+bValue]) - m) / math.Exp(s)
 		e2 := math.Min(e*e, 50) // an outlier may not rule the fit
 		loss += s + 0.5*e2
 		if e*e < 50 {

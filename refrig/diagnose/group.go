@@ -13,9 +13,9 @@ import (
 )
 
 // group names the pattern of the two needles against the bands.
-func group(c *car.Case, low, high Band) Group {
-	l, okL := c.Readings[car.Low]
-	h, okH := c.Readings[car.High]
+func group(read car.Readings, low, high Band) Group {
+	l, okL := read[car.Low]
+	h, okH := read[car.High]
 	place := func(r car.Reading, ok bool, b Band) int {
 		switch {
 		case !ok || r.Swing && r.Lo <= b.P95 && r.Hi >= b.P05:
@@ -36,7 +36,7 @@ func group(c *car.Case, low, high Band) Group {
 	case pl > 0 && ph < 0:
 		return GroupLowHighHighLow
 	case ph < 0:
-		return GroupBothLow // MODEL.md section 4: low side low or normal, high side low
+		return GroupBothLow // low side low or normal, high side low: a receiver holds the low side up [USArmy255]
 	case ph > 0:
 		return GroupBothHigh
 	case pl < 0:
@@ -79,7 +79,7 @@ func readShares(r io.Reader) (shares, error) {
 				return nil, fmt.Errorf("share %q of %s", row[1+k], row[0])
 			}
 			if out[Group(g)] == nil {
-				out[Group(g)] = make([]float64, len(car.Conditions))
+				out[Group(g)] = make([]float64, len(conditions))
 			}
 			out[Group(g)][i] = v
 		}
@@ -87,8 +87,8 @@ func readShares(r io.Reader) (shares, error) {
 	return out, nil
 }
 
-// Groups lists every group.
-var Groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighLow,
+// groups is every group.
+var groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighLow,
 	GroupLowLowHighHigh, GroupLowOnly, GroupHighOnly, GroupEqual}
 
 // Members lists the conditions that put a car of this kind into group g often
@@ -100,7 +100,7 @@ func (m *Model) Members(g Group, spec car.Spec) []car.ConditionID {
 		return nil
 	}
 	p := sim.PriorOf(spec)
-	for i, id := range car.Conditions {
+	for i, id := range conditions {
 		if p[i] == 0 || share[i] < memberAt || id == car.NoneOfThese || id == car.Combination {
 			continue
 		}

@@ -14,28 +14,34 @@ import (
 	"twoneedles/refrig/sim"
 )
 
+// The fixed orders that networks and tables index by.
+var (
+	conditions = car.Conditions()
+	quantities = car.Quantities()
+)
+
 //go:embed nets
 var netFiles embed.FS
 
 // Model carries what the answer is computed from. Load it once; it may be used
 // from several goroutines.
 type Model struct {
-	nets   Nets
-	made   Made
+	nets   nets
+	made   made
 	shares shares
 	drifts drifts
 }
 
-// Made records what the networks were fitted to.
-type Made struct {
+// made records what the networks were fitted to.
+type made struct {
 	Recipe Recipe
 	// Probe holds a few readings of the fleet the networks were fitted to; a
 	// test simulates them again and fails if the physics has moved on.
-	Probe []Probe
+	Probe []probe
 }
 
-// Probe is one simulated car of the fleet: scaled low side, high side and vent.
-type Probe struct {
+// probe is one simulated car of the fleet: scaled low side, high side and vent.
+type probe struct {
 	Condition       car.ConditionID
 	Low, High, Vent float64
 }
@@ -43,11 +49,11 @@ type Probe struct {
 // probeCars is how many cars Probe holds.
 const probeCars = 60
 
-// Probes simulates the cars of Probe with the code at hand.
-func Probes() []Probe {
+// probes simulates the cars of made.Probe with the code at hand.
+func probes() []probe {
 	r := fleet.NewRand(4711)
 	w := sim.World{}
-	var out []Probe
+	var out []probe
 	for len(out) < probeCars {
 		s, err := w.Draw(r)
 		if err != nil {
@@ -60,7 +66,7 @@ func Probes() []Probe {
 		in := func(q car.Quantity) float64 {
 			return math.Round(1e4*sc.in(q, s.Case.Readings[q].Value)) / 1e4
 		}
-		out = append(out, Probe{s.Truth.Cause, in(car.Low), in(car.High), in(car.Vent)})
+		out = append(out, probe{s.Truth.Cause, in(car.Low), in(car.High), in(car.Vent)})
 	}
 	return out
 }
@@ -96,12 +102,12 @@ func load() (*Model, error) {
 	}
 	for _, c := range []struct{ got, want int }{
 		{m.nets.Base.Sizes[0], contextSize},
-		{last(m.nets.Base.Sizes), 2 * len(car.Quantities)},
+		{last(m.nets.Base.Sizes), 2 * len(quantities)},
 		{m.nets.Posterior.Sizes[0], inputSize},
-		{m.nets.Predict.Sizes[0], inputSize + len(car.Conditions)},
+		{m.nets.Predict.Sizes[0], inputSize + len(conditions)},
 		{m.nets.Bands.Sizes[0], contextSize},
 		{last(m.nets.Posterior.Sizes), posteriorOutputs},
-		{last(m.nets.Predict.Sizes), 2 * len(car.Quantities)},
+		{last(m.nets.Predict.Sizes), 2 * len(quantities)},
 		{last(m.nets.Bands.Sizes), 2*len(bandLevels) + 1},
 	} {
 		if c.got != c.want {
@@ -113,7 +119,7 @@ func load() (*Model, error) {
 
 func last(s []int) int { return s[len(s)-1] }
 
-func (n *Nets) byName() map[string]**mlp.Net {
+func (n *nets) byName() map[string]**mlp.Net {
 	return map[string]**mlp.Net{"base.mlp": &n.Base, "posterior.mlp": &n.Posterior, "predict.mlp": &n.Predict, "bands.mlp": &n.Bands}
 }
 
@@ -122,7 +128,7 @@ func (n *Nets) byName() map[string]**mlp.Net {
 // the kind typed cannot have keeps what little the network gives it, since the kind
 // may have been typed wrong.
 func (m *Model) odds(y []float32) (p, pair, doubt []float64) {
-	nc := len(car.Conditions)
+	nc := len(conditions)
 	p = softmax(y[:nc])
 	logistic := func(y []float32) []float64 {
 		out := make([]float64, len(y))
@@ -134,15 +140,11 @@ func (m *Model) odds(y []float32) (p, pair, doubt []float64) {
 	return p, logistic(y[nc : nc+len(pairables)]), logistic(y[nc+len(pairables):])
 }
 
-// expect returns mean and standard deviation, scaled, of every quantity over
-// healthy cars in the context of x.
-func (m *Model) expect(x []float32, s *mlp.Scratch) (mean, sd []float64) {
-	return gaussians(m.nets.Base.Eval(x[:contextSize], s))
-}
-
+// gaussians splits the outputs of the base or the predict network into mean and
+// standard deviation, scaled, of every quantity.
 func gaussians(y []float32) (mean, sd []float64) {
-	mean, sd = make([]float64, len(car.Quantities)), make([]float64, len(car.Quantities))
-	for i := range car.Quantities {
+	mean, sd = make([]float64, len(quantities)), make([]float64, len(quantities))
+	for i := range quantities {
 		mean[i] = float64(y[2*i])
 		sd[i] = math.Exp(logSpread(y[2*i+1]))
 	}
@@ -152,7 +154,7 @@ func gaussians(y []float32) (mean, sd []float64) {
 // predict returns mean and standard deviation, scaled, of every quantity given
 // what is visible in x and condition c.
 func (m *Model) predict(x []float32, c car.ConditionID, s *mlp.Scratch) (mean, sd []float64) {
-	in := make([]float32, inputSize+len(car.Conditions))
+	in := make([]float32, inputSize+len(conditions))
 	copy(in, x)
 	in[inputSize+car.Index(c)] = 1
 	return gaussians(m.nets.Predict.Eval(in, s))

@@ -9,8 +9,8 @@ import (
 	"twoneedles/refrig/sim"
 )
 
-// Nets are the four networks; see doc.go.
-type Nets struct{ Base, Posterior, Predict, Bands *mlp.Net }
+// nets are the four networks; see doc.go.
+type nets struct{ Base, Posterior, Predict, Bands *mlp.Net }
 
 // Recipe is everything that decides what the networks become.
 type Recipe struct {
@@ -43,7 +43,7 @@ var doubts = []struct {
 }
 
 // posteriorOutputs is the number of outputs of the posterior network.
-var posteriorOutputs = len(car.Conditions) + len(pairables) + len(doubts)
+var posteriorOutputs = len(conditions) + len(pairables) + len(doubts)
 
 // bandLevels are the quantiles the band network gives, and bandScores the normal
 // scores that belong to them.

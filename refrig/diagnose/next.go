@@ -22,44 +22,30 @@ const (
 	shown        = 4    // measurements that get their outcomes worked out
 )
 
-// twin is a reading that tells nearly the same as another.
-var twin = map[car.Quantity]car.Quantity{
-	car.CondenserIn: car.DischargeLine, car.DischargeLine: car.CondenserIn,
-	car.CondenserOut: car.LiquidLine, car.LiquidLine: car.CondenserOut,
-	car.WaterTest: car.FanTest, car.FanTest: car.WaterTest,
-}
-
-// candidates are the readings that can still be taken.
-func (a *asked) candidates() []car.Quantity {
+// candidates are the readings that can still be taken and are worth proposing.
+func (a *Inference) candidates() []car.Quantity {
+	read := func(q car.Quantity) bool {
+		_, ok := a.c.Readings[q]
+		return ok
+	}
 	var out []car.Quantity
-	for _, q := range car.Quantities {
-		if _, ok := a.c.Readings[q]; ok || q == car.SightGlass {
-			continue
+	for _, q := range quantities {
+		k := q.Info()
+		switch {
+		case read(q), k.Twin != "" && read(k.Twin):
+		case k.Offered, k.With != "" && read(k.With):
+			out = append(out, q)
 		}
-		if t, ok := twin[q]; ok {
-			if _, done := a.c.Readings[t]; done {
-				continue
-			}
-			if q == car.CondenserIn || q == car.CondenserOut || q == car.FanTest {
-				continue // offered as its twin
-			}
-		}
-		if q == car.LowIdle {
-			if _, done := a.c.Readings[car.HighIdle]; !done {
-				continue // one look at idle reads both; offered as HighIdle
-			}
-		}
-		out = append(out, q)
 	}
 	return out
 }
 
-// next ranks the measurements by expected information per minute: the drop of
+// Next ranks the measurements not made yet by expected information per minute: the drop of
 // the posterior's entropy, averaged over what the reading may be under each
 // condition still in question.
 //
 //	gain = H(p) − Σ_c p_c Σ_k w_k H(p | y = μ_c + z_k σ_c)
-func (a *asked) next() []Next {
+func (a *Inference) Next() []Next {
 	live, means, sds := a.forecast()
 	out := a.gains(live, means, sds)
 	sort.SliceStable(out, func(i, j int) bool {
@@ -75,17 +61,17 @@ func (a *asked) next() []Next {
 
 // forecast returns the conditions in question and what every reading would be
 // under each.
-func (a *asked) forecast() (live []int, means, sds [][]float64) {
+func (a *Inference) forecast() (live []int, means, sds [][]float64) {
 	live = a.live()
 	means, sds = make([][]float64, len(live)), make([][]float64, len(live))
 	for i, c := range live {
-		means[i], sds[i] = a.m.predict(a.x, car.Conditions[c], &a.s)
+		means[i], sds[i] = a.m.predict(a.x, conditions[c], &a.s)
 	}
 	return live, means, sds
 }
 
 // gains works out the expected gain of every candidate.
-func (a *asked) gains(live []int, means, sds [][]float64) []Next {
+func (a *Inference) gains(live []int, means, sds [][]float64) []Next {
 	total := 0.0
 	for _, c := range live {
 		total += a.p[c]
@@ -93,7 +79,7 @@ func (a *asked) gains(live []int, means, sds [][]float64) []Next {
 	h0 := entropy(a.p)
 	var out []Next
 	for _, q := range a.candidates() {
-		k := place(q)
+		k := q.Place()
 		after := 0.0
 		for i, c := range live {
 			for n, z := range nodes {
@@ -101,9 +87,9 @@ func (a *asked) gains(live []int, means, sds [][]float64) []Next {
 				after += a.p[c] / total * weights[n] * entropy(p)
 			}
 		}
-		e := efforts[q]
 		if gain := h0 - after; gain > leastGain {
-			out = append(out, Next{Quantity: q, Gain: gain, Minutes: e.Minutes, Hazard: e.Hazard})
+			info := q.Info()
+			out = append(out, Next{Quantity: q, Gain: gain, Minutes: info.Minutes, Hazard: info.Hazard})
 		}
 	}
 	return out
@@ -114,17 +100,8 @@ func (a *asked) gains(live []int, means, sds [][]float64) []Next {
 // would beat a telling measurement. judgement
 func (n Next) effort() float64 { return n.Minutes + 4 }
 
-func place(q car.Quantity) int {
-	for i, k := range car.Quantities {
-		if k == q {
-			return i
-		}
-	}
-	panic("diagnose: unknown quantity " + string(q))
-}
-
 // live returns the conditions still in question, most likely first.
-func (a *asked) live() []int {
+func (a *Inference) live() []int {
 	order := make([]int, len(a.p))
 	for i := range order {
 		order[i] = i
@@ -137,9 +114,20 @@ func (a *asked) live() []int {
 	return order[:n]
 }
 
-// given is the posterior if q read the scaled value y. A look at idle reads both
-// gauges; the low one is then taken at its mean under the same condition.
-func (a *asked) given(q car.Quantity, y float64, under int, means [][]float64) []float64 {
+// readWith lists what the same look reads beside a quantity.
+var readWith = func() map[car.Quantity][]car.Quantity {
+	m := map[car.Quantity][]car.Quantity{}
+	for _, q := range quantities {
+		if k := q.Info(); k.With != "" {
+			m[k.With] = append(m[k.With], q)
+		}
+	}
+	return m
+}()
+
+// given is the posterior if q read the scaled value y. One look may read another
+// quantity too; that is then taken at its mean under the same condition.
+func (a *Inference) given(q car.Quantity, y float64, under int, means [][]float64) []float64 {
 	a.probe = append(a.probe[:0], a.pre...)
 	set := func(q car.Quantity, y float64) {
 		b := blocks[q]
@@ -147,16 +135,18 @@ func (a *asked) given(q car.Quantity, y float64, under int, means [][]float64) [
 			y = 0
 		}
 		v := float32(squash(y))
-		a.set(b.at, 1)
-		a.set(b.at+1, v)
-		a.set(b.at+2, standing(v, a.mean[place(q)], a.sd[place(q)]))
+		a.set(b.at+bFlag, 1)
+		a.set(b.at+bValue, v)
+		a.set(b.at+bStanding, standing(v, a.mean[q.Place()], a.sd[q.Place()]))
 		if q == car.Cycling && y > 0 {
-			a.set(b.at+3, 1)
+			a.set(b.at+bCycles, 1)
 		}
 	}
 	set(q, y)
-	if _, ok := a.c.Readings[car.LowIdle]; q == car.HighIdle && !ok {
-		set(car.LowIdle, means[under][place(car.LowIdle)])
+	for _, other := range readWith[q] {
+		if _, read := a.c.Readings[other]; !read {
+			set(other, means[under][other.Place()])
+		}
 	}
 	return a.probed()
 }
@@ -174,8 +164,8 @@ func entropy(p []float64) float64 {
 const scanPoints = 13
 
 // outcomes divides what q may read into ranges with one leader each.
-func (a *asked) outcomes(q car.Quantity, live []int, means, sds [][]float64) []Outcome {
-	k := place(q)
+func (a *Inference) outcomes(q car.Quantity, live []int, means, sds [][]float64) []Outcome {
+	k := q.Place()
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for i := range live {
 		lo = math.Min(lo, means[i][k]-1.7*sds[i][k])
@@ -207,7 +197,7 @@ func (a *asked) outcomes(q car.Quantity, live []int, means, sds [][]float64) []O
 			}
 		}
 		w := chance(y-step/2, y+step/2)
-		id := car.Conditions[best]
+		id := conditions[best]
 		if n := len(out); n > 0 && out[n-1].Leader == id {
 			o := &out[n-1]
 			o.LeaderChance = (o.LeaderChance*o.Chance + p[best]*w) / math.Max(o.Chance+w, 1e-12)
@@ -229,8 +219,9 @@ func (a *asked) outcomes(q car.Quantity, live []int, means, sds [][]float64) []O
 			kept[i-1].Hi, kept[i].Lo = mid, mid
 		}
 	}
+	by := a.shift[q.Info().Side]
 	for i := range kept {
-		kept[i].Lo, kept[i].Hi = a.sc.out(q, kept[i].Lo), a.sc.out(q, kept[i].Hi)
+		kept[i].Lo, kept[i].Hi = a.sc.out(q, kept[i].Lo+by), a.sc.out(q, kept[i].Hi+by)
 		kept[i].OpenLo, kept[i].OpenHi = i == 0, i == len(kept)-1
 	}
 	return kept

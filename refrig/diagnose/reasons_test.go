@@ -215,11 +215,11 @@ func TestScalesUndoEachOther(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, q := range car.Quantities {
+		for _, q := range car.Quantities() {
 			if q == car.SightGlass {
 				continue
 			}
-			lo, hi, unit := car.Limits(q, s.atm)
+			lo, hi, unit := q.Limits(s.atm)
 			if unit == "Pa" {
 				lo, hi = -0.9*s.atm, 2.5e6
 			}
@@ -271,8 +271,8 @@ func TestPlanIsOrderedByGainForTheTime(t *testing.T) {
 			if n.Gain > h+1e-6 || n.Gain <= 0 {
 				t.Errorf("%s promises %.3f bit of %.3f", n.Quantity, n.Gain, h)
 			}
-			if e := EffortOf(n.Quantity); e.Minutes != n.Minutes || e.Hazard != n.Hazard {
-				t.Errorf("%s: costs %v, measurements.csv says %v", n.Quantity, n, e)
+			if e := n.Quantity.Info(); e.Minutes != n.Minutes || e.Hazard != n.Hazard {
+				t.Errorf("%s: costs %v, the table says %v", n.Quantity, n, e)
 			}
 			if i > 0 {
 				b := r.Next[i-1]
@@ -383,12 +383,12 @@ func TestMembersAreCounted(t *testing.T) {
 	count, all := map[Group]map[car.ConditionID]float64{}, map[car.ConditionID]float64{}
 	for i := range samples {
 		s := &samples[i]
-		a, err := m.ask(s.Case)
+		a, err := m.Ask(s.Case)
 		if err != nil {
 			t.Fatal(err)
 		}
 		low, high := a.bands()
-		g, id := group(&a.c, low, high), s.Truth.Answer()
+		g, id := group(a.c.Readings, low, high), s.Truth.Answer()
 		if count[g] == nil {
 			count[g] = map[car.ConditionID]float64{}
 		}
@@ -397,12 +397,12 @@ func TestMembersAreCounted(t *testing.T) {
 	}
 	share := func(g Group, id car.ConditionID) float64 { return count[g][id] / math.Max(all[id], 1e-9) }
 	checked := 0
-	for _, g := range Groups {
+	for _, g := range groups {
 		if g == GroupNormal {
 			continue
 		}
 		members := m.Members(g, car.Spec{})
-		for _, id := range car.Conditions {
+		for _, id := range car.Conditions() {
 			if id == car.NoneOfThese || id == car.Combination || id == car.Healthy {
 				continue
 			}

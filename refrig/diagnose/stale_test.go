@@ -15,7 +15,7 @@ func TestNetworksAreCurrent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	now := Probes()
+	now := probes()
 	if len(m.made.Probe) != len(now) || len(now) < probeCars {
 		t.Fatalf("%d probes stored, %d simulated", len(m.made.Probe), len(now))
 	}

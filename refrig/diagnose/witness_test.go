@@ -44,7 +44,7 @@ func TestBandsAgainstSimulation(t *testing.T) {
 			{sc.in(car.Low, b.Low.P05), at(low, 0.05)}, {sc.in(car.Low, b.Low.P50), at(low, 0.5)}, {sc.in(car.Low, b.Low.P95), at(low, 0.95)},
 			{sc.in(car.High, b.High.P05), at(high, 0.05)}, {sc.in(car.High, b.High.P50), at(high, 0.5)}, {sc.in(car.High, b.High.P95), at(high, 0.95)},
 		} {
-			if d := lowScale * math.Abs(pair[0]-pair[1]); d > 1.6 {
+			if d := car.Low.Info().Scale.Spread * math.Abs(pair[0]-pair[1]); d > 1.6 {
 				t.Errorf("%s: quantile %d is %.2f K of saturation from the simulated cars", k.name, i, d)
 			}
 		}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 )
 
 // Desk is a student at work on a puzzle: the two needles are coupled, everything
@@ -31,12 +30,12 @@ var together = map[car.Quantity]car.Quantity{car.HighIdle: car.LowIdle}
 // offered once, under the name the diagnosis asks for it by.
 func (d *Desk) Offers() []Offer {
 	var out []Offer
-	for _, q := range car.Quantities {
+	for _, q := range car.Quantities() {
 		if q == car.Low || q == car.High || q == car.LowIdle || slices.Contains(d.bought, q) {
 			continue
 		}
 		if _, ok := d.Puzzle.Case.Readings[q]; ok {
-			e := diagnose.EffortOf(q)
+			e := q.Info()
 			out = append(out, Offer{q, e.Minutes, e.Hazard})
 		}
 	}
@@ -61,7 +60,7 @@ func (d *Desk) Bought() []car.Quantity { return slices.Clone(d.bought) }
 func (d *Desk) Minutes() float64 {
 	sum := 0.0
 	for _, q := range d.bought {
-		sum += diagnose.EffortOf(q).Minutes
+		sum += q.Info().Minutes
 	}
 	return sum
 }

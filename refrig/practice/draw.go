@@ -117,7 +117,7 @@ func try(m *diagnose.Model, seed int, l Level, id car.ConditionID, r *fleet.Rand
 // the catalogue.
 func (p *Puzzle) Answers() []car.ConditionID {
 	var out []car.ConditionID
-	for _, id := range car.Conditions {
+	for _, id := range car.Conditions() {
 		if id != car.NoneOfThese && sim.Fits(id, p.Case.Car) {
 			out = append(out, id)
 		}

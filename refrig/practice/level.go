@@ -22,7 +22,7 @@ var Levels = []Level{Textbook, Everyday, Ambiguous}
 
 // causes says how often each condition is set at each level. All numbers are
 // judgement: at every level the common conditions come more often than the rare
-// ones, but less so than among real cars (refrig/diagnose/priors.csv), because
+// ones, but less so than among real cars (refrig/sim/priors.csv), because
 // what is never met is never learnt. A zero leaves a condition out: at the
 // textbook level those that even every measurement seldom settles, at the
 // ambiguous level those that two needles settle at once. NoneOfThese is never

@@ -124,7 +124,7 @@ func Plan(m *diagnose.Model, p *Puzzle) iter.Seq2[Step, error] {
 			}
 			s := Step{Quantity: q, Leader: r.Ranking[0].ID, Chance: r.Ranking[0].Probability, Settled: Settled(&r)}
 			if q != "" {
-				s.Minutes = diagnose.EffortOf(q).Minutes
+				s.Minutes = q.Info().Minutes
 			}
 			if !yield(s, nil) || s.Settled {
 				return

@@ -41,7 +41,7 @@ func TestSameNumberSameCaseEverywhere(t *testing.T) {
 				c.Car.Metering, c.Car.Compressor, c.Car.HighPort, c.Car.Size, c.Car.Evaporators, c.Car.LabelCharge)
 			fmt.Fprintf(&b, "  air %.1f °C %.0f %% %.0f m, engine %.0f/min, blower %.2f, recirculating %v\n", c.Weather.Ambient-273.15,
 				100*c.Weather.Humidity, c.Weather.Altitude, c.Running.RPM, c.Running.Blower, c.Running.Recirc)
-			for _, q := range car.Quantities {
+			for _, q := range car.Quantities() {
 				if r, ok := c.Readings[q]; ok {
 					fmt.Fprintf(&b, "  %s %s\n", q, digits(q, r))
 				}

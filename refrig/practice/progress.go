@@ -123,7 +123,7 @@ func Restore(text string) *Progress {
 		return p
 	}
 	known := map[car.ConditionID]bool{}
-	for _, id := range car.Conditions {
+	for _, id := range car.Conditions() {
 		known[id] = true
 	}
 	for id, t := range in.Conditions {

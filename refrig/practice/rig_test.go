@@ -64,10 +64,11 @@ func TestRigFollowsEveryDial(t *testing.T) {
 	}
 }
 
-// Which way each dial moves the needles on a sound car. Signs from the published
-// patterns of FACTS.md (low charge: high side falls; condenser air short: both
-// rise; evaporator air short: low side falls; restriction: low side falls; worn:
-// low rises, high falls; hot or humid air: both rise) and, for the altitude, from
+// Which way each dial moves the needles on a sound car. Signs: low charge, high side
+// falls [USArmy387]; condenser air short, both rise [Denton]; evaporator air short,
+// low side falls, common practice; restriction, low side falls [USArmy303]; worn, low
+// rises, high falls [USArmy387]; hot air, both rise [USArmy291]; humid air, both
+// rise, common practice; and, for the altitude, from
 // the gauge: thinner air weighs less on it and carries less heat off.
 func TestDialsMoveTheRightWay(t *testing.T) {
 	for _, c := range []struct {

@@ -54,8 +54,9 @@ func TestRestingTable(t *testing.T) {
 	}
 }
 
-// TestRestingAltitude: the same car at 5000 ft shows 2.47 psi more (facts sheet,
-// section 5), because the gauge reads above a thinner atmosphere.
+// TestRestingAltitude: the same car at 5000 ft shows 2.47 psi more
+// (101.33 less 84.31 kPa, the standard atmosphere [ISO2533]), because the gauge reads
+// above a thinner atmosphere.
 func TestRestingAltitude(t *testing.T) {
 	in := exact(car.R134a, 71.1*psi, fahrenheit(70))
 	sea := atRest(t, in)
@@ -68,7 +69,7 @@ func TestRestingAltitude(t *testing.T) {
 }
 
 // TestAirFraction: the published tank example, R-12 at 70 °F with 80 psi on the gauge,
-// is 9.9 psi of air in 94.7 psi absolute: 10.5 % (worked in the facts sheet, section 6).
+// is 9.9 psi of air in 94.7 psi absolute: 10.5 % (worked by hand from [SAEJ1989]).
 func TestAirFraction(t *testing.T) {
 	r := atRest(t, exact(car.R12, 80*psi, fahrenheit(70)))
 	near(t, "air", r.AirFraction.Value, 0.105, 0.0006)
@@ -137,7 +138,8 @@ func TestEmptyAndUnequal(t *testing.T) {
 }
 
 // TestLookAlikes: pressure cannot tell R-134a from R-1234yf at 40 °C (2 kPa apart) nor
-// R-134a from R-12 near 16 °C (facts sheet, section 3). Propane stands alone. Saturation
+// R-134a from R-12 near 16 °C (computed outside
+// this module from the equations of state). Propane stands alone. Saturation
 // of the others at 303 K as in the property library's tables.
 func TestLookAlikes(t *testing.T) {
 	ids := func(r service.Resting) (s string) {

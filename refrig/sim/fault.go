@@ -10,7 +10,7 @@ import (
 
 // fault is how a condition changes a plant: severity s from 0 (just a fault) to
 // 1 (severe), with what the severity leaves open drawn from r. Every range is
-// judgement unless noted; MODEL.md section 4 lists the conditions.
+// judgement unless noted.
 type fault struct {
 	id car.ConditionID
 	// apply changes f; p is the sound plant.
@@ -109,8 +109,12 @@ var steadyByID = func() map[car.ConditionID]fault {
 	return m
 }()
 
-// IsSteady reports whether the condition is one steady state of the loop.
-func IsSteady(id car.ConditionID) bool { _, ok := steadyByID[id]; return ok }
+// IsSteady reports whether condition id is a fault that shows as a steady state of
+// the loop, so that [Effect] gives its change.
+func IsSteady(id car.ConditionID) bool {
+	_, ok := steadyByID[id]
+	return ok
+}
 
 // Fits reports whether a car of this kind can have the condition. Unknowns of
 // spec are taken to allow it.

@@ -137,7 +137,7 @@ const InPassing = 0.35
 
 // shownBy keeps a value within what the instrument for q can show.
 func shownBy(q car.Quantity, v, atm float64) float64 {
-	lo, hi, _ := car.Limits(q, atm)
+	lo, hi, _ := q.Limits(atm)
 	return math.Min(math.Max(v, lo), hi)
 }
 
@@ -222,7 +222,7 @@ func scramble(c *car.Case, t *Truth, r *fleet.Rand) {
 		car.SuctionLine: {258, amb + 25}, car.LiquidLine: {amb - 25, amb + 50}, car.CondenserOut: {amb - 25, amb + 50},
 		car.Cycling: {0, 8}, car.EqualiseTime: {2, 600}, car.Recovered: {0, 2},
 	}
-	for _, q := range car.Quantities { // a fixed order: the same seed gives the same case
+	for _, q := range car.Quantities() { // a fixed order: the same seed gives the same case
 		if b, ok := ranges[q]; ok {
 			c.Readings[q] = car.Reading{Value: u(b[0], b[1])}
 		}

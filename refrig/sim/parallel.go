@@ -7,7 +7,7 @@ import (
 	"twoneedles/refrig/fleet"
 )
 
-// parallel runs f for every chunk of n items, each with a generator of its own,
+// Parallel runs f for every chunk of n items, each with a generator of its own,
 // so that the result does not depend on the number of processors.
 func Parallel(n, chunk int, seed uint64, f func(chunk, lo, hi int, r *fleet.Rand)) {
 	jobs := make(chan int)

@@ -12,14 +12,20 @@ import (
 //go:embed priors.csv
 var priorsCSV []byte
 
-// Odds are those of a condition before anything is read, and the ends of what we
-// would still believe; a row of priors.csv.
+// Odds is how common a condition is among cars on which somebody coupled gauges:
+// only ratios matter. Low and High bound what we would still believe.
 type Odds struct{ Mid, Low, High float64 }
 
-// OddsOf returns the odds of a condition.
-func OddsOf(id car.ConditionID) Odds { return prior[car.Index(id)] }
+// OddsOf returns the odds of a condition before anything is measured (priors.csv),
+// zero for one that is not known.
+func OddsOf(id car.ConditionID) Odds {
+	if i := car.Index(id); i >= 0 {
+		return prior[i]
+	}
+	return Odds{}
+}
 
-// prior holds the odds by place in Conditions.
+// prior holds the odds by place in the list of conditions.
 var prior = func() []Odds {
 	r := csv.NewReader(bytes.NewReader(priorsCSV))
 	r.Comment = '#'
@@ -27,7 +33,7 @@ var prior = func() []Odds {
 	if err != nil {
 		panic("sim: priors.csv: " + err.Error())
 	}
-	p := make([]Odds, len(car.Conditions))
+	p := make([]Odds, len(car.Conditions()))
 	seen := 0
 	for _, row := range rows[1:] {
 		i := car.Index(car.ConditionID(row[0]))
@@ -43,18 +49,18 @@ var prior = func() []Odds {
 		p[i] = Odds{v[0], v[1], v[2]}
 		seen++
 	}
-	if seen != len(car.Conditions) {
+	if seen != len(car.Conditions()) {
 		panic("sim: priors.csv lacks a condition")
 	}
 	return p
 }()
 
-// PriorOf returns the prior probabilities for a car of this kind, by place in
-// Conditions; conditions the car cannot have get zero.
+// PriorOf returns the prior probabilities for a car of this kind, by place in the
+// list of conditions; conditions the car cannot have get zero.
 func PriorOf(spec car.Spec) []float64 {
-	p := make([]float64, len(car.Conditions))
+	p := make([]float64, len(car.Conditions()))
 	sum := 0.0
-	for i, id := range car.Conditions {
+	for i, id := range car.Conditions() {
 		if Fits(id, spec) {
 			p[i] = prior[i].Mid
 			sum += p[i]

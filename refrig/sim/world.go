@@ -102,7 +102,7 @@ func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 		u -= q[k]
 		k++
 	}
-	return w.DrawOf(r, car.Conditions[k], spec, p[k]/(q[k]/sum))
+	return w.DrawOf(r, car.Conditions()[k], spec, p[k]/(q[k]/sum))
 }
 
 // DrawMany draws n cars on all processors; the same seed gives the same cars.

@@ -61,7 +61,7 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 		logs[i] = math.Log(b.weight[i]) + density(&b.truths[i], c, use)
 		most = math.Max(most, logs[i])
 	}
-	p := make([]float64, len(car.Conditions))
+	p := make([]float64, len(car.Conditions()))
 	sum := 0.0
 	for i, l := range logs {
 		w := math.Exp(l - most)

@@ -74,7 +74,7 @@ func TestCalibration(t *testing.T) {
 		if s.Accused > 0.02 {
 			t.Errorf("%s: %.1f %% of healthy cars accused", set.Name, 100*s.Accused)
 		}
-		if h := math.Log2(float64(len(car.Conditions))); s.LogLoss > h/1.8 {
+		if h := math.Log2(float64(len(car.Conditions()))); s.LogLoss > h/1.8 {
 			t.Errorf("%s: log-loss %.2f bit; knowing nothing costs %.2f", set.Name, s.LogLoss, h)
 		}
 	}

@@ -106,7 +106,7 @@ func Posterior(m *diagnose.Model) func(car.Case) ([]float64, error) {
 // Trial scores posterior against the truth of samples with the readings of set.
 func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]float64, error)) (Score, error) {
 	sc := Score{Set: set.Name}
-	nc := len(car.Conditions)
+	nc := len(car.Conditions())
 	sc.Confusion = make([][]float64, nc)
 	count := make([]float64, nc)
 	for i := range sc.Confusion {
@@ -146,7 +146,7 @@ func Trial(samples []sim.Sample, set ReadingSet, posterior func(car.Case) ([]flo
 		if sure && first != k {
 			sc.WrongSure++
 		}
-		if plain := car.Conditions[k]; plain != car.Empty && plain != car.NotRunning && plain != car.Gauge && plain != car.NoneOfThese {
+		if plain := car.Conditions()[k]; plain != car.Empty && plain != car.NotRunning && plain != car.Gauge && plain != car.NoneOfThese {
 			running++
 			if sure {
 				sc.Claims++

@@ -17,7 +17,7 @@ import (
 )
 
 func main() {
-	rc := diagnose.DefaultRecipe
+	rc := diagnose.DefaultRecipe()
 	flag.IntVar(&rc.Cars, "cars", rc.Cars, "simulated cars")
 	flag.IntVar(&rc.HealthyCars, "healthy", rc.HealthyCars, "simulated healthy cars")
 	flag.IntVar(&rc.PosteriorStep, "posterior", rc.PosteriorStep, "training steps of the posterior")
@@ -27,20 +27,12 @@ func main() {
 	groups := flag.Bool("groups", false, "keep the networks and only count the groups again")
 	flag.Parse()
 	if *groups {
-		nets, err := diagnose.ReadNets(*out)
-		if err == nil {
-			err = nets.WriteGroups(*out, rc)
-		}
-		if err != nil {
+		if err := diagnose.CountGroups(rc, *out); err != nil {
 			log.Fatal(err)
 		}
 		return
 	}
-	nets, err := diagnose.Fit(rc, os.Stdout)
-	if err != nil {
-		log.Fatal(err)
-	}
-	if err := nets.Write(*out, rc); err != nil {
+	if err := diagnose.Fit(rc, *out, os.Stdout); err != nil {
 		log.Fatal(err)
 	}
 	fmt.Println("wrote", filepath.Clean(*out))

@@ -203,11 +203,11 @@ func join(q []car.Quantity) string {
 
 func confusion(md *strings.Builder, s judge.Score) {
 	fmt.Fprintf(md, "### Mean probability given to each answer (columns) by the truth (rows), %s\n\n| truth |", s.Set)
-	for i := range car.Conditions {
+	for i := range car.Conditions() {
 		fmt.Fprintf(md, " %d |", i+1)
 	}
-	fmt.Fprint(md, "\n| --- |", strings.Repeat(" --- |", len(car.Conditions)), "\n")
-	for i, id := range car.Conditions {
+	fmt.Fprint(md, "\n| --- |", strings.Repeat(" --- |", len(car.Conditions())), "\n")
+	for i, id := range car.Conditions() {
 		fmt.Fprintf(md, "| %d %s |", i+1, id)
 		for _, v := range s.Confusion[i] {
 			if v < 0.005 {

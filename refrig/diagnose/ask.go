@@ -1,0 +1,150 @@
+package diagnose
+
+import (
+	"sort"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/mlp"
+)
+
+// Inference is one case as the model sees it: what the networks make of it, each
+// worked out once. It is for one goroutine at a time; the answers it gives share
+// nothing with it.
+type Inference struct {
+	setting
+	p, pair []float64    // posterior of each condition; of each pairable fault to be part of a combination
+	far     []float64    // of what is asked about in doubts
+	read    car.Readings // as they were read; the case holds them steadied
+
+	mean, sd []float64 // of every reading over healthy cars in this context, scaled
+	pre      []float32 // first layer of the posterior network for x
+	probe    []float32 // the same for a variation of x
+}
+
+// setting is a case without its readings, which is enough for the healthy bands.
+type setting struct {
+	m       *Model
+	c       car.Case
+	sc      *scaler
+	x       []float32 // inputs of the networks; the readings' part is filled by Ask
+	healthy healthy
+	// shift is what the vehicle's own figures move each side by, scaled, by
+	// car.Side: a reading less its shift is compared with the model's healthy cars.
+	shift [3]float64
+	s     mlp.Scratch
+}
+
+// about checks c and works out what does not depend on its readings.
+func (m *Model) about(c car.Case) (setting, error) {
+	if err := check(&c); err != nil {
+		return setting{}, err
+	}
+	sc, err := newScaler(&c)
+	if err != nil {
+		return setting{}, err
+	}
+	k := setting{m: m, c: c, sc: sc, x: make([]float32, inputSize)}
+	writeContext(&c, sc, k.x)
+	k.healthy = m.healthyIn(k.x, &k.s)
+	k.shift = serviceShift(&c, sc, &k.healthy)
+	return k, nil
+}
+
+// Ask weighs c, which needs at least one reading.
+//
+// Errors: *refrig.RangeError for a value no car, weather or instrument can give,
+// naming it and its limits; *refrig.UnknownError for a refrigerant or a choice
+// that is none of those known.
+func (m *Model) Ask(c car.Case) (*Inference, error) {
+	k, err := m.about(c)
+	if err != nil {
+		return nil, err
+	}
+	if k.c.Readings, err = checkedReadings(&k.c, k.sc); err != nil {
+		return nil, err
+	}
+	a := &Inference{setting: k, read: k.c.Readings}
+	a.c.Readings = a.c.Readings.Steadied()
+	writeReadings(a.c.Readings, a.sc, &a.shift, a.x)
+	a.mean, a.sd = gaussians(m.nets.Base.Eval(a.x[:contextSize], &a.s))
+	compare(a.x, a.mean, a.sd)
+	a.pre = m.nets.Posterior.First(a.x, nil)
+	a.p, a.pair, a.far = m.odds(m.nets.Posterior.Rest(a.pre, &a.s))
+	return a, nil
+}
+
+// Answer is the report without Next, which takes most of the time.
+func (a *Inference) Answer() Report {
+	r := a.rank()
+	low, high := a.bands()
+	r.Group = group(a.c.Readings, low, high)
+	r.Members = a.m.Members(r.Group, a.c.Car)
+	sort.SliceStable(r.Members, func(i, j int) bool { return a.p[car.Index(r.Members[i])] > a.p[car.Index(r.Members[j])] })
+	r.Weighed = weighed(&a.c)
+	r.Evidence = a.evidence(r.Ranking)
+	r.Warnings = a.warn(r.Ranking)
+	if a.p[car.Index(car.Combination)] > 0.25 {
+		r.PairA, r.PairB = likeliest(a.pair)
+	}
+	return r
+}
+
+// rank is the part of the answer that costs next to nothing: ranking, questions and
+// verdict.
+func (a *Inference) rank() Report {
+	r := Report{Refs: refsOf(&a.c), Ranking: ranking(a.p), Questions: append(question(&a.c, a.sc), doubt(a.far)...)}
+	r.Verdict = verdict(&r)
+	return r
+}
+
+// Plane is what the pressure plane shows for the case: see [Model.Plane].
+func (a *Inference) Plane(conds []car.ConditionID) Plane { return a.plane(conds) }
+
+// Diagnose is the whole report on c: [Model.Ask] with all it can tell.
+func (m *Model) Diagnose(c car.Case) (Report, error) {
+	a, err := m.Ask(c)
+	if err != nil {
+		return Report{}, err
+	}
+	r := a.Answer()
+	r.Next = a.Next()
+	return r, nil
+}
+
+// Rank is [Model.Diagnose] without group, evidence, next measurement and warnings,
+// at a hundredth of the cost.
+func (m *Model) Rank(c car.Case) (Report, error) {
+	a, err := m.Ask(c)
+	if err != nil {
+		return Report{}, err
+	}
+	return a.rank(), nil
+}
+
+// Answer is [Inference.Answer] of c.
+func (m *Model) Answer(c car.Case) (Report, error) {
+	a, err := m.Ask(c)
+	if err != nil {
+		return Report{}, err
+	}
+	return a.Answer(), nil
+}
+
+// Next is [Inference.Next] of c.
+func (m *Model) Next(c car.Case) ([]Next, error) {
+	a, err := m.Ask(c)
+	if err != nil {
+		return nil, err
+	}
+	return a.Next(), nil
+}
+
+// ranking lists every condition with its probability in p, the likeliest first.
+func ranking(p []float64) []Ranked {
+	r := make([]Ranked, len(conditions))
+	for i, id := range conditions {
+		r[i] = Ranked{id, p[i]}
+	}
+	sort.SliceStable(r, func(i, j int) bool { return r[i].Probability > r[j].Probability })
+	return r
+}
