@@ -16,11 +16,12 @@ import (
 
 // Cell is one row of a maker's table as printed; NaN is a blank.
 type Cell struct {
-	ID, Source string
-	Maker      string // the first part of ID: left out together
-	Table      string // ID without its row number: one car
-	Class      string
-	Spec       car.Spec // what is said of the car
+	ID           string
+	Ref, Section string // key of the bibliography; document and section
+	Maker        string // the first part of ID: left out together
+	Table        string // ID without its row number: one car
+	Class        string
+	Spec         car.Spec // what is said of the car
 
 	AirSource string  // "recirculation", "outside air" or ""
 	Doors     string  // as printed
@@ -60,7 +61,7 @@ func Read(r io.Reader) ([]Cell, error) {
 		pair := func(name string, scale, offset float64) [2]float64 {
 			return [2]float64{number(name+"_min", scale, offset), number(name+"_max", scale, offset)}
 		}
-		c := Cell{ID: text("id"), Source: text("source"), Class: text("vehicle_class"),
+		c := Cell{ID: text("id"), Ref: text("ref"), Section: text("section"), Class: text("vehicle_class"),
 			AirSource: text("air_source"), Doors: text("doors"), Minutes: number("preload_min", 1, 0),
 			Low: pair("low_kPa", 1e3, 0), High: pair("high_kPa", 1e3, 0), Vent: pair("vent_C", 1, 273.15)}
 		c.Maker, _, _ = strings.Cut(c.ID, "-")
@@ -127,8 +128,8 @@ func (c *Cell) Fits() bool {
 
 // OfACar reports whether the vehicle is one of those the fleet stands for.
 func (c *Cell) OfACar() bool {
-	for _, w := range []string{"tractor", "loader", "cab"} {
-		if strings.Contains(strings.ToLower(c.Class+" "+c.Source), w) && !strings.Contains(c.Source, "Cabrio") {
+	for _, w := range []string{"tractor", "loader", "truck"} {
+		if strings.Contains(c.Class, w) {
 			return false
 		}
 	}

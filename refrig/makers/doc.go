@@ -1,5 +1,5 @@
 // Package makers holds the model against makers' published performance tables of
-// sound cars (testdata/makers/tables.csv) and fits the fleet to them.
+// sound cars (testdata/makers/makers.csv) and fits the fleet to them.
 //
 // # The method
 //

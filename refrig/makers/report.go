@@ -11,7 +11,7 @@ import (
 // Calibration is refrig/fleet/calibration.csv.
 func Calibration(r *Result) string {
 	var b strings.Builder
-	b.WriteString(`# Made by make calibrate from testdata/makers/tables.csv. Shift of the median of a size
+	b.WriteString(`# Made by make calibrate from testdata/makers/makers.csv. Shift of the median of a size
 # from what was judged (of its ln, or in its own unit) and factor on its spread; then
 # what is left between published tables and the model: between makers and within a
 # table, of ln of the absolute pressure and in K.

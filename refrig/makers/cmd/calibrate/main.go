@@ -1,5 +1,5 @@
 // Command calibrate fits the fleet to makers' published tables and writes
-// refrig/fleet/calibration.csv and testdata/makers/README.md. Run it from the module
+// refrig/fleet/calibration.csv and testdata/makers/calibration.md. Run it from the module
 // root (make calibrate).
 package main
 
@@ -16,7 +16,7 @@ func main() {
 	log.SetFlags(0)
 	dry := flag.Bool("n", false, "print the report, write nothing")
 	flag.Parse()
-	f, err := os.Open("testdata/makers/tables.csv")
+	f, err := os.Open("testdata/makers/makers.csv")
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -33,7 +33,7 @@ func main() {
 		fmt.Print(report)
 		return
 	}
-	for name, text := range map[string]string{"refrig/fleet/calibration.csv": makers.Calibration(r), "testdata/makers/CALIBRATION.md": report} {
+	for name, text := range map[string]string{"refrig/fleet/calibration.csv": makers.Calibration(r), "testdata/makers/calibration.md": report} {
 		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 			log.Fatal(err)
 		}
