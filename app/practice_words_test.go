@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // Codes of package practice and their words, both ways: a new complaint, outcome,
@@ -64,7 +65,7 @@ func TestPracticeCodesHaveWordsBothWays(t *testing.T) {
 // in any question, on either kind of units.
 func TestAnswersOfTheModelAreComplete(t *testing.T) {
 	s := newSession(nil, job.Memory{})
-	for _, u := range []present.Units{present.USUnits, present.MetricUnits} {
+	for _, u := range []unit.Units{unit.US(), unit.Metric()} {
 		s.job.Units = u
 		p := &explorePage{s: s}
 		for _, q := range practice.Questions {

@@ -18,6 +18,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 var writeLinks = flag.Bool("write-links", false, "write links of this version that are not there yet")
@@ -29,7 +30,7 @@ func shared(j Job) Job {
 }
 
 func TestLinkThereAndBack(t *testing.T) {
-	jobs := append(Examples(noon), full(t), New(noon, present.USUnits))
+	jobs := append(Examples(noon), full(t), New(noon, unit.US()))
 	for _, j := range jobs {
 		text := j.Link()
 		if !regexp.MustCompile(`^[A-Za-z0-9._-]+$`).MatchString(text) {
@@ -197,11 +198,11 @@ func describe(j Job) string {
 
 // writeMissingLinks adds links of the present version; it never rewrites one.
 func writeMissingLinks(t *testing.T, dir string) {
-	jobs := map[string]Job{"empty": New(noon, present.USUnits), "everything": full(t)}
+	jobs := map[string]Job{"empty": New(noon, unit.US()), "everything": full(t)}
 	for _, j := range Examples(noon) {
 		jobs[j.Example] = j
 	}
-	hand := New(noon, present.MetricUnits)
+	hand := New(noon, unit.Metric())
 	hand.Title = "Größe 7, crème & 日本 “quoted” <b>"
 	hand.Before.SetText(present.Ambient, "35,5")
 	hand.Before.SetReading(car.Low, Reading{Text: "in 12"})
