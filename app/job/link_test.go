@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
@@ -77,15 +78,33 @@ func TestLinksAreShort(t *testing.T) {
 	}
 }
 
+// pack packs any bytes as a link.
+func pack(b []byte) string {
+	var buf bytes.Buffer
+	z, _ := flate.NewWriterDict(&buf, flate.BestCompression, link1)
+	z.Write(b)
+	z.Close()
+	return linkPrefix + base64.RawURLEncoding.EncodeToString(buf.Bytes())
+}
+
+// A link made by hand may carry the id of a job kept here. It must not replace it.
+func TestLinkIsANewJob(t *testing.T) {
+	kept := New(noon, unit.US())
+	forged, err := json.Marshal(kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, _, err := OpenLink(pack(forged))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(forged), kept.ID) || j.ID == kept.ID || !goodID(j.ID) {
+		t.Errorf("the link of a job with id %s opens as %s", kept.ID, j.ID)
+	}
+}
+
 func TestBadLinksAreRefused(t *testing.T) {
 	good := Examples(noon)[0].Link()
-	pack := func(b []byte) string {
-		var buf bytes.Buffer
-		z, _ := flate.NewWriterDict(&buf, flate.BestCompression, link1)
-		z.Write(b)
-		z.Close()
-		return linkPrefix + base64.RawURLEncoding.EncodeToString(buf.Bytes())
-	}
 	bomb := pack(bytes.Repeat([]byte{' '}, 40<<20))
 	if len(bomb) > MaxLink {
 		t.Fatal("the bomb must pass the first check to test the second")

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"twoneedles/app/present"
 	"twoneedles/refrig"
@@ -113,6 +114,24 @@ func TestRestoreRepairsAndCounts(t *testing.T) {
 	for _, w := range warn {
 		if m := v.Warning(w); strings.Contains(m.What+m.Why+m.Next, "⟨") {
 			t.Errorf("%s: %+v", w.Code, m)
+		}
+	}
+}
+
+// No job was changed before it was made; the time it was changed last is otherwise kept,
+// for the list is sorted by it.
+func TestTimesOfAJob(t *testing.T) {
+	for _, k := range []struct{ created, updated, want string }{
+		{"2026-05-01T08:00:00Z", "2026-05-02T09:00:00Z", "2026-05-02T09:00:00Z"},
+		{"2026-05-01T08:00:00Z", "2026-04-01T09:00:00Z", "2026-05-01T08:00:00Z"},
+		{"2026-05-01T08:00:00Z", "2026-05-01T08:00:00Z", "2026-05-01T08:00:00Z"},
+	} {
+		j, _, err := Restore([]byte(head + `"created":"` + k.created + `","updated":"` + k.updated + `"}`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := j.Updated.Format(time.RFC3339); got != k.want || j.Created.Format(time.RFC3339) != k.created {
+			t.Errorf("created %s, updated %s: restored as %s", k.created, k.updated, got)
 		}
 	}
 }

@@ -210,6 +210,41 @@ func TestOutcomes(t *testing.T) {
 	}
 }
 
+// Right by luck begins one step of confidence, a quarter, above what the readings bear
+// (judgement), and counts as solved like any right answer. What they bear is the chance
+// the report gives the answer.
+func TestLuckIsOneStepOfConfidence(t *testing.T) {
+	m := load(t)
+	seen := map[practice.Outcome]int{}
+	for n := range 40 {
+		d := practice.NewDesk(draw(t, n+1, practice.Ambiguous))
+		want := practice.Wanted(&d.Puzzle.Truth)
+		for _, c := range practice.Confidences {
+			k, err := d.Mark(m, practice.Answer{Condition: want, Confidence: c})
+			if err != nil {
+				t.Fatal(err)
+			}
+			bears := 0.0
+			for _, r := range k.Report.Ranking {
+				if r.ID == want {
+					bears = r.Probability
+				}
+			}
+			out := practice.Right
+			if c > bears+0.25 {
+				out = practice.RightByLuck
+			}
+			if k.Outcome != out || !k.Correct() {
+				t.Errorf("said %.2f where the readings bear %.2f: %s, solved %v", c, bears, k.Outcome, k.Correct())
+			}
+			seen[out]++
+		}
+	}
+	if seen[practice.Right] < 20 || seen[practice.RightByLuck] < 20 {
+		t.Errorf("seen %v", seen)
+	}
+}
+
 // The plan ends settled wherever every measurement settles it, costs less than
 // buying everything, and never asks for what cannot be had.
 func TestPlanIsShorterThanEverything(t *testing.T) {
