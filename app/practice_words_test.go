@@ -88,6 +88,9 @@ func TestTrail(t *testing.T) {
 		at := [2]float64{200e3 + 2e3*float64(i), 1500e3}
 		trail = follow(follow(trail, at), at)
 	}
+	if trail[0][0] != 200e3+2e3*float64(2*trailLength) {
+		t.Errorf("the trail begins at %v", trail[0])
+	}
 	if len(trail) != trailLength || trail[trailLength-1][0] != 200e3+2e3*float64(3*trailLength-1) {
 		t.Errorf("%d places, the last %v", len(trail), trail[len(trail)-1])
 	}
