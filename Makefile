@@ -25,7 +25,7 @@ build: ## compile the program for the browser and write the static site (OUT=dis
 	go run ./app/cmd/site build -out $(OUT)
 
 .PHONY: test test-fast test-wasm test-browser test-loaded chromium
-test: lint test-fast test-wasm test-browser ## everything: what CI runs
+test: lint generated test-fast test-wasm test-browser ## everything: what CI runs
 
 test-fast: ## all tests that need no browser
 	go test -timeout 20m $$(go list ./... | grep -v /app/browsertest)
@@ -55,19 +55,19 @@ chromium: ## install Chromium where there is none (apt-get)
 	$$sudo apt-get update -q && \
 	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium fonts-dejavu-core
 
-.PHONY: lint check
-lint: ## gofmt and vet, native and for the browser
+.PHONY: lint generated
+lint: ## gofmt, vet (native and for the browser) and staticcheck
 	@bad=$$(find . -name '*.go' -not -path './.cache/*' -print0 | xargs -0 gofmt -l); \
 	if [ -n "$$bad" ]; then echo "gofmt wants to change:"; echo "$$bad"; exit 1; fi
 	go vet ./...
 	GOOS=js GOARCH=wasm go vet ./app ./app/cmd/site
+	go tool staticcheck $$(go list ./... | grep -v /site/slim/)
 
-check: ## make every generated file again, fail if one changes, then test
+generated: ## make every generated file again, fail if one changes (seconds)
 	@mkdir -p .cache; git ls-files -z | xargs -0 sha256sum >.cache/before
 	go generate ./...
 	cd static/icons && go run draw.go
 	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
-	$(MAKE) test
 
 .PHONY: bench bench-diff budget fuzz golden report fit new-fault mutants
 # Six short runs say more than one long one: they show how far the numbers wander.

@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // entryPanel holds what is asked first: the two needles, the outside air, and
@@ -49,7 +50,7 @@ const (
 func (s *session) gaugeShown(q car.Quantity) any {
 	type shown struct {
 		Typed    job.Reading
-		Units    present.Units
+		Units    unit.Units
 		Band     string
 		Problems []present.Problem
 	}
@@ -60,7 +61,7 @@ func (s *session) gaugeShown(q car.Quantity) any {
 func (s *session) ambientShown() any {
 	type shown struct {
 		Typed    string
-		Units    present.Units
+		Units    unit.Units
 		Problems []present.Problem
 	}
 	return shown{s.text(input{present.Ambient, ""}), s.job.Units, s.problems[present.Ambient]}
@@ -181,9 +182,9 @@ func (p *entryPanel) glance() app.UI {
 // unitChoice switches units; the numbers follow, the readings stay.
 func (s *session) unitChoice() app.UI {
 	w := s.words
-	seg := func(kind present.Kind, now present.Unit, label string) app.UI {
+	seg := func(kind unit.Kind, now unit.Unit, label string) app.UI {
 		var buttons []app.UI
-		for _, u := range present.Choices(kind) {
+		for _, u := range unit.Choices(kind) {
 			buttons = append(buttons, app.Button().ID("unit-"+string(u)).Type("button").
 				Attr("aria-pressed", pressed(u == now)).Text(w.T("unit."+string(u))).
 				OnClick(func(ctx app.Context, _ app.Event) { s.setUnit(ctx, kind, u) }, app.EventScope(u)))
@@ -191,8 +192,8 @@ func (s *session) unitChoice() app.UI {
 		return app.Div().Class("seg").Role("group").Aria("label", label).Body(buttons...)
 	}
 	return app.Div().Class("units").Body(
-		seg(present.GaugePressure, s.job.Units.Pressure, w.T("readings.pressure_unit")),
-		seg(present.Temperature, s.job.Units.Temperature, w.T("readings.temperature_unit")),
+		seg(unit.GaugePressure, s.job.Units.Pressure, w.T("readings.pressure_unit")),
+		seg(unit.Temperature, s.job.Units.Temperature, w.T("readings.temperature_unit")),
 	)
 }
 
@@ -225,7 +226,7 @@ func (s *session) bandText(q car.Quantity) string {
 
 // bareRange is a range whose unit stands beside it already, unless its ends are
 // in different units.
-func (s *session) bareRange(lo, hi float64, k present.Kind) string {
+func (s *session) bareRange(lo, hi float64, k unit.Kind) string {
 	a, ua := s.voice().Number(lo, k)
 	b, ub := s.voice().Number(hi, k)
 	if ua != ub {

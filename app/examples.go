@@ -7,8 +7,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
-	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // The invented car of a first visit, by the units a reader is used to
@@ -112,7 +112,7 @@ func (s *session) glance(j job.Job) string {
 		return r.Text
 	}
 	return s.words.T("readings.example.glance", "low", side("low"), "high", side("high"),
-		"unit", s.words.T("unit."+string(j.Units.For(present.GaugePressure))))
+		"unit", s.words.T("unit."+string(j.Units.For(unit.GaugePressure))))
 }
 
 // startEmpty clears the bench. The job that was on it stays on the device, if it

@@ -12,6 +12,7 @@ import (
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // keyExplore is where the dials are kept on the device.
@@ -52,7 +53,7 @@ type explorePage struct {
 // shownFigures are the pictures of the last state.
 type shownFigures struct {
 	gauges, plane, ph chart.Figure
-	units             chart.Units
+	units             unit.Units
 }
 
 func newExplore(s *session) app.Composer {

@@ -5,8 +5,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // armAnswer is what one half of an experiment showed.
@@ -130,12 +130,12 @@ func (s *session) answerArgs(told []armAnswer) map[string]any {
 func (s *session) signText(sign practice.Sign, x float64) string {
 	switch sign {
 	case practice.LowSide, practice.HighSide:
-		return s.voice().Quantity(x, present.GaugePressure)
+		return s.voice().Quantity(x, unit.GaugePressure)
 	case practice.VentAir, practice.Discharge:
-		return s.voice().Quantity(x, present.Temperature)
+		return s.voice().Quantity(x, unit.Temperature)
 	}
 	if x <= 0 {
 		return s.words.T("explore.no_" + string(sign))
 	}
-	return s.voice().Quantity(x, present.TempDiff)
+	return s.voice().Quantity(x, unit.TempDiff)
 }

@@ -6,20 +6,21 @@ import (
 	"twoneedles/chart"
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fast"
+	"twoneedles/refrig/unit"
 )
 
 // domes keeps what the pressure–enthalpy picture shows of a refrigerant alone;
 // it does not change while dials are turned.
 type domes struct {
 	of    *fast.Fluid
-	units chart.Units
+	units unit.Units
 	dome  []chart.DomePoint
 	lines []chart.Isotherm
 }
 
 // cycle is the loop as the picture takes it. The five states are where a
 // technician can put a thermometer.
-func (d *domes) cycle(fl *fast.Fluid, r *cycle.Result, u chart.Units) chart.Cycle {
+func (d *domes) cycle(fl *fast.Fluid, r *cycle.Result, u unit.Units) chart.Cycle {
 	if d.of != fl || d.units != u {
 		*d = domes{of: fl, units: u, dome: domeOf(fl), lines: isotherms(fl, u)}
 	}
@@ -77,10 +78,10 @@ func domeOf(fl *fast.Fluid) []chart.DomePoint {
 
 // isotherms are three temperatures a student can place: about freezing, about a
 // hot day, about a hot pipe; on round numbers of the unit.
-func isotherms(fl *fast.Fluid, u chart.Units) []chart.Isotherm {
+func isotherms(fl *fast.Fluid, u unit.Units) []chart.Isotherm {
 	temps := []float64{273.15, 313.15, 353.15} // 0, 40, 80 °C
-	if u.Temperature == chart.Fahrenheit {
-		temps = []float64{273.15, 310.928, 355.372} // 32, 100, 180 °F
+	if u.Temperature == unit.Fahrenheit {
+		temps = []float64{unit.Fahrenheit.ToSI(32), unit.Fahrenheit.ToSI(100), unit.Fahrenheit.ToSI(180)} // 32, 100, 180 °F
 	}
 	var out []chart.Isotherm
 	for _, t := range temps {

@@ -6,9 +6,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // dials are the sliders and the kind of car.
@@ -75,19 +75,19 @@ func (p *explorePage) dial(d practice.DialRange) app.UI {
 
 // dialText says where a dial stands.
 func (s *session) dialText(d practice.Dial, x float64) string {
-	kind := present.Fraction
+	kind := unit.Fraction
 	switch d {
 	case practice.Outside:
-		kind = present.Temperature
+		kind = unit.Temperature
 	case practice.Altitude:
-		kind = present.Length
+		kind = unit.Length
 	case practice.Engine:
-		kind = present.Speed
+		kind = unit.Speed
 	case practice.Air:
 		if x == 0 {
 			return s.words.T("explore.nothing")
 		}
-		kind = present.GaugePressure
+		kind = unit.GaugePressure
 	case practice.Restriction, practice.Wear:
 		if x == 0 {
 			return s.words.T("explore.nothing")

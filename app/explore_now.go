@@ -7,8 +7,8 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // now shows both needles and, beside them, what a thermometer would say.
@@ -17,20 +17,20 @@ func (p *explorePage) now() []app.UI {
 	if !p.solved {
 		return []app.UI{app.P().Class("soft").Text(w.T("explore.none")), p.trouble()}
 	}
-	number := func(key, num, unit string) app.UI {
+	number := func(key, num, name string) app.UI {
 		return app.Div().Body(app.Dt().Text(w.T("explore.read."+key)),
-			app.Dd().ID("read-"+key).Body(app.Text(num), app.Span().Class("unit").Text(unit)))
+			app.Dd().ID("read-"+key).Body(app.Text(num), app.Span().Class("unit").Text(name)))
 	}
 	temperature := func(key string, k float64) app.UI {
-		num, unit := v.Number(k, present.Temperature)
-		return number(key, num, unit)
+		num, name := v.Number(k, unit.Temperature)
+		return number(key, num, name)
 	}
 	difference := func(key string, k float64) app.UI {
 		if k <= 0 {
 			return number(key, w.T("explore.no_"+key), "")
 		}
-		num, unit := v.Number(k, present.TempDiff)
-		return number(key, num, unit)
+		num, name := v.Number(k, unit.TempDiff)
+		return number(key, num, name)
 	}
 	return []app.UI{
 		app.Figure().ID("rig-needles").Body(app.Raw(p.shown.gauges.SVG)),
@@ -95,7 +95,7 @@ func (p *explorePage) inWords() string {
 	if p.failed.What != "" {
 		return p.failed.What + " " + w.T("explore.kept")
 	}
-	return w.T("explore.in_words", "low", v.Quantity(r.Low, present.GaugePressure), "high", v.Quantity(r.High, present.GaugePressure),
-		"vent", v.Quantity(r.Vent, present.Temperature), "superheat", p.s.signText(practice.Superheated, r.EvapSuperheat),
+	return w.T("explore.in_words", "low", v.Quantity(r.Low, unit.GaugePressure), "high", v.Quantity(r.High, unit.GaugePressure),
+		"vent", v.Quantity(r.Vent, unit.Temperature), "superheat", p.s.signText(practice.Superheated, r.EvapSuperheat),
 		"subcooling", p.s.signText(practice.Subcooled, r.Subcooling))
 }

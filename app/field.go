@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
 )
 
 // textInput is the bare input of a text. It takes anything: what cannot be read
@@ -132,7 +133,7 @@ func (s *session) menu(name string, shown []string, now string, set func(app.Con
 }
 
 // unitName is what stands beside a number of the kind.
-func (s *session) unitName(k present.Kind) string {
+func (s *session) unitName(k unit.Kind) string {
 	return s.words.T("unit." + string(s.job.Units.For(k)))
 }
 
@@ -140,7 +141,7 @@ func (s *session) unitName(k present.Kind) string {
 // within the number is usual.
 func (s *session) inputMode(id present.FieldID) string {
 	f, _ := present.FieldOf(id)
-	if f.Kind == present.Duration || f.Kind == present.Mass && s.job.Units.Mass == present.PoundOunce || f.Swing && id != "low" && id != "high" && f.Kind == present.GaugePressure {
+	if f.Kind == unit.Duration || f.Kind == unit.Mass && s.job.Units.Mass == unit.PoundOunce || f.Swing && id != "low" && id != "high" && f.Kind == unit.GaugePressure {
 		return "text"
 	}
 	return "decimal"

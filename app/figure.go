@@ -11,8 +11,8 @@ import (
 func (s *session) chartOptions(id string) chart.Options {
 	return chart.Options{
 		ID:     id,
-		Units:  chart.Units{Pressure: chart.PressureUnit(s.job.Units.Pressure), Temperature: chart.TemperatureUnit(s.job.Units.Temperature)},
-		Words:  s.chartWords,
+		Units:  s.job.Units,
+		Words:  s.words.T,
 		Chance: s.words.Chance,
 	}
 }

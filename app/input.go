@@ -6,6 +6,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // input names one text on screen: a field, or one end of a swinging reading.
@@ -152,7 +153,7 @@ func (s *session) allInputs() []input {
 }
 
 // kind returns what a quantity measures.
-func (s *session) kind(q car.Quantity) present.Kind {
+func (s *session) kind(q car.Quantity) unit.Kind {
 	f, ok := present.FieldOf(present.FieldID(q))
 	if !ok {
 		panic("app: no field " + string(q))
@@ -186,7 +187,7 @@ func (s *session) readingText(q car.Quantity, r car.Reading) string {
 		return s.words.T(string(q) + "." + r.Choice)
 	}
 	if q == car.Recovered { // a share of the label charge
-		return s.voice().Quantity(r.Value, present.Fraction)
+		return s.voice().Quantity(r.Value, unit.Fraction)
 	}
 	e := present.Entry{Value: r.Value, Lo: r.Value, Hi: r.Value, AtLeast: r.AtLeast, AtMost: r.AtMost}
 	if r.Swing {

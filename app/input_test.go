@@ -2,7 +2,11 @@ package app
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"net/url"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -10,20 +14,23 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
+	"twoneedles/chart"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // Switching units and back gives back what was typed, to the letter.
 func TestUnitsThereAndBack(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("28.5", "22-45", "91").enter("vent", "52").enter("resting", "1.9 bar").enter("high_idle", ">500")
 	want := map[string]string{"low": "28.5", "high": "22-45", "ambient": "91", "vent": "52", "resting": "1.9 bar", "high_idle": ">500"}
-	set := func(k present.Kind, u present.Unit) {
+	set := func(k unit.Kind, u unit.Unit) {
 		b.do(func(ctx app.Context) { b.s.setUnit(ctx, k, u) })
 	}
-	set(present.GaugePressure, present.Bar)
-	set(present.Temperature, present.Celsius)
+	set(unit.GaugePressure, unit.Bar)
+	set(unit.Temperature, unit.Celsius)
 	for id, text := range map[string]string{
-		"low": "1.97", "high": "1.52-3.1", "ambient": "32.8", "vent": "11.1", "resting": "1.9 bar", "high_idle": ">34.5",
+		"low": "1.965", "high": "1.52 to 3.10", "ambient": "33", "vent": "11", "resting": "1.9 bar", "high_idle": ">34.47",
 	} {
 		if got := b.s.text(input{id: present.FieldID(id)}); got != text {
 			t.Errorf("%s in metric units: %q, want %q", id, got, text)
@@ -32,9 +39,9 @@ func TestUnitsThereAndBack(t *testing.T) {
 	if c := b.s.current.Readings[car.Low].Value; c < 196e3 || c > 198e3 { // 28.5 psi is 196.5 kPa
 		t.Errorf("low side became %g Pa", c)
 	}
-	set(present.GaugePressure, present.KPa)
-	set(present.GaugePressure, present.PSI)
-	set(present.Temperature, present.Fahrenheit)
+	set(unit.GaugePressure, unit.KPa)
+	set(unit.GaugePressure, unit.PSI)
+	set(unit.Temperature, unit.Fahrenheit)
 	for id, text := range want {
 		if got := b.s.text(input{id: present.FieldID(id)}); got != text {
 			t.Errorf("%s came back as %q, want %q", id, got, text)
@@ -46,7 +53,7 @@ func TestUnitsThereAndBack(t *testing.T) {
 // whether they are in it.
 func TestUnitChosenAfterTyping(t *testing.T) {
 	b := newBench(t, job.Memory{}).three("30", "210", "32")
-	b.do(func(ctx app.Context) { b.s.setUnit(ctx, present.Temperature, present.Celsius) })
+	b.do(func(ctx app.Context) { b.s.setUnit(ctx, unit.Temperature, unit.Celsius) })
 	if got := b.s.text(input{id: "ambient"}); got != "32" {
 		t.Errorf("ambient became %q, want 32", got)
 	}
@@ -191,4 +198,70 @@ func TestExampleCanBeUndone(t *testing.T) {
 	if b.s.text(input{id: "low"}) != "31" {
 		t.Error("not brought back")
 	}
+}
+
+// A reading is one number wherever it is said: in its reason, in the picture with its
+// sentence and table, and against the weather, as it was typed, in every unit.
+func TestReadingIsOneNumberEverywhere(t *testing.T) {
+	dice := rand.New(rand.NewPCG(3, 4))
+	typed := func(lo, hi float64, decimals int) string {
+		return strconv.FormatFloat(lo+(hi-lo)*dice.Float64(), 'f', decimals, 64)
+	}
+	for _, c := range []struct {
+		pressure, temperature unit.Unit
+		size                  float64 // of a psi in the unit of pressure
+		decimals              int     // most a person would type
+	}{{unit.PSI, unit.Fahrenheit, 1, 1}, {unit.KPa, unit.Celsius, 6.894757, 0}, {unit.Bar, unit.Celsius, 0.06894757, 3}} {
+		for round := range 8 {
+			d := dice.IntN(c.decimals + 1)
+			low, high := typed(20*c.size, 45*c.size, max(d, c.decimals-1)), typed(150*c.size, 300*c.size, d)
+			ambient := typed(70, 100, d%2)
+			if c.temperature == unit.Celsius {
+				ambient = typed(22, 38, d%2)
+			}
+			b := newBench(t, job.Memory{}).three("30", "210", "90")
+			b.do(func(ctx app.Context) {
+				b.s.job.Units.Pressure, b.s.job.Units.Temperature = c.pressure, c.temperature
+			}).enter("low", low).enter("high", high).enter("ambient", ambient)
+			r := b.s.current.Readings
+			for q, text := range map[car.Quantity]string{car.Low: low, car.High: high} {
+				want := number(t, text)
+				reason, _, _ := strings.Cut(b.s.readingText(q, r[q]), " ")
+				if number(t, reason) != want {
+					t.Errorf("%s %s %s: the reason says %s", q, text, c.pressure, reason)
+				}
+				column := map[car.Quantity]int{car.Low: 1, car.High: 2}[q]
+				o := b.s.chartOptions("plane")
+				f, err := chart.Plane(b.s.answer.plane, chartReading(b.s.current), nil, o)
+				if err != nil {
+					t.Fatal(err)
+				}
+				w, err := chart.Weather([]diagnose.WeatherBand{{Ambient: 270}, {Ambient: 320}}, chart.At{Reading: chartReading(b.s.current), Ambient: b.s.current.Weather.Ambient}, nil, o)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for what, text := range map[string]string{"plane": f.Table.Rows[0][column], "weather": w.Table.Rows[0][column+1]} {
+					if number(t, text) != want {
+						t.Errorf("round %d, %s %s %s: the table of the %s says %s", round, q, low, c.pressure, what, text)
+					}
+				}
+				for what, all := range map[string]string{"plane": f.SVG, "weather": w.SVG, "sentence": f.Summary} {
+					if !slices.ContainsFunc(numbers.FindAllString(tags.ReplaceAllString(all, " "), -1), func(n string) bool { return number(t, n) == want }) {
+						t.Errorf("%s %s %s is not said in the %s", q, text, c.pressure, what)
+					}
+				}
+			}
+		}
+	}
+}
+
+var numbers = regexp.MustCompile(`[\d.]*\d`)
+
+func number(t *testing.T, text string) float64 {
+	t.Helper()
+	x, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatalf("%q is no number", text)
+	}
+	return x
 }

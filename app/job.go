@@ -8,6 +8,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
 )
 
 // jobPage is the repair after the answer: one card per step in the order of the
@@ -112,9 +113,9 @@ func stepMark(n int, done bool) string {
 // units are all choices of units; switching keeps what was meant.
 func (p *jobPage) units() app.UI {
 	s, w := p.s, p.s.words
-	seg := func(kind present.Kind, name string) app.UI {
+	seg := func(kind unit.Kind, name string) app.UI {
 		var buttons []app.UI
-		for _, u := range present.Choices(kind) {
+		for _, u := range unit.Choices(kind) {
 			buttons = append(buttons, app.Button().ID("job-unit-"+string(u)).Type("button").
 				Attr("aria-pressed", pressed(u == s.job.Units.For(kind))).Text(w.T("unit."+string(u))).
 				OnClick(func(ctx app.Context, _ app.Event) { s.setJobUnit(ctx, kind, u) }, app.EventScope(u)))
@@ -126,22 +127,22 @@ func (p *jobPage) units() app.UI {
 	return app.Details().ID("job-units").Body(
 		app.Summary().Class("small").Text(w.T("job.units")),
 		app.Div().Class("tight unit-list").Body(
-			seg(present.Mass, "mass"), seg(present.Volume, "volume"), seg(present.AbsolutePressure, "vacuum"),
-			seg(present.GaugePressure, "pressure"), seg(present.Temperature, "temperature"), seg(present.Length, "length"),
+			seg(unit.Mass, "mass"), seg(unit.Volume, "volume"), seg(unit.AbsolutePressure, "vacuum"),
+			seg(unit.GaugePressure, "pressure"), seg(unit.Temperature, "temperature"), seg(unit.Length, "length"),
 		),
 	)
 }
 
-func (s *session) setJobUnit(ctx app.Context, kind present.Kind, u present.Unit) {
+func (s *session) setJobUnit(ctx app.Context, kind unit.Kind, u unit.Unit) {
 	next := s.job.Units
 	switch kind {
-	case present.Mass:
+	case unit.Mass:
 		next.Mass = u
-	case present.Volume:
+	case unit.Volume:
 		next.Volume = u
-	case present.Length:
+	case unit.Length:
 		next.Length = u
-	case present.AbsolutePressure:
+	case unit.AbsolutePressure:
 		next.Vacuum = u
 	default:
 		s.setUnit(ctx, kind, u)

@@ -10,6 +10,7 @@ import (
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // charge is how much leaves the cylinder, and how much of it is in the car.
@@ -35,22 +36,22 @@ func (c *stepCard) sayCharge(p service.ChargePlan) []app.UI {
 	s, w, v := c.s, c.s.words, c.s.voice()
 	var lines []app.UI
 	if p.InHoses > 0 {
-		lines = append(lines, s.note("in_hoses", w.T("job.charge.in_hoses", "mass", v.Quantity(p.InHoses, present.Mass)), service.Computed, ""))
+		lines = append(lines, s.note("in_hoses", w.T("job.charge.in_hoses", "mass", v.Quantity(p.InHoses, unit.Mass)), service.Computed, ""))
 	}
 	lines = append(lines,
-		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, present.Mass)), p.Tolerance),
-		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, present.Mass)), service.ToleranceArmy),
-		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, present.Temperature)), service.EquipmentAmbient),
-		s.check("fact", w.T("job.rule."+service.ChargeAmbient.Code, "span", s.span(service.ChargeAmbient, present.Temperature)), service.ChargeAmbient))
+		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, unit.Mass)), p.Tolerance),
+		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, unit.Mass)), service.ToleranceArmy),
+		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, unit.Temperature)), service.EquipmentAmbient),
+		s.check("fact", w.T("job.rule."+service.ChargeAmbient.Code, "span", s.span(service.ChargeAmbient, unit.Temperature)), service.ChargeAmbient))
 	for _, t := range p.Traps {
-		kind := present.Fraction
+		kind := unit.Fraction
 		if t.Code == "leak_limit_differs" {
-			kind = present.MassRate
+			kind = unit.MassRate
 		}
 		lines = append(lines, s.check("fact", w.T("job.rule."+t.Code, "span", s.span(t, kind)), t))
 	}
 	return []app.UI{
-		hero("charge-hero", v.Quantity(p.Dispense, present.Mass), w.T("job.charge.dispense")),
+		hero("charge-hero", v.Quantity(p.Dispense, unit.Mass), w.T("job.charge.dispense")),
 		checks("charge-checks", lines...), s.minded(p.Warnings),
 	}
 }
@@ -62,8 +63,8 @@ func (c *stepCard) sayCharged(x service.Charged) []app.UI {
 		how = "no"
 	}
 	return []app.UI{
-		hero("charged-hero", s.between(x.InCar.Lo, x.InCar.Hi, present.Mass), w.T("job.charge.in_car")),
-		checks("charged-checks", s.check(how, w.T("job.charge."+string(x.Label), "off", v.Quantity(math.Abs(x.Off), present.Mass)), service.ToleranceSAE)),
+		hero("charged-hero", s.between(x.InCar.Lo, x.InCar.Hi, unit.Mass), w.T("job.charge.in_car")),
+		checks("charged-checks", s.check(how, w.T("job.charge."+string(x.Label), "off", v.Quantity(math.Abs(x.Off), unit.Mass)), service.ToleranceSAE)),
 	}
 }
 
@@ -72,7 +73,7 @@ func (c *stepCard) sayCharged(x service.Charged) []app.UI {
 func (c *stepCard) prove() []app.UI {
 	s, w := c.s, c.s.words
 	v := s.voice()
-	before := func(id present.FieldID, kind present.Kind, si float64) string {
+	before := func(id present.FieldID, kind unit.Kind, si float64) string {
 		if s.job.Before.Text[id] == "" {
 			return s.assumedText(id)
 		}
@@ -86,8 +87,8 @@ func (c *stepCard) prove() []app.UI {
 			s.slotField(slot{present.FieldID(car.High), "after"}, ""),
 			s.slotField(slot{present.FieldID(car.Vent), "after"}, ""),
 			s.slotField(slot{present.Ambient, "after"}, s.ambientText()),
-			s.slotField(slot{present.Humidity, "after"}, before(present.Humidity, present.Fraction, of.Weather.Humidity)),
-			s.slotField(slot{present.EngineSpeed, "after"}, before(present.EngineSpeed, present.Speed, of.Running.RPM)),
+			s.slotField(slot{present.Humidity, "after"}, before(present.Humidity, unit.Fraction, of.Weather.Humidity)),
+			s.slotField(slot{present.EngineSpeed, "after"}, before(present.EngineSpeed, unit.Speed, of.Running.RPM)),
 		),
 		app.P().Class("hint").Text(w.T("job.prove.assumes")),
 	}
@@ -127,7 +128,7 @@ func (c *stepCard) sayProof(p service.Proof) []app.UI {
 	for i, b := range p.Vents.Because {
 		because[i] = w.T("job.prove.because." + b)
 	}
-	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, present.Temperature), "because", s.list(because)), p.Vents.Rule))
+	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, unit.Temperature), "because", s.list(because)), p.Vents.Rule))
 	return []app.UI{
 		hero("prove-hero", w.T(passed(p, "job.proved", "job.not_proved")), ""),
 		app.P().ID("prove-says").Text(w.T(passed(p, "job.prove.passed", "job.prove.failed"))),

@@ -10,6 +10,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // evacuate is the vacuum, what it does to water, and the hold test after it.
@@ -17,7 +18,7 @@ func (c *stepCard) evacuate() []app.UI {
 	s, w := c.s, c.s.words
 	sums := sumsOf(s.job, s.current)
 	volume := service.Volume(s.current.Car)
-	typical, _ := s.voice().Number(volume.Value, present.Volume)
+	typical, _ := s.voice().Number(volume.Value, unit.Volume)
 	return []app.UI{
 		app.Div().Class("grid2").Body(
 			s.slotField(slot{present.VacuumReached, ""}, ""),
@@ -36,8 +37,8 @@ func (c *stepCard) evacuate() []app.UI {
 
 func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 	s, w, v := c.s, c.s.words, c.s.voice()
-	lines := []app.UI{s.note("as_gauge", w.T("job.vacuum.as_gauge", "value", v.Quantity(float64(e.Vacuum), present.GaugePressure),
-		"deepest", v.Quantity(float64(e.Deepest), present.GaugePressure)), service.Computed, "")}
+	lines := []app.UI{s.note("as_gauge", w.T("job.vacuum.as_gauge", "value", v.Quantity(float64(e.Vacuum), unit.GaugePressure),
+		"deepest", v.Quantity(float64(e.Deepest), unit.GaugePressure)), service.Computed, "")}
 	for _, t := range e.Targets {
 		how, key := "no", "job.vacuum.not_reached"
 		switch {
@@ -46,8 +47,8 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		case t.Reached:
 			how, key = "yes", "job.vacuum.reached"
 		}
-		lines = append(lines, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), present.GaugePressure),
-			"absolute", v.Quantity(t.Rule.Hi, present.AbsolutePressure))), t.Rule))
+		lines = append(lines, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), unit.GaugePressure),
+			"absolute", v.Quantity(t.Rule.Hi, unit.AbsolutePressure))), t.Rule))
 	}
 	pumped, typed, _ := s.job.Number(present.PumpTime)
 	for _, r := range e.PumpTime {
@@ -58,10 +59,10 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		case typed:
 			how = "open" // no failure: the sources differ
 		}
-		lines = append(lines, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, present.Duration)), r))
+		lines = append(lines, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, unit.Duration)), r))
 	}
 	return []app.UI{
-		hero("vacuum-hero", s.between(e.Range.Lo, e.Range.Hi, present.Temperature), w.T("job.vacuum.boils")),
+		hero("vacuum-hero", s.between(e.Range.Lo, e.Range.Hi, unit.Temperature), w.T("job.vacuum.boils")),
 		app.P().ID("vacuum-says").Text(w.T("job.vacuum.water_" + e.WaterBoils)),
 		checks("vacuum-checks", lines...),
 		s.minded(e.Warnings),
@@ -117,8 +118,8 @@ func (c *stepCard) holdTable() app.UI {
 	return app.Table().ID("hold").Class("hold").Body(
 		app.Caption().Class("sr").Text(w.T("job.hold.title")),
 		app.THead().Body(app.Tr().Body(
-			app.Th().Scope("col").Text(w.T("job.hold.time", "unit", s.unitName(present.Duration))),
-			app.Th().Scope("col").Text(w.T("job.hold.pressure", "unit", s.unitName(present.AbsolutePressure))))),
+			app.Th().Scope("col").Text(w.T("job.hold.time", "unit", s.unitName(unit.Duration))),
+			app.Th().Scope("col").Text(w.T("job.hold.pressure", "unit", s.unitName(unit.AbsolutePressure))))),
 		app.TBody().Body(rows...),
 	)
 }
@@ -154,22 +155,22 @@ func (c *stepCard) sayHold(r service.HoldReport) []app.UI {
 		c.holdFigure(r),
 	}
 	perMinute := service.Estimate{Value: 60 * r.Climb.Value, Lo: 60 * r.Climb.Lo, Hi: 60 * r.Climb.Hi} // Pa/s shown per minute
-	climb := w.T("job.hold.climb_most", "rate", v.Quantity(perMinute.Hi, present.AbsolutePressure))
+	climb := w.T("job.hold.climb_most", "rate", v.Quantity(perMinute.Hi, unit.AbsolutePressure))
 	if r.Climb.Value > 0 {
-		climb = w.T("job.hold.climb", "rate", s.estimate(perMinute, present.AbsolutePressure))
+		climb = w.T("job.hold.climb", "rate", s.estimate(perMinute, unit.AbsolutePressure))
 	}
 	lines := []app.UI{s.note("climb", climb, service.Computed, "")}
 	if r.Plateau != nil {
-		lines = append(lines, s.note("plateau", w.T("job.hold.plateau", "pressure", s.estimate(*r.Plateau, present.AbsolutePressure),
-			"water", v.Quantity(r.Water, present.AbsolutePressure)), service.Computed, ""))
+		lines = append(lines, s.note("plateau", w.T("job.hold.plateau", "pressure", s.estimate(*r.Plateau, unit.AbsolutePressure),
+			"water", v.Quantity(r.Water, unit.AbsolutePressure)), service.Computed, ""))
 	}
 	if r.Leak != nil && r.Leak.Refrigerant != nil && r.Verdict != service.HoldMoisture {
 		key := "job.hold.leak_most"
 		if r.Climb.Value > 0 {
 			key = "job.hold.leak_rate"
 		}
-		lines = append(lines, s.note("leak_rate", w.T(key, "range", v.Range(r.Leak.Refrigerant.Lo, r.Leak.Refrigerant.Hi, present.MassRate),
-			"most", v.Quantity(r.Leak.Refrigerant.Hi, present.MassRate), "limit", v.Quantity(r.Leak.Limit.Hi, present.MassRate)), service.Computed, ""))
+		lines = append(lines, s.note("leak_rate", w.T(key, "range", v.Range(r.Leak.Refrigerant.Lo, r.Leak.Refrigerant.Hi, unit.MassRate),
+			"most", v.Quantity(r.Leak.Refrigerant.Hi, unit.MassRate), "limit", v.Quantity(r.Leak.Limit.Hi, unit.MassRate)), service.Computed, ""))
 	}
 	var criteria []app.UI
 	for _, k := range r.Criteria {
@@ -178,8 +179,8 @@ func (c *stepCard) sayHold(r service.HoldReport) []app.UI {
 			how = "open"
 		}
 		criteria = append(criteria, s.check(how, w.T("job.hold.outcome."+k.Outcome, "what", w.T("job.rule."+k.Criterion.Code,
-			"span", s.span(k.Criterion.Rule, present.AbsolutePressure), "time", v.Quantity(k.Criterion.Within, present.Duration)),
-			"measured", v.Quantity(k.Measured, present.AbsolutePressure)), k.Criterion.Rule))
+			"span", s.span(k.Criterion.Rule, unit.AbsolutePressure), "time", v.Quantity(k.Criterion.Within, unit.Duration)),
+			"measured", v.Quantity(k.Measured, unit.AbsolutePressure)), k.Criterion.Rule))
 	}
 	return append(out, checks("hold-checks", lines...),
 		app.H3().Text(w.T("job.hold.criteria")), app.P().Class("hint").Text(w.T("job.hold.criteria_hint")),

@@ -10,6 +10,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // stands is how a step stands, in one line beside its name.
@@ -27,7 +28,7 @@ func (c *stepCard) stands() string {
 		}
 	case "recover":
 		if r := sums.recovery(); r.ready() {
-			return w.T("job.recovered.short", "range", v.Range(r.Is.Fraction.Lo, r.Is.Fraction.Hi, present.Fraction))
+			return w.T("job.recovered.short", "range", v.Range(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))
 		}
 	case "repair":
 		if n := len(s.job.Repair.Parts); n > 0 {
@@ -38,11 +39,11 @@ func (c *stepCard) stands() string {
 			return w.T("job.hold." + string(r.Is.Verdict) + ".short")
 		}
 		if r := sums.vacuum(); r.ready() {
-			return v.Quantity(float64(s.vacuumReached()), present.AbsolutePressure)
+			return v.Quantity(float64(s.vacuumReached()), unit.AbsolutePressure)
 		}
 	case "charge":
 		if r := sums.charged(); r.ready() {
-			return v.Quantity(r.Is.InCar.Value, present.Mass)
+			return v.Quantity(r.Is.InCar.Value, unit.Mass)
 		}
 	case "prove":
 		if r := sums.proof(s.desk.after); r.ready() {
@@ -91,7 +92,7 @@ func (s *session) ambientText() string {
 	if s.current.Weather.Ambient == 0 {
 		return ""
 	}
-	text, _ := s.voice().Number(s.current.Weather.Ambient, present.Temperature)
+	text, _ := s.voice().Number(s.current.Weather.Ambient, unit.Temperature)
 	return text
 }
 
@@ -104,37 +105,37 @@ func (c *stepCard) sayResting(r service.Resting) []app.UI {
 	}
 	var lines []app.UI
 	if r.Saturation != nil {
-		lines = append(lines, s.note("saturation", w.T("job.rest.saturation", "reading", v.Range(r.Reading.Lo, r.Reading.Hi, present.GaugePressure),
-			"value", v.Quantity(r.Saturation.Value, present.GaugePressure), "range", v.Range(r.Saturation.Lo, r.Saturation.Hi, present.GaugePressure)), service.Computed, ""))
+		lines = append(lines, s.note("saturation", w.T("job.rest.saturation", "reading", v.Range(r.Reading.Lo, r.Reading.Hi, unit.GaugePressure),
+			"value", v.Quantity(r.Saturation.Value, unit.GaugePressure), "range", v.Range(r.Saturation.Lo, r.Saturation.Hi, unit.GaugePressure)), service.Computed, ""))
 	}
 	if r.MassLeft != nil {
-		lines = append(lines, s.note("mass_left", w.T("job.rest.mass_left", "mass", s.estimate(*r.MassLeft, present.Mass)), service.Computed, ""))
+		lines = append(lines, s.note("mass_left", w.T("job.rest.mass_left", "mass", s.estimate(*r.MassLeft, unit.Mass)), service.Computed, ""))
 	}
 	if r.AirFraction != nil {
-		lines = append(lines, s.note("air_share", w.T("job.rest.air_share", "share", s.estimate(*r.AirFraction, present.Fraction)), service.Computed, ""))
+		lines = append(lines, s.note("air_share", w.T("job.rest.air_share", "share", s.estimate(*r.AirFraction, unit.Fraction)), service.Computed, ""))
 	}
 	if r.HotPart > 0 {
-		lines = append(lines, s.note("hot_part", w.T("job.rest.hot_part", "temperature", v.Quantity(float64(r.HotPart), present.Temperature)), service.Computed, ""))
+		lines = append(lines, s.note("hot_part", w.T("job.rest.hot_part", "temperature", v.Quantity(float64(r.HotPart), unit.Temperature)), service.Computed, ""))
 	}
 	if r.TankTest != nil {
-		lines = append(lines, s.check("fact", w.T("job.rest.tank_test", "limit", v.Quantity(r.TankTest.Hi, present.GaugePressure)), *r.TankTest))
+		lines = append(lines, s.check("fact", w.T("job.rest.tank_test", "limit", v.Quantity(r.TankTest.Hi, unit.GaugePressure)), *r.TankTest))
 	}
 	if r.Thumb != nil {
 		key := "job.rest.thumb_off"
 		if r.Thumb.Good {
 			key = "job.rest.thumb_good"
 		}
-		args := map[string]any{"rule": v.Quantity(r.Thumb.Rule.Lo, present.GaugePressure),
-			"off": v.Quantity(math.Abs(float64(r.Thumb.Error)), present.GaugePressure)}
+		args := map[string]any{"rule": v.Quantity(r.Thumb.Rule.Lo, unit.GaugePressure),
+			"off": v.Quantity(math.Abs(float64(r.Thumb.Error)), unit.GaugePressure)}
 		if lo, hi, err := service.ThumbSpan(s.current.Car.Refrigerant); err == nil {
-			args["span"] = v.Range(lo, hi, present.Temperature)
+			args["span"] = v.Range(lo, hi, unit.Temperature)
 			lines = append(lines, s.check("fact", w.Text(key, args), r.Thumb.Rule))
 		}
 	}
 	for _, l := range r.LookAlikes {
 		if l.ID != s.current.Car.Refrigerant {
 			lines = append(lines, s.note("look_alike", w.T("job.rest.look_alike", "gas", w.T("job.gas."+l.ID),
-				"pressure", v.Quantity(float64(l.Saturation), present.GaugePressure)), service.Computed, ""))
+				"pressure", v.Quantity(float64(l.Saturation), unit.GaugePressure)), service.Computed, ""))
 		}
 	}
 	return append(out, checks("resting-checks", lines...), s.minded(r.Warnings))
@@ -206,9 +207,9 @@ func (c *stepCard) methods() []app.UI {
 		for _, need := range m.Needs {
 			lines = append(lines, s.note(need, w.T("job.method_need."+need), service.CommonPractice, ""))
 		}
-		kind := present.MassRate
+		kind := unit.MassRate
 		if m.Code == "nitrogen" {
-			kind = present.GaugePressure
+			kind = unit.GaugePressure
 		}
 		for _, r := range m.Limits {
 			lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, kind)), r))
@@ -216,8 +217,8 @@ func (c *stepCard) methods() []app.UI {
 		if m.Code == "detector" {
 			least, ambient := service.SomePressure(), service.DetectorAmbient()
 			lines = append(lines,
-				s.check("fact", w.T("job.rule."+least.Code, "span", s.span(least, present.GaugePressure)), least),
-				s.check("fact", w.T("job.rule."+ambient.Code, "span", s.span(ambient, present.Temperature)), ambient))
+				s.check("fact", w.T("job.rule."+least.Code, "span", s.span(least, unit.GaugePressure)), least),
+				s.check("fact", w.T("job.rule."+ambient.Code, "span", s.span(ambient, unit.Temperature)), ambient))
 		}
 		recovers := ""
 		if m.Recovers {
@@ -242,30 +243,30 @@ func (c *stepCard) nitrogen() app.UI {
 	return app.Div().Class("tight").Body(
 		app.Div().Class("grid2").Body(s.slotField(slot{present.LeakPressure, ""}, "")),
 		app.If(ok && p > limit.Hi, func() app.UI {
-			return checks("nitrogen-high", s.check("no", s.words.T("job.nitrogen_high", "limit", s.span(limit, present.GaugePressure)), limit))
+			return checks("nitrogen-high", s.check("no", s.words.T("job.nitrogen_high", "limit", s.span(limit, unit.GaugePressure)), limit))
 		}),
 	)
 }
 
 func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {
 	s, w, v := c.s, c.s.words, c.s.voice()
-	months := w.T("job.leak.months", "months", v.Range(r.MonthsToPoor.Lo, r.MonthsToPoor.Hi, present.Months))
+	months := w.T("job.leak.months", "months", v.Range(r.MonthsToPoor.Lo, r.MonthsToPoor.Hi, unit.Months))
 	if math.IsInf(r.MonthsToPoor.Hi, 1) {
-		months = w.T("job.leak.months_open", "months", v.Quantity(r.MonthsToPoor.Lo, present.Months))
+		months = w.T("job.leak.months_open", "months", v.Quantity(r.MonthsToPoor.Lo, unit.Months))
 	}
 	var lines []app.UI
-	lines = append(lines, s.check("fact", w.T("job.rule."+r.Reserve.Code, "span", s.span(r.Reserve, present.Fraction)), r.Reserve))
+	lines = append(lines, s.check("fact", w.T("job.rule."+r.Reserve.Code, "span", s.span(r.Reserve, unit.Fraction)), r.Reserve))
 	for _, l := range r.Limits {
 		how := map[string]string{"below": "yes", "above": "no", "unclear": "open"}[l.Is]
-		lines = append(lines, s.check(how, w.T("job.leak.limit", "what", w.T("job.rule."+l.Limit.Code, "span", s.span(l.Limit, present.MassRate)),
+		lines = append(lines, s.check(how, w.T("job.leak.limit", "what", w.T("job.rule."+l.Limit.Code, "span", s.span(l.Limit, unit.MassRate)),
 			"is", w.T("job.leak.is."+l.Is)), l.Limit))
 	}
 	for _, d := range r.Detectors {
 		how := map[string]string{"yes": "yes", "no": "no", "unclear": "open"}[d.Finds]
-		lines = append(lines, s.check(how, w.T("job.leak.detector", "setting", s.span(d.Setting, present.MassRate), "finds", w.T("job.leak.finds."+d.Finds)), d.Setting))
+		lines = append(lines, s.check(how, w.T("job.leak.detector", "setting", s.span(d.Setting, unit.MassRate), "finds", w.T("job.leak.finds."+d.Finds)), d.Setting))
 	}
 	return []app.UI{
-		hero("leak-hero", v.Range(r.Rate.Lo, r.Rate.Hi, present.MassRate), w.T("job.leak.rate")),
+		hero("leak-hero", v.Range(r.Rate.Lo, r.Rate.Hi, unit.MassRate), w.T("job.leak.rate")),
 		app.P().ID("leak-months").Text(months),
 		checks("leak-checks", lines...),
 	}

@@ -18,6 +18,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // at shows a place with every step open.
@@ -105,7 +106,7 @@ func TestJobKeepsWhatItCannotRead(t *testing.T) {
 
 func TestEmptyJobAsksForWhatItNeeds(t *testing.T) {
 	b := newBench(t, job.Memory{})
-	b.do(func(ctx app.Context) { b.s.place(ctx, job.New(b.s.job.Created, present.MetricUnits)) }).at("job")
+	b.do(func(ctx app.Context) { b.s.place(ctx, job.New(b.s.job.Created, unit.Metric())) }).at("job")
 	b.sound("an empty job")
 	for id, want := range map[string]string{
 		"sum-resting": "the pressure at rest", "sum-recover": "the charge on the label", "sum-leak": "the months",
@@ -463,7 +464,7 @@ func TestEveryFindingHasItsWords(t *testing.T) {
 		"backwards": func(j *job.Job) {
 			j.Repair.Hold = []job.HoldPoint{{Time: "5", Pressure: "500"}, {Time: "2", Pressure: "600"}}
 		},
-		"metric": func(j *job.Job) { *j = j.WithUnits(present.MetricUnits) },
+		"metric": func(j *job.Job) { *j = j.WithUnits(unit.Metric()) },
 	} {
 		fresh := b.s.job.Clone()
 		change(&fresh)

@@ -3,9 +3,9 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/refrig"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // The parts every step is made of: a sum with its hero number, checks with their
@@ -85,7 +85,7 @@ func (s *session) minded(list []refrig.Warning) app.UI {
 }
 
 // estimate says best value and limits: "78 % (74–83 %)".
-func (s *session) estimate(e service.Estimate, k present.Kind) string {
+func (s *session) estimate(e service.Estimate, k unit.Kind) string {
 	v := s.voice()
 	if e.Lo == e.Hi {
 		return v.Quantity(e.Value, k)
@@ -94,7 +94,7 @@ func (s *session) estimate(e service.Estimate, k present.Kind) string {
 }
 
 // span says a rule's number or numbers.
-func (s *session) span(r service.Rule, k present.Kind) string {
+func (s *session) span(r service.Rule, k unit.Kind) string {
 	if r.Lo == r.Hi {
 		return s.voice().Quantity(r.Lo, k)
 	}

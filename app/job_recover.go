@@ -9,6 +9,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // recover is what came out, against the label. The mass is the reading of the same
@@ -41,24 +42,24 @@ func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
 	}
 	display := service.DisplayError
 	lines := []app.UI{
-		s.note("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, present.Mass)), service.Computed, ""),
-		s.check("fact", w.T("job.rule."+display.Code, "span", s.span(display, present.Mass)), display),
-		s.check("fact", w.T("job.rule."+r.Residual.Code, "span", v.Quantity(r.Residual.Lo, present.Fraction)), r.Residual),
+		s.note("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, unit.Mass)), service.Computed, ""),
+		s.check("fact", w.T("job.rule."+display.Code, "span", s.span(display, unit.Mass)), display),
+		s.check("fact", w.T("job.rule."+r.Residual.Code, "span", v.Quantity(r.Residual.Lo, unit.Fraction)), r.Residual),
 	}
 	if r.OilToReturn.Value > 0 {
-		lines = append(lines, s.note("oil_to_return", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, present.Volume)), service.Published, "CFR82"),
-			s.check("fact", w.T("job.rule."+service.OilError.Code, "span", s.span(service.OilError, present.Volume)), service.OilError))
+		lines = append(lines, s.note("oil_to_return", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, unit.Volume)), service.Published, "CFR82"),
+			s.check("fact", w.T("job.rule."+service.OilError.Code, "span", s.span(service.OilError, unit.Volume)), service.OilError))
 	}
 	return []app.UI{
-		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, present.Fraction), w.T("job.recovered.of_label")),
-		app.P().ID("recover-missing").Text(w.T(key, "mass", s.between(lo, hi, present.Mass))),
+		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, unit.Fraction), w.T("job.recovered.of_label")),
+		app.P().ID("recover-missing").Text(w.T(key, "mass", s.between(lo, hi, unit.Mass))),
 		checks("recover-checks", lines...),
 		s.minded(r.Warnings),
 	}
 }
 
 // between is a range, or one value where both ends read the same.
-func (s *session) between(lo, hi float64, k present.Kind) string {
+func (s *session) between(lo, hi float64, k unit.Kind) string {
 	v := s.voice()
 	if a := v.Quantity(lo, k); a == v.Quantity(hi, k) {
 		return a
@@ -140,7 +141,7 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 	advice := service.OilFor(s.current.Car.Compressor, s.current.Car.Refrigerant)
 	var lines []app.UI
 	for _, l := range p.Lines {
-		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Lo, l.Hi, present.Volume)), l.Rule))
+		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Lo, l.Hi, unit.Volume)), l.Rule))
 	}
 	if put, ok := sumsOf(s.job, s.current).number(present.OilIn, ""); ok && len(p.Lines) > 0 {
 		how, key := "yes", "job.oil.inside"
@@ -149,12 +150,12 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 		} else if put > p.Hi {
 			how, key = "no", "job.oil.above"
 		}
-		lines = append(lines, s.check(how, w.T(key, "oil", s.voice().Quantity(put, present.Volume)), service.Rule{Code: "oil_in", Basis: service.CommonPractice}))
+		lines = append(lines, s.check(how, w.T(key, "oil", s.voice().Quantity(put, unit.Volume)), service.Rule{Code: "oil_in", Basis: service.CommonPractice}))
 	}
 	lines = append(lines, s.note("oil_kind", w.T("job.oil_kind."+advice.Kind), advice.Basis, advice.Ref))
 	var head app.UI = app.P().ID("oil-hero").Text(w.T("job.oil.none"))
 	if len(p.Lines) > 0 {
-		head = hero("oil-hero", s.between(p.Lo, p.Hi, present.Volume), w.T("job.oil.to_add"))
+		head = hero("oil-hero", s.between(p.Lo, p.Hi, unit.Volume), w.T("job.oil.to_add"))
 	}
 	return []app.UI{head, checks("oil-checks", lines...), s.minded(append(p.Warnings, advice.Warnings...))}
 }
@@ -162,17 +163,17 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 func (c *stepCard) sayRetrofit(p service.RetrofitPlan) []app.UI {
 	s, w := c.s, c.s.words
 	lines := []app.UI{
-		s.check("fact", w.T("job.rule."+p.Rules[0].Code, "span", s.span(p.Rules[0], present.Fraction)), p.Rules[0]),
-		s.check("fact", w.T("job.rule."+p.Rules[1].Code, "span", s.span(p.Rules[1], present.Mass)), p.Rules[1]),
+		s.check("fact", w.T("job.rule."+p.Rules[0].Code, "span", s.span(p.Rules[0], unit.Fraction)), p.Rules[0]),
+		s.check("fact", w.T("job.rule."+p.Rules[1].Code, "span", s.span(p.Rules[1], unit.Mass)), p.Rules[1]),
 	}
 	for _, r := range p.HighSide {
-		lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, present.GaugePressure)), r))
+		lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, unit.GaugePressure)), r))
 	}
 	for _, r := range p.Steps {
 		lines = append(lines, s.check("fact", w.T("job.retrofit_step."+r.Code), r))
 	}
 	return []app.UI{
-		hero("retrofit-hero", s.between(p.Charge.Lo, p.Charge.Hi, present.Mass), w.T("job.retrofit.charge")),
+		hero("retrofit-hero", s.between(p.Charge.Lo, p.Charge.Hi, unit.Mass), w.T("job.retrofit.charge")),
 		checks("retrofit-checks", lines...),
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // slot names one text of the job on screen: of the job itself, of the visit before
@@ -136,7 +137,7 @@ func (s *session) bareInput(html, mode, text string, problems []present.Problem)
 
 // slotMode chooses the keypad: a vacuum may be typed as "28 in", a mass as "1 lb 8".
 func (s *session) slotMode(f present.Field) string {
-	if f.Kind == present.AbsolutePressure || f.Swing {
+	if f.Kind == unit.AbsolutePressure || f.Swing {
 		return "text"
 	}
 	return s.inputMode(f.ID)

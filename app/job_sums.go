@@ -8,6 +8,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // sum is the outcome of one sum of the job: what is still missing for it, or why
@@ -190,7 +191,7 @@ func (s *sums) vacuum() sum[service.Evacuation] {
 	p := refrig.Pressure(e.Value)
 	in := service.EvacuationInput{Pressure: p, ReadingError: service.ElectronicError(p),
 		Ambient: s.temperature(present.Soak), Altitude: s.of.Weather.Altitude}
-	if e.Unit == present.InHg {
+	if e.Unit == unit.InHg {
 		in.ReadingError = service.NeedleError
 	}
 	return done(s, func() (service.Evacuation, error) { return service.Evacuate(in) })

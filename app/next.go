@@ -3,9 +3,9 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // nextPanel says which measurement would tell most, how it is made, what each
@@ -46,7 +46,7 @@ func (p *nextPanel) first(n diagnose.Next) []app.UI {
 	return []app.UI{
 		app.P().ID("next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Text(s.quantityName(n.Quantity)),
 		app.P().Text(w.T("quantity." + string(n.Quantity) + ".how")),
-		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
+		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.voice().Quantity(n.Minutes*60, unit.Duration))),
 		s.cautions("cautions", s.hazards(n)),
 		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", "btn main")),
 		p.outcomes(n, "outcomes"),
@@ -97,7 +97,7 @@ func (s *session) outcomeRange(q car.Quantity, o diagnose.Outcome) string {
 	kind := s.kind(q)
 	text := func(r string) string { return r }
 	if q == car.Recovered {
-		kind = present.Fraction
+		kind = unit.Fraction
 		text = func(r string) string { return w.T("readings.next.of_label", "share", r) }
 	}
 	switch {
@@ -142,7 +142,7 @@ func (p *nextPanel) other(n diagnose.Next) app.UI {
 	s, w := p.s, p.s.words
 	return app.Div().ID("other").Class("tight").Body(
 		app.P().Text(w.T("quantity."+string(n.Quantity)+".how")),
-		app.P().Class("soft small").Text(w.T("readings.next.takes", "minutes", s.voice().Quantity(n.Minutes*60, present.Duration))),
+		app.P().Class("soft small").Text(w.T("readings.next.takes", "minutes", s.voice().Quantity(n.Minutes*60, unit.Duration))),
 		s.cautions("other-cautions", s.hazards(n)),
 		app.Div().Class("row").Body(p.enter(n.Quantity, "enter-"+string(n.Quantity), "btn")),
 		p.outcomes(n, "other-outcomes"),

@@ -14,6 +14,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // bench is the whole page without a browser: go-app's test engine, which draws
@@ -63,7 +64,7 @@ func (b *bench) enter(id, text string) *bench {
 
 // three types the three numbers that are asked first.
 func (b *bench) three(low, high, ambient string) *bench {
-	b.do(func(ctx app.Context) { b.s.replace(ctx, job.New(b.s.job.Created, present.USUnits)) })
+	b.do(func(ctx app.Context) { b.s.replace(ctx, job.New(b.s.job.Created, unit.US())) })
 	return b.enter("low", low).enter("high", high).enter("ambient", ambient)
 }
 

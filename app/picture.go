@@ -1,14 +1,12 @@
 package app
 
 import (
-	"math"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
-	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // picturePanel shows the pressure plane, on which the reading can be moved, and
@@ -98,10 +96,10 @@ func (p *picturePanel) keyed(ctx app.Context, e app.Event) {
 
 // planeSteps are one step of each axis in Pa: what a gauge in that unit can
 // just be read to (judgement).
-var planeSteps = map[present.Unit][2]float64{
-	present.PSI: {6894.76, 5 * 6894.76},
-	present.KPa: {5e3, 25e3},
-	present.Bar: {5e3, 25e3},
+var planeSteps = map[unit.Unit][2]float64{
+	unit.PSI: {unit.PaPerPSI, 5 * unit.PaPerPSI},
+	unit.KPa: {5e3, 25e3},
+	unit.Bar: {5e3, 25e3},
 }
 
 // moveTo types a reading for the user. A swing becomes steady, because a point
@@ -110,32 +108,14 @@ func (s *session) moveTo(ctx app.Context, low, high float64) {
 	low, high = max(low, 0), max(high, 0) // a vacuum is typed, not tapped
 	for q, pa := range map[car.Quantity]float64{car.Low: low, car.High: high} {
 		r := s.job.Before.Readings[q]
-		s.job.Before.SetReading(q, job.Reading{Text: s.typedText(pa, present.GaugePressure), Lo: r.Lo, Hi: r.Hi})
+		s.job.Before.SetReading(q, job.Reading{Text: s.typedText(pa, unit.GaugePressure), Lo: r.Lo, Hi: r.Hi})
 	}
 	s.edited(ctx)
 	s.syncInputs(ctx)
 }
 
-// typedText writes a value as a user would type it, in the job's unit.
-func (s *session) typedText(si float64, k present.Kind) string {
-	return roundedText(s.job.Units.For(k), si)
-}
-
-// roundedText writes a value to the step to which the unit is usually read, with
-// a point and without the unit.
-func roundedText(u present.Unit, si float64) string {
-	x := u.FromSI(si)
-	switch u {
-	case present.Bar:
-		step := 100.0
-		if math.Abs(x) >= 10 {
-			step = 10
-		}
-		x = math.Round(x*step) / step
-	case present.Celsius:
-		x = math.Round(x*10) / 10
-	default:
-		x = math.Round(x)
-	}
-	return present.Plain(u, u.ToSI(x))
+// typedText writes a value to the step of the job's unit, as a user would type it.
+func (s *session) typedText(si float64, k unit.Kind) string {
+	u := s.job.Units.For(k)
+	return u.Text(u.FromSI(si))
 }

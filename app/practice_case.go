@@ -3,9 +3,9 @@ package app
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // caseCard is what is known for nothing: the driver's words, the two needles,
@@ -48,15 +48,15 @@ func (p *practicePage) facts(c car.Case) app.UI {
 	}
 	blower := w.T("readings.now.blower_full")
 	if c.Running.Blower < 1 {
-		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, present.Fraction))
+		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, unit.Fraction))
 	}
 	return app.Dl().ID("facts").Class("facts").Body(
-		row("outside", v.Quantity(c.Weather.Ambient, present.Temperature)),
-		row("humidity", v.Quantity(c.Weather.Humidity, present.Fraction)),
-		row("altitude", v.Quantity(c.Weather.Altitude, present.Length)),
-		row("engine", p.s.list([]string{v.Quantity(c.Running.RPM, present.Speed), blower, cabin})),
+		row("outside", v.Quantity(c.Weather.Ambient, unit.Temperature)),
+		row("humidity", v.Quantity(c.Weather.Humidity, unit.Fraction)),
+		row("altitude", v.Quantity(c.Weather.Altitude, unit.Length)),
+		row("engine", p.s.list([]string{v.Quantity(c.Running.RPM, unit.Speed), blower, cabin})),
 		row("car", p.s.list(p.s.carWords(c.Car))),
-		row("label", v.Quantity(c.Car.LabelCharge, present.Mass)),
+		row("label", v.Quantity(c.Car.LabelCharge, unit.Mass)),
 	)
 }
 

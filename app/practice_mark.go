@@ -5,11 +5,11 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // review is a marked answer with what belongs to it.
@@ -17,7 +17,7 @@ type review struct {
 	mark    practice.Mark
 	plane   diagnose.Plane
 	figure  *chart.Figure // drawn from plane when first shown, and when units change
-	units   chart.Units
+	units   unit.Units
 	plan    []practice.Step
 	planned bool
 	err     error // why the plan broke off
@@ -148,7 +148,7 @@ func (p *practicePage) truthText() string {
 		return w.T("practice.truth.reserve", "condition", p.s.inText(t.Cause))
 	case t.Cause == car.Undercharge, t.Cause == car.Overcharge:
 		return w.T("practice.truth.charge", "condition", p.s.inText(t.Cause),
-			"share", p.s.voice().Quantity(t.ChargeShare, present.Fraction))
+			"share", p.s.voice().Quantity(t.ChargeShare, unit.Fraction))
 	case !practice.Graded(t.Cause):
 		return w.T("practice.truth.plain", "condition", p.s.inText(t.Cause))
 	}

@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // Codes of package practice and their words, both ways: a new complaint, outcome,
@@ -64,7 +65,7 @@ func TestPracticeCodesHaveWordsBothWays(t *testing.T) {
 // in any question, on either kind of units.
 func TestAnswersOfTheModelAreComplete(t *testing.T) {
 	s := newSession(nil, job.Memory{})
-	for _, u := range []present.Units{present.USUnits, present.MetricUnits} {
+	for _, u := range []unit.Units{unit.US(), unit.Metric()} {
 		s.job.Units = u
 		p := &explorePage{s: s}
 		for _, q := range practice.Questions {
@@ -86,6 +87,9 @@ func TestTrail(t *testing.T) {
 	for i := range 3 * trailLength {
 		at := [2]float64{200e3 + 2e3*float64(i), 1500e3}
 		trail = follow(follow(trail, at), at)
+	}
+	if trail[0][0] != 200e3+2e3*float64(2*trailLength) {
+		t.Errorf("the trail begins at %v", trail[0])
 	}
 	if len(trail) != trailLength || trail[trailLength-1][0] != 200e3+2e3*float64(3*trailLength-1) {
 		t.Errorf("%d places, the last %v", len(trail), trail[len(trail)-1])

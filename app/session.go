@@ -7,9 +7,9 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
-	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // session is what the places share while the page is open: the job on the
@@ -17,13 +17,12 @@ import (
 // goroutine only. Every change raises rev, which the places carry as an exported
 // field, so that go-app draws again what depends on it and nothing else.
 type session struct {
-	chartWords chart.Words
-	words      *present.Words
-	compute    computer
-	keeper     keeper
-	ctx        app.Context // of the root, which is always on screen
-	started    bool
-	popped     bool
+	words   *present.Words
+	compute computer
+	keeper  keeper
+	ctx     app.Context // of the root, which is always on screen
+	started bool
+	popped  bool
 
 	job      job.Job
 	before   *job.Job // what was on the bench before it was replaced, for undo
@@ -70,13 +69,12 @@ type answer struct {
 // model when it is first asked.
 func newSession(load func() (Engine, error), device job.Storage) *session {
 	return &session{
-		keeper:     keeper{store: job.NewStore(device), delay: saveDelay},
-		words:      present.English(),
-		chartWords: chart.English(),
-		compute:    computer{load: load, rest: restBeforePlan},
-		aloud:      aloud{rest: restBeforeAloud},
-		desk:       desk{compute: computer{load: load}},
-		job:        job.New(time.Now(), present.USUnits),
+		keeper:  keeper{store: job.NewStore(device), delay: saveDelay},
+		words:   present.English(),
+		compute: computer{load: load, rest: restBeforePlan},
+		aloud:   aloud{rest: restBeforeAloud},
+		desk:    desk{compute: computer{load: load}},
+		job:     job.New(time.Now(), unit.US()),
 	}
 }
 

@@ -8,12 +8,13 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
 )
 
 // settings is what airSettings and carSettings show, for go-app to compare.
 type settings struct {
 	Car      job.Car
-	Units    present.Units
+	Units    unit.Units
 	Recirc   bool
 	Doors    string
 	Text     map[present.FieldID]string
@@ -82,16 +83,16 @@ func (s *session) airLine() string {
 			known = append(known, text)
 		}
 	}
-	put(present.Humidity, w.T("readings.now.humidity", "value", v.Quantity(c.Weather.Humidity, present.Fraction)))
+	put(present.Humidity, w.T("readings.now.humidity", "value", v.Quantity(c.Weather.Humidity, unit.Fraction)))
 	altitude := w.T("readings.now.sea_level")
 	if c.Weather.Altitude != 0 {
-		altitude = w.T("readings.now.altitude", "value", v.Quantity(c.Weather.Altitude, present.Length))
+		altitude = w.T("readings.now.altitude", "value", v.Quantity(c.Weather.Altitude, unit.Length))
 	}
 	put(present.Altitude, altitude)
-	put(present.EngineSpeed, w.T("readings.now.rpm", "value", v.Quantity(c.Running.RPM, present.Speed)))
+	put(present.EngineSpeed, w.T("readings.now.rpm", "value", v.Quantity(c.Running.RPM, unit.Speed)))
 	blower := w.T("readings.now.blower_full")
 	if c.Running.Blower < 1 {
-		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, present.Fraction))
+		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, unit.Fraction))
 	}
 	put(present.Blower, blower)
 	if len(assumed) == 0 {
@@ -175,7 +176,7 @@ func (s *session) carLine() string {
 		known = append(known, w.T("readings.now.two_evaporators"))
 	}
 	if s.current.Car.LabelCharge > 0 {
-		known = append(known, s.voice().Quantity(s.current.Car.LabelCharge, present.Mass))
+		known = append(known, s.voice().Quantity(s.current.Car.LabelCharge, unit.Mass))
 	}
 	if len(known) == 0 {
 		return w.T("readings.now.car_unknown")

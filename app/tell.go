@@ -11,6 +11,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // tellPage is one sheet for the person who drives the car: what was found and how
@@ -147,7 +148,7 @@ func (p *tellPage) sure() []app.UI {
 	}
 	out := []app.UI{para(w.T(key, "chance", w.Chance(chance)))}
 	if r := sumsOf(s.job, s.current).recovery(); r.ready() {
-		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, present.Fraction))))
+		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
 	}
 	return out
 }
@@ -176,7 +177,7 @@ func (s *session) plainWords(key string, pairs ...any) string {
 	if id, ok := strings.CutPrefix(key, "chart.condition."); ok {
 		return s.words.T("condition." + id + ".short")
 	}
-	return s.chartWords(key, pairs...)
+	return s.words.T(key, pairs...)
 }
 
 // did is what was done: from what was ticked and typed, and in the technician's own
@@ -187,7 +188,7 @@ func (p *tellPage) did(work string) []app.UI {
 	add := func(text string) { items = append(items, app.Li().Text(text)) }
 	sums := sumsOf(s.job, s.current)
 	if r := sums.recovery(); r.ready() {
-		add(w.T("tell.did.recovered", "mass", v.Quantity(sums.recovered(), present.Mass), "label", v.Quantity(sums.label(), present.Mass)))
+		add(w.T("tell.did.recovered", "mass", v.Quantity(sums.recovered(), unit.Mass), "label", v.Quantity(sums.label(), unit.Mass)))
 	}
 	if parts := s.job.Repair.Parts; len(parts) > 0 {
 		names := make([]string, len(parts))
@@ -202,7 +203,7 @@ func (p *tellPage) did(work string) []app.UI {
 		add(w.T("tell.did.evacuated"))
 	}
 	if kg, ok := sums.number(present.MassIn, ""); ok {
-		add(w.T("tell.did.charged", "mass", v.Quantity(kg, present.Mass)))
+		add(w.T("tell.did.charged", "mass", v.Quantity(kg, unit.Mass)))
 	}
 	if work != "" {
 		if runes := []rune(work); len(runes) > mostWork {
@@ -235,8 +236,8 @@ func (p *tellPage) proved() []app.UI {
 func (p *tellPage) vent(e diagnose.Evidence) string {
 	s, w, v := p.s, p.s.words, p.s.voice()
 	args := map[string]any{
-		"now": s.readingText(car.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, present.Temperature),
-		"outside": v.Quantity(s.desk.after.of.Weather.Ambient, present.Temperature),
+		"now": s.readingText(car.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, unit.Temperature),
+		"outside": v.Quantity(s.desk.after.of.Weather.Ambient, unit.Temperature),
 	}
 	if before, ok := s.current.Readings[car.Vent]; ok {
 		args["before"] = s.readingText(car.Vent, before)

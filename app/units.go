@@ -6,6 +6,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // unitMemory remembers for each converted text what it was converted from, so
@@ -14,24 +15,24 @@ type unitMemory map[string]memo
 
 type memo struct {
 	text string
-	unit present.Unit
+	unit unit.Unit
 	now  string // the text it was converted to; another means it was edited
 }
 
 // setUnit switches the unit of a kind. The numbers follow, because the reading
 // does not change; only where the field asks whether this very unit was meant,
 // they stay.
-func (s *session) setUnit(ctx app.Context, kind present.Kind, u present.Unit) {
+func (s *session) setUnit(ctx app.Context, kind unit.Kind, u unit.Unit) {
 	old := s.job.Units
 	if old.For(kind) == u {
 		return
 	}
 	next := old
 	switch kind {
-	case present.GaugePressure:
+	case unit.GaugePressure:
 		next.Pressure = u
-		next.InHg = u == present.PSI
-	case present.Temperature:
+		next.InHg = u == unit.PSI
+	case unit.Temperature:
 		next.Temperature = u
 	}
 	if s.units == nil {
@@ -51,8 +52,8 @@ func (s *session) setUnit(ctx app.Context, kind present.Kind, u present.Unit) {
 // converter rewrites every text of one kind from one unit to another.
 type converter struct {
 	s        *session
-	from, to present.Units
-	kind     present.Kind
+	from, to unit.Units
+	kind     unit.Kind
 }
 
 func (c converter) visit(name string, v *job.Visit) {
@@ -83,7 +84,7 @@ func (c converter) text(id present.FieldID, where, text string) string {
 	if err != nil || e.Typed || c.meant(text, f, to) {
 		return text // not a number, or one that carries its own unit
 	}
-	now := c.written(e, to)
+	now := present.Retype(text, f.Kind, from, to)
 	if !known || m.now != text {
 		m = memo{text: text, unit: from}
 	}
@@ -93,7 +94,7 @@ func (c converter) text(id present.FieldID, where, text string) string {
 }
 
 // meant tells whether the page was asking if the number is in the new unit.
-func (c converter) meant(text string, f present.Field, to present.Unit) bool {
+func (c converter) meant(text string, f present.Field, to unit.Unit) bool {
 	_, p := present.Read(text, f, c.from)
 	if p == nil {
 		return false
@@ -104,20 +105,6 @@ func (c converter) meant(text string, f present.Field, to present.Unit) bool {
 		}
 	}
 	return false
-}
-
-// written types an entry in the unit u.
-func (c converter) written(e present.Entry, u present.Unit) string {
-	plain := func(si float64) string { return roundedText(u, si) }
-	switch {
-	case e.Swing:
-		return plain(e.Lo) + "-" + plain(e.Hi)
-	case e.AtLeast:
-		return ">" + plain(e.Value)
-	case e.AtMost:
-		return "<" + plain(e.Value)
-	}
-	return plain(e.Value)
 }
 
 // swings tells whether the reading is shown as two ends.

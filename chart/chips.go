@@ -24,14 +24,14 @@ type chip struct {
 func (o Options) chips(n Needle, axis svg.Axis, a, b float64, flat bool) chips {
 	out := chips{flat: flat}
 	for _, v := range n.ends() {
-		text := o.Units.pressureNumber(v)
+		text := o.readNumbers(v, v)
 		switch {
 		case n.AtLeast:
 			text = "≥" + text
 		case n.AtMost:
 			text = "≤" + text
 		}
-		f := (o.Units.pressure(v) - axis.Lo) / (axis.Hi - axis.Lo)
+		f := (o.pressure(v) - axis.Lo) / (axis.Hi - axis.Lo)
 		out.along = append(out.along, chip{a + f*(b-a), text})
 	}
 	if len(out.along) == 2 {

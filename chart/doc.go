@@ -13,8 +13,10 @@
 //	Hold         pressure after the vacuum pump stops
 //	Gauges       the two needles
 //
-// Units arrive as SI and leave as the caller's [Units]. No text is in this
-// package's code: words come through [Words] from words_en.json or its like.
+// Values arrive as SI and leave in the caller's units. No text is in this
+// package's code: words come through [Words], which the page reads from the folder
+// of its language. Numbers and units are put together by [unit.Writer], as on the
+// page, so that a picture and the line beside it say one number.
 // Numbers that no gauge can show are refused with a [refrig.RangeError]; what
 // is merely missing is left out of the picture.
 //

@@ -3,9 +3,11 @@ package chart_test
 import (
 	"fmt"
 
+	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // A figure says the same as a picture, as sentences and as a table.
@@ -13,7 +15,7 @@ func ExampleOdds() {
 	f, err := chart.Odds([]diagnose.Ranked{
 		{ID: car.CondenserAirflow, Probability: 0.74},
 		{ID: car.Healthy, Probability: 0.26},
-	}, chart.Options{ID: "odds", Units: chart.Units{Pressure: chart.PSI, Temperature: chart.Fahrenheit}, Words: chart.English(),
+	}, chart.Options{ID: "odds", Units: unit.US(), Words: present.English().T,
 		Chance: func(p float64) string { return fmt.Sprintf("%.0f in 100", 100*p) }})
 	if err != nil {
 		fmt.Println(err)
@@ -32,7 +34,7 @@ func ExampleOdds() {
 func ExamplePlane_refused() {
 	r := chart.Reading{Low: chart.Steady(9e99, 0)}
 	_, err := chart.Plane(diagnose.Plane{}, r, nil, chart.Options{
-		ID: "plane", Units: chart.Units{Pressure: chart.KPa, Temperature: chart.Celsius}, Words: chart.English(),
+		ID: "plane", Units: unit.Metric(), Words: present.English().T,
 	})
 	fmt.Println(err)
 	// Output: gauge pressure 9e+99 Pa is outside -110000 to 1e+07 Pa [judgement]

@@ -6,6 +6,7 @@ import (
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig"
+	"twoneedles/refrig/unit"
 )
 
 // Figure is one set of numbers, rendered three times.
@@ -31,7 +32,7 @@ type Options struct {
 	// ID is a letter followed by letters, digits and hyphens, unique in the
 	// page.
 	ID    string
-	Units Units
+	Units unit.Units
 	Words Words
 	// Chance says a probability as the page does elsewhere, "about 3 in 4"; only
 	// [Odds] needs it.
@@ -47,7 +48,7 @@ func (o Options) check() error {
 	if o.Words == nil {
 		return errors.New("chart: no words")
 	}
-	return o.Units.check()
+	return checkUnits(o.Units)
 }
 
 // finish renders c and puts the figure together.
@@ -101,7 +102,7 @@ func (s span) size() float64 { return s.hi - s.lo }
 // round widens s to whole steps of the caller's pressure unit, about twenty to
 // the axis.
 func (s span) round(o Options) span {
-	step := svg.Step(o.Units.pressure(s.size()), 20) * o.Units.pressureSize()
+	step := svg.Step(s.size()/o.Units.Pressure.Size(), 20) * o.Units.Pressure.Size()
 	return span{math.Floor(s.lo/step) * step, math.Ceil(s.hi/step) * step}
 }
 

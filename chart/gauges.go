@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // Gauges draws the two needles on plain arcs, low side left. The ranges are the
@@ -31,23 +32,17 @@ func Gauges(r Reading, low, high car.Interval, o Options) (Figure, error) {
 	c := svg.New(o.ID, o.Words("chart.gauges.title"), summary, 360, 184)
 	// Full scales in psi, kPa and bar: what covers service readings of all
 	// three refrigerants with room to spare, on round numbers (judgement).
-	lowScale := map[PressureUnit]span{PSI: {-20, 100}, KPa: {-100, 700}, Bar: {-1, 7}}[o.Units.Pressure]
-	highScale := map[PressureUnit]span{PSI: {0, 500}, KPa: {0, 3500}, Bar: {0, 35}}[o.Units.Pressure]
+	lowScale := map[unit.Unit]span{unit.PSI: {-20, 100}, unit.KPa: {-100, 700}, unit.Bar: {-1, 7}}[o.Units.Pressure]
+	highScale := map[unit.Unit]span{unit.PSI: {0, 500}, unit.KPa: {0, 3500}, unit.Bar: {0, 35}}[o.Units.Pressure]
 	o.arc(c, 92, r.Low, low, lowScale, arcLook{svg.Low, svg.LowFill, svg.NumberLow, svg.TextLow, "chart.axis.low"})
 	o.arc(c, 268, r.High, high, highScale, arcLook{svg.High, svg.HighFill, svg.NumberHigh, svg.TextHigh, "chart.axis.high"})
 
-	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	pressure := o.unitName(unit.GaugePressure)
 	t := Table{
 		Caption: o.Words("chart.gauges.title"),
-		Head:    []string{o.Words("chart.col.what"), o.Words("chart.col.low", "unit", unit), o.Words("chart.col.high", "unit", unit)},
+		Head:    []string{o.Words("chart.col.what"), o.Words("chart.col.low", "unit", pressure), o.Words("chart.col.high", "unit", pressure)},
 	}
-	needle := func(n Needle) string {
-		if !n.Read {
-			return o.Words("chart.not_read")
-		}
-		return o.pressureRange(n.Lo, n.Hi)
-	}
-	t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), needle(r.Low), needle(r.High)})
+	t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), o.needleCell(r.Low), o.needleCell(r.High)})
 	if low.Hi > low.Lo || high.Hi > high.Lo {
 		healthy := func(i car.Interval) string {
 			if i.Hi <= i.Lo {
@@ -75,7 +70,7 @@ const (
 
 func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, s span, look arcLook) {
 	for _, v := range n.ends() {
-		s.add(o.Units.pressure(v))
+		s.add(o.pressure(v))
 	}
 	// angle and at place a value in the unit on the arc, r from its centre.
 	angle := func(v float64) float64 {
@@ -97,7 +92,7 @@ func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, 
 		c.Path(class, append(sweep(from, to, outer), in...), true)
 	}
 	if healthy.Hi > healthy.Lo {
-		sector(svg.Region50, o.Units.pressure(healthy.Lo), o.Units.pressure(healthy.Hi), arcRadius-13, arcRadius)
+		sector(svg.Region50, o.pressure(healthy.Lo), o.pressure(healthy.Hi), arcRadius-13, arcRadius)
 	}
 	c.Path(svg.Edge, sweep(s.lo, s.hi, arcRadius), false)
 	for _, t := range svg.Ticks(s.lo, s.hi, 24) {
@@ -116,26 +111,26 @@ func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, 
 		c.Text(svg.TextSoft, svg.Pt{X: q.X, Y: q.Y + 4.4 - 3.4*math.Sin(a)}, anchor, t.Label)
 	}
 	if n.Read {
-		lo, hi := o.Units.pressure(n.Lo), o.Units.pressure(n.Hi)
+		lo, hi := o.pressure(n.Lo), o.pressure(n.Hi)
 		if hi > lo {
 			sector(look.fill, lo, hi, 14, arcRadius-7)
 		}
 		for _, v := range n.ends() {
-			c.Segment(look.line, at(o.Units.pressure(v), 0), at(o.Units.pressure(v), arcRadius-2))
+			c.Segment(look.line, at(o.pressure(v), 0), at(o.pressure(v), arcRadius-2))
 		}
 	}
 	c.Circle(svg.Solid, svg.Pt{X: cx, Y: arcCentre}, 4)
 
 	text := o.Words("chart.not_read")
 	if n.Read {
-		text = o.pressureRange(n.Lo, n.Hi)
+		text = o.needleNumbers(n)
 		if n.AtLeast {
-			text = o.Words("chart.at_least", "v", text)
+			text = o.Words("number.at_least", "value", text)
 		} else if n.AtMost {
-			text = o.Words("chart.at_most", "v", text)
+			text = o.Words("number.at_most", "value", text)
 		}
 	}
 	c.Text(look.value, svg.Pt{X: cx, Y: 150}, svg.Middle, text)
 	c.Text(look.text, svg.Pt{X: cx, Y: 176}, svg.Middle,
-		o.Words(look.title, "unit", o.Words("chart.unit.name."+string(o.Units.Pressure))))
+		o.Words(look.title, "unit", o.unitName(unit.GaugePressure)))
 }

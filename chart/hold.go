@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/unit"
 )
 
 // HoldPoint is one pressure after the vacuum pump was shut off.
@@ -76,7 +77,8 @@ func Hold(h HoldTest, o Options) (Figure, error) {
 	}
 	first, last := h.Points[0], h.Points[len(h.Points)-1]
 	summary := o.Words("chart.hold."+string(h.Verdict),
-		"from", o.vacuumText(first.Pressure), "to", o.vacuumText(last.Pressure),
+		"from", o.writer().ReadingText(first.Pressure, unit.AbsolutePressure),
+		"to", o.writer().ReadingText(last.Pressure, unit.AbsolutePressure),
 		"minutes", svg.Number(last.Minutes-first.Minutes, 0))
 	c := svg.New(o.ID, o.Words("chart.hold.title"), summary, 360, 300)
 	h.draw(c, o, ts, ps)
@@ -86,7 +88,7 @@ func Hold(h HoldTest, o Options) (Figure, error) {
 func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 	log := ps.hi > 20*ps.lo
 	value := func(pa float64) float64 {
-		if v := o.Units.vacuum(pa); !log {
+		if v := o.vacuum(pa); !log {
 			return v
 		} else {
 			return math.Log10(v)
@@ -99,7 +101,7 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 	if log {
 		axis = "chart.axis.vacuum.log"
 		lo, hi := ps.lo/1.3, ps.hi*1.3
-		y = svg.Axis{Lo: value(lo), Hi: value(hi), Ticks: svg.DecadeTicks(o.Units.vacuum(lo), o.Units.vacuum(hi))}
+		y = svg.Axis{Lo: value(lo), Hi: value(hi), Ticks: svg.DecadeTicks(o.vacuum(lo), o.vacuum(hi))}
 	} else {
 		ps.add(0)
 		v := ps.padded(20, 0.08)
@@ -109,8 +111,8 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 	area := svg.Rect{X0: 54, Y0: 34, X1: 346, Y1: 254}
 	p := c.Plot(area, x, y)
 	p.Axes()
-	unit := o.Words("chart.unit.name.vacuum." + string(o.Units.Pressure))
-	c.Text(svg.Text, svg.Pt{X: 4, Y: 18}, svg.Start, o.Words(axis, "unit", unit))
+	name := o.unitName(unit.AbsolutePressure)
+	c.Text(svg.Text, svg.Pt{X: 4, Y: 18}, svg.Start, o.Words(axis, "unit", name))
 	c.Text(svg.Text, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End, o.Words("chart.axis.minutes"))
 
 	labels := svg.Placer{Inside: svg.Rect{X0: area.X0 + 2, Y0: area.Y0, X1: c.W - 2, Y1: area.Y1 - 1}}
@@ -145,16 +147,16 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 }
 
 func (h HoldTest) table(o Options) Table {
-	unit := o.Words("chart.unit.name.vacuum." + string(o.Units.Pressure))
+	name := o.unitName(unit.AbsolutePressure)
 	t := Table{
 		Caption: o.Words("chart.hold.title"),
-		Head:    []string{o.Words("chart.col.what"), o.Words("chart.axis.minutes"), o.Words("chart.axis.vacuum", "unit", unit)},
+		Head:    []string{o.Words("chart.col.what"), o.Words("chart.axis.minutes"), o.Words("chart.axis.vacuum", "unit", name)},
 	}
 	for _, q := range h.Points {
-		t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), svg.Number(q.Minutes, 0), vacuumNumber(o.Units.vacuum(q.Pressure))})
+		t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), svg.Number(q.Minutes, 0), o.writer().ReadingNumbers(q.Pressure, q.Pressure, unit.AbsolutePressure)})
 	}
 	for _, l := range h.Limits {
-		t.Rows = append(t.Rows, []string{l.Name, "–", vacuumNumber(o.Units.vacuum(l.Pressure))})
+		t.Rows = append(t.Rows, []string{l.Name, "–", o.writer().Numbers(l.Pressure, l.Pressure, unit.AbsolutePressure)})
 	}
 	return t
 }

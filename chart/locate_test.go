@@ -8,6 +8,7 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // The point of the drawn picture, found again by PlaneAt, is the reading: within
@@ -22,8 +23,8 @@ func TestPlaneAt(t *testing.T) {
 	leaders := []car.ConditionID{car.Undercharge}
 	point := regexp.MustCompile(`<circle class="point" cx="([\d.]+)" cy="([\d.]+)"`)
 	for _, want := range [][2]float64{{2.0e5, 1.5e6}, {0.5e5, 0.8e6}, {4.5e5, 2.4e6}} {
-		for _, u := range []PressureUnit{PSI, KPa, Bar} {
-			o := Options{ID: "p", Units: Units{u, Celsius}, Words: English()}
+		for _, u := range []unit.Units{unit.US(), inKPa(), unit.Metric()} {
+			o := Options{ID: "p", Units: u, Words: english}
 			r := Reading{Low: Steady(want[0], 16e3), High: Steady(want[1], 56e3)}
 			f, err := Plane(plane, r, leaders, o)
 			if err != nil {
@@ -38,11 +39,11 @@ func TestPlaneAt(t *testing.T) {
 			low, high, ok := PlaneAt(plane, r, leaders, o, x/planeW, y/planeH)
 			// 0.005 of at least 250 units across at most 1 MPa and 4 MPa.
 			if !ok || math.Abs(low-want[0]) > 200 || math.Abs(high-want[1]) > 800 {
-				t.Errorf("in %s the point at %g, %g is taken for %g, %g Pa", u, want[0], want[1], low, high)
+				t.Errorf("in %v the point at %g, %g is taken for %g, %g Pa", u, want[0], want[1], low, high)
 			}
 		}
 	}
-	o := Options{ID: "p", Units: Units{PSI, Celsius}, Words: English()}
+	o := Options{ID: "p", Units: unit.US(), Words: english}
 	if _, _, ok := PlaneAt(plane, Reading{}, nil, o, 0.01, 0.5); ok {
 		t.Error("the margin is no place for a reading")
 	}

@@ -12,6 +12,7 @@ import (
 
 	"twoneedles/chart/svg"
 	"twoneedles/chart/svg/svgtest"
+	"twoneedles/refrig/unit"
 )
 
 type label struct {
@@ -55,7 +56,7 @@ func labelsOf(t *testing.T, s string) []label {
 // and its table is as wide as its head.
 func TestSamplesAreLegible(t *testing.T) {
 	for _, s := range samples() {
-		for _, u := range []Units{{PSI, Fahrenheit}, {KPa, Celsius}, {Bar, Celsius}} {
+		for _, u := range []unit.Units{unit.US(), inKPa(), unit.Metric()} {
 			name := s.name + " in " + string(u.Pressure)
 			o := s.opts
 			o.Units = u

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/unit"
 )
 
 // DomePoint is saturation at one pressure.
@@ -58,7 +59,7 @@ func PH(cy Cycle, o Options) (Figure, error) {
 	}
 	lo, hi := cy.pressures()
 	args := []any{
-		"low", o.absolute(lo), "high", o.absolute(hi),
+		"low", o.absoluteText(lo), "high", o.absoluteText(hi),
 		"superheat", o.differenceText(cy.Superheat), "subcooling", o.differenceText(cy.Subcooling),
 	}
 	key := "chart.ph.summary"
@@ -69,11 +70,6 @@ func PH(cy Cycle, o Options) (Figure, error) {
 	c := svg.New(o.ID, o.Words("chart.ph.title"), summary, 360, 330)
 	cy.draw(c, o)
 	return o.finish(c, summary, cy.table(o))
-}
-
-// absolute writes an absolute pressure with its unit.
-func (o Options) absolute(pa float64) string {
-	return o.Words("chart.unit.abs."+string(o.Units.Pressure), "v", o.Units.pressureNumber(pa))
 }
 
 func (cy Cycle) check() error {
@@ -134,13 +130,13 @@ func (cy Cycle) table(o Options) Table {
 		Caption: o.Words("chart.ph.title"),
 		Head: []string{
 			o.Words("chart.col.state"),
-			o.Words("chart.axis.absolute", "unit", o.Words("chart.unit.name."+string(o.Units.Pressure))),
-			o.Words("chart.axis.enthalpy", "unit", o.Words("chart.unit.name.enthalpy."+string(o.Units.Pressure))),
+			o.Words("chart.axis.absolute", "unit", o.unitName(unit.GaugePressure)),
+			o.Words("chart.axis.enthalpy", "unit", o.unitName(unit.Enthalpy)),
 		},
 	}
 	for _, s := range cy.States {
 		t.Rows = append(t.Rows, []string{
-			o.Words("chart.state." + string(s.Name)), o.Units.pressureNumber(s.P), svg.Number(o.Units.enthalpy(s.H), 0),
+			o.Words("chart.state." + string(s.Name)), o.pressureNumber(s.P), o.writer().Numbers(s.H, s.H, unit.Enthalpy),
 		})
 	}
 	return t

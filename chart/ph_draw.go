@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/unit"
 )
 
 // phPicture is the diagram while it is being drawn.
@@ -27,21 +28,21 @@ func (cy Cycle) draw(c *svg.Canvas, o Options) {
 	top := max(cy.Dome[len(cy.Dome)-1].P*1.15, hi*1.5)
 	bottom := lo / 1.8
 	h := hs.padded(5e4, 0.04)
-	unit := func(pa float64) float64 { return math.Log10(o.Units.pressure(pa)) }
-	x := svg.Axis{Lo: o.Units.enthalpy(h.lo), Hi: o.Units.enthalpy(h.hi)}
+	height := func(pa float64) float64 { return math.Log10(o.pressure(pa)) }
+	x := svg.Axis{Lo: o.enthalpy(h.lo), Hi: o.enthalpy(h.hi)}
 	x.Ticks = svg.Ticks(x.Lo, x.Hi, 5)
 	// go-chart's own logarithmic range takes the logarithm of the distance from
 	// the lower limit; the axis here is linear in the logarithm instead.
-	y := svg.Axis{Lo: unit(bottom), Hi: unit(top), Ticks: svg.DecadeTicks(o.Units.pressure(bottom), o.Units.pressure(top))}
+	y := svg.Axis{Lo: height(bottom), Hi: height(top), Ticks: svg.DecadeTicks(o.pressure(bottom), o.pressure(top))}
 
 	area := svg.Rect{X0: 52, Y0: 34, X1: 348, Y1: 282}
 	d := &phPicture{Cycle: cy, o: o, c: c, p: c.Plot(area, x, y)}
 	d.labels.Inside = svg.Rect{X0: area.X0 + 2, Y0: area.Y0, X1: c.W - 2, Y1: area.Y1 - 1}
 	d.p.Axes()
 	c.Text(svg.Text, svg.Pt{X: 4, Y: 18}, svg.Start,
-		o.Words("chart.axis.absolute", "unit", o.Words("chart.unit.name."+string(o.Units.Pressure))))
+		o.Words("chart.axis.absolute", "unit", o.unitName(unit.GaugePressure)))
 	c.Text(svg.Text, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End,
-		o.Words("chart.axis.enthalpy", "unit", o.Words("chart.unit.name.enthalpy."+string(o.Units.Pressure))))
+		o.Words("chart.axis.enthalpy", "unit", o.unitName(unit.Enthalpy)))
 	d.isotherms()
 	d.dome()
 	d.loop()
@@ -51,7 +52,7 @@ func (cy Cycle) draw(c *svg.Canvas, o Options) {
 }
 
 func (d *phPicture) pt(h, pa float64) svg.Pt {
-	return svg.Pt{X: d.o.Units.enthalpy(h), Y: math.Log10(d.o.Units.pressure(pa))}
+	return svg.Pt{X: d.o.enthalpy(h), Y: math.Log10(d.o.pressure(pa))}
 }
 
 // curve draws what lies within the axes and returns where on the canvas.

@@ -4,6 +4,7 @@ import (
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // maxDrifts is how many drift lines a picture holds before they stop being
@@ -176,8 +177,8 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 	trail := ""
 	if n := len(v.trail); n > 1 {
 		trail = o.Words("chart.trail.path",
-			"low_from", o.pressureText(v.trail[0][0]), "high_from", o.pressureText(v.trail[0][1]),
-			"low_to", o.pressureText(v.trail[n-1][0]), "high_to", o.pressureText(v.trail[n-1][1]))
+			"low_from", o.readText(v.trail[0][0]), "high_from", o.readText(v.trail[0][1]),
+			"low_to", o.readText(v.trail[n-1][0]), "high_to", o.readText(v.trail[n-1][1]))
 	}
 	return o.sentences(before, now, healthy, trail, paths)
 }
@@ -229,24 +230,18 @@ func place(v float64, s span) string {
 }
 
 func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
-	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	pressure := o.unitName(unit.GaugePressure)
 	t := Table{
 		Caption: o.Words("chart." + v.kind + ".title"),
-		Head:    []string{o.Words("chart.col.what"), o.Words("chart.col.low", "unit", unit), o.Words("chart.col.high", "unit", unit)},
+		Head:    []string{o.Words("chart.col.what"), o.Words("chart.col.low", "unit", pressure), o.Words("chart.col.high", "unit", pressure)},
 	}
 	row := func(what, low, high string) { t.Rows = append(t.Rows, []string{what, low, high}) }
-	needle := func(n Needle) string {
-		if !n.Read {
-			return o.Words("chart.not_read")
-		}
-		return o.pressureRange(n.Lo, n.Hi)
-	}
 	switch v.kind {
 	case "beforeafter":
-		row(o.Words("chart.row.before"), needle(v.before.Low), needle(v.before.High))
-		row(o.Words("chart.row.after"), needle(v.now.Low), needle(v.now.High))
+		row(o.Words("chart.row.before"), o.needleCell(v.before.Low), o.needleCell(v.before.High))
+		row(o.Words("chart.row.after"), o.needleCell(v.now.Low), o.needleCell(v.now.High))
 	default:
-		row(o.Words("chart.row.reading"), needle(v.now.Low), needle(v.now.High))
+		row(o.Words("chart.row.reading"), o.needleCell(v.now.Low), o.needleCell(v.now.High))
 	}
 	for _, r := range v.plane.Regions {
 		low, high := noSpan(), noSpan()
@@ -263,11 +258,11 @@ func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
 	for i, name := range conditionNames(o, drifts) {
 		for _, q := range drifts[i].Points {
 			row(o.Words("chart.row.severity", "condition", name, "percent", svg.Number(100*q.Severity, 0)),
-				o.Units.pressureNumber(q.Low), o.Units.pressureNumber(q.High))
+				o.pressureNumber(q.Low), o.pressureNumber(q.High))
 		}
 	}
 	for i, q := range v.trail {
-		row(o.Words("chart.row.step", "n", i+1), o.Units.pressureNumber(q[0]), o.Units.pressureNumber(q[1]))
+		row(o.Words("chart.row.step", "n", i+1), o.readNumbers(q[0], q[0]), o.readNumbers(q[1], q[1]))
 	}
 	return t
 }

@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // planePicture is the plane while it is being drawn, most of it quiet first and
@@ -21,8 +22,8 @@ type planePicture struct {
 func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (moved [2]float64) {
 	area := planeArea
 	low, high := v.limits(o, drifts)
-	x := svg.Axis{Lo: o.Units.pressure(low.lo), Hi: o.Units.pressure(low.hi)}
-	y := svg.Axis{Lo: o.Units.pressure(high.lo), Hi: o.Units.pressure(high.hi)}
+	x := svg.Axis{Lo: o.pressure(low.lo), Hi: o.pressure(low.hi)}
+	y := svg.Axis{Lo: o.pressure(high.lo), Hi: o.pressure(high.hi)}
 	x.Ticks, y.Ticks = svg.Ticks(x.Lo, x.Hi, 6), svg.Ticks(y.Lo, y.Hi, 6)
 
 	d := &planePicture{planeView: v, o: o, c: c}
@@ -35,9 +36,9 @@ func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (move
 
 	d.regions()
 	d.p.Axes()
-	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
-	c.Text(svg.TextHigh, svg.Pt{X: 4, Y: 18}, svg.Start, o.Words("chart.axis.high", "unit", unit))
-	c.Text(svg.TextLow, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End, o.Words("chart.axis.low", "unit", unit))
+	name := o.unitName(unit.GaugePressure)
+	c.Text(svg.TextHigh, svg.Pt{X: 4, Y: 18}, svg.Start, o.Words("chart.axis.high", "unit", name))
+	c.Text(svg.TextLow, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End, o.Words("chart.axis.low", "unit", name))
 
 	d.needles()
 	ends := d.drifts(drifts)
@@ -55,7 +56,7 @@ func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (move
 }
 
 func (d *planePicture) at(low, high float64) svg.Pt {
-	return d.p.At(svg.Pt{X: d.o.Units.pressure(low), Y: d.o.Units.pressure(high)})
+	return d.p.At(svg.Pt{X: d.o.pressure(low), Y: d.o.pressure(high)})
 }
 
 // clamped is at, kept within the axes.
@@ -190,7 +191,7 @@ func (d *planePicture) drifts(drifts []diagnose.Drift) []svg.Pt {
 		dr := shown[i]
 		pts := make([]svg.Pt, len(dr.Points))
 		for k, q := range dr.Points {
-			pts[k] = svg.Pt{X: d.o.Units.pressure(q.Low), Y: d.o.Units.pressure(q.High)}
+			pts[k] = svg.Pt{X: d.o.pressure(q.Low), Y: d.o.pressure(q.High)}
 		}
 		d.p.Line(driftClasses[i], pts)
 		for _, part := range d.p.Clip(pts) {

@@ -91,7 +91,7 @@ func (d *planePicture) beforeAfterLabels() {
 		if !r.both() {
 			continue
 		}
-		text := d.o.Words(r.key, "low", d.o.pressureRange(r.Low.Lo, r.Low.Hi), "high", d.o.pressureRange(r.High.Lo, r.High.Hi))
+		text := d.o.Words(r.key, "low", d.o.needleNumbers(r.Low), "high", d.o.needleNumbers(r.High))
 		at, anchor, _ := d.labels.Place(r.class, text, d.at(r.Low.mid(), r.High.mid()))
 		d.c.Text(r.class, at, anchor, text)
 	}

@@ -10,6 +10,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // dice draws numbers: sane ones, or now and then one that no gauge shows.
@@ -131,7 +132,7 @@ func TestAnyNumbers(t *testing.T) {
 	refused := 0
 	for seed := range rounds {
 		d := &dice{Rand: rand.New(rand.NewPCG(uint64(seed), 7)), wild: seed%2 == 1}
-		o := sampleOptions("r", []PressureUnit{PSI, KPa, Bar}[d.IntN(3)], []TemperatureUnit{Fahrenheit, Celsius}[d.IntN(2)])
+		o := sampleOptions("r", []unit.Units{unit.US(), inKPa(), unit.Metric()}[d.IntN(3)])
 		p, ids := d.plane()
 		var trail [][2]float64
 		for range d.IntN(20) {
@@ -183,7 +184,7 @@ func TestAnyNumbers(t *testing.T) {
 
 // What is missing or upside down is an error, not an empty picture.
 func TestRefusals(t *testing.T) {
-	o := sampleOptions("r", PSI, Fahrenheit)
+	o := sampleOptions("r", unit.US())
 	p := samplePlane()
 	bands := sampleBands()
 	for name, f := range map[string]func() (Figure, error){
@@ -228,7 +229,7 @@ func FuzzPlane(f *testing.F) {
 	f.Add(-101325.0, 0.0, 0.0, 0.0, 1e7, 0.0)
 	p := samplePlane()
 	f.Fuzz(func(t *testing.T, a, b, e1, c, d, e2 float64) {
-		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions(), sampleOptions("f", Bar, Celsius))
+		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions(), sampleOptions("f", unit.Metric()))
 		if err != nil {
 			return
 		}

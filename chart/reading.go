@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // Needle is what one gauge shows, Pa gauge. The zero value was not read.
@@ -57,19 +58,36 @@ func (n Needle) check() error {
 	return nil
 }
 
-// text writes a needle with its unit.
+// needleText writes a needle with its unit.
 func (o Options) needleText(n Needle) string {
 	switch {
 	case !n.Read:
 		return o.Words("chart.not_read")
 	case n.AtLeast:
-		return o.Words("chart.at_least", "v", o.pressureText(n.Lo))
+		return o.Words("number.at_least", "value", o.readText(n.Lo))
 	case n.AtMost:
-		return o.Words("chart.at_most", "v", o.pressureText(n.Hi))
+		return o.Words("number.at_most", "value", o.readText(n.Hi))
 	case n.Lo == n.Hi:
-		return o.pressureText(n.Lo)
+		return o.readText(n.Lo)
 	}
-	return o.Words("chart.swinging", "lo", o.pressureText(n.Lo), "hi", o.pressureText(n.Hi))
+	return o.Words("chart.swinging", "lo", o.readText(n.Lo), "hi", o.readText(n.Hi))
+}
+
+// needleNumbers writes what a needle shows without the unit.
+func (o Options) needleNumbers(n Needle) string { return o.readNumbers(n.Lo, n.Hi) }
+
+// needleCell is what a table says of a needle. A vacuum in another unit than that of
+// the column carries its own.
+func (o Options) needleCell(n Needle) string {
+	switch {
+	case !n.Read:
+		return o.Words("chart.not_read")
+	case o.Units.ForValue(n.Lo, unit.GaugePressure) == o.Units.Pressure:
+		return o.needleNumbers(n)
+	case n.Lo == n.Hi:
+		return o.readText(n.Lo)
+	}
+	return o.writer().ReadingRange(n.Lo, n.Hi, unit.GaugePressure)
 }
 
 // Reading is what both gauges show.

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"math"
 
+	"twoneedles/app/present"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // The sample car is invented: the numbers are plausible for R-134a at 35 °C and
@@ -67,7 +69,7 @@ func samplePublished() []PublishedRange {
 	f := func(t float64) float64 { return (t + 459.67) / 1.8 }
 	var out []PublishedRange
 	for _, r := range [][5]float64{{70, 10, 20, 120, 190}, {80, 10, 25, 140, 210}, {90, 15, 30, 170, 240}, {100, 15, 30, 190, 270}, {110, 15, 30, 210, 300}} {
-		out = append(out, PublishedRange{Ambient: f(r[0]), LowLo: r[1] * psiPa, LowHi: r[2] * psiPa, HighLo: r[3] * psiPa, HighHi: r[4] * psiPa, Source: "TM 5-3805-291"})
+		out = append(out, PublishedRange{Ambient: f(r[0]), LowLo: r[1] * unit.PaPerPSI, LowHi: r[2] * unit.PaPerPSI, HighLo: r[3] * unit.PaPerPSI, HighHi: r[4] * unit.PaPerPSI, Source: "TM 5-3805-291"})
 	}
 	return out
 }
@@ -132,8 +134,18 @@ func sampleHold() HoldTest {
 // inTen stands in for the page's way to say a probability.
 func inTen(p float64) string { return fmt.Sprintf("%.0f in 10", 10*p) }
 
-func sampleOptions(id string, p PressureUnit, t TemperatureUnit) Options {
-	return Options{ID: id, Units: Units{p, t}, Words: English(), Chance: inTen}
+// english are the page's own words: what is judged here is what people see. Only
+// tests look up to the page.
+var english = present.English().T
+
+func inKPa() unit.Units {
+	u := unit.Metric()
+	u.Pressure = unit.KPa
+	return u
+}
+
+func sampleOptions(id string, u unit.Units) Options {
+	return Options{ID: id, Units: u, Words: english, Chance: inTen}
 }
 
 type sample struct {
@@ -148,9 +160,9 @@ func samples() []sample {
 	hot := Reading{Steady(262e3, gaugeError), Steady(2.02e6, 5*gaugeError)}
 	leaders := []car.ConditionID{car.CondenserAirflow, car.Undercharge, car.WeakCompressor, car.Restriction}
 	close := []car.ConditionID{car.Air, car.CondenserAirflow, car.Overcharge}
-	psi := func(id string) Options { return sampleOptions(id, PSI, Fahrenheit) }
-	kpa := func(id string) Options { return sampleOptions(id, KPa, Celsius) }
-	bar := func(id string) Options { return sampleOptions(id, Bar, Celsius) }
+	psi := func(id string) Options { return sampleOptions(id, unit.US()) }
+	kpa := func(id string) Options { return sampleOptions(id, inKPa()) }
+	bar := func(id string) Options { return sampleOptions(id, unit.Metric()) }
 	t35 := float64(refrig.Celsius(35))
 	trail := [][2]float64{{215e3, 1.55e6}, {222e3, 1.58e6}, {231e3, 1.66e6}, {240e3, 1.75e6}, {250e3, 1.88e6}, {262e3, 2.02e6}}
 	return []sample{

@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // At is a reading taken at an outside temperature in K.
@@ -120,10 +121,10 @@ func (w weather) draw(c *svg.Canvas) {
 	if read {
 		xs.add(w.now.Ambient)
 	}
-	x := svg.Axis{Lo: o.Units.temperature(xs.lo), Hi: o.Units.temperature(xs.hi)}
+	x := svg.Axis{Lo: o.temperature(xs.lo), Hi: o.temperature(xs.hi)}
 	ticks := svg.Ticks(x.Lo, x.Hi, 6)
 	areas := [2]svg.Rect{{X0: 48, Y0: 34, X1: 344, Y1: 206}, {X0: 48, Y0: 248, X1: 344, Y1: 374}}
-	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	name := o.unitName(unit.GaugePressure)
 	for i, s := range w.sides() {
 		x.Ticks = make([]svg.Tick, len(ticks))
 		copy(x.Ticks, ticks)
@@ -135,17 +136,17 @@ func (w weather) draw(c *svg.Canvas) {
 			w.ambientChip(c, x, areas[1])
 		}
 		w.panel(c, s, x, areas[i])
-		c.Text(s.title, svg.Pt{X: 4, Y: areas[i].Y0 - 16}, svg.Start, o.Words("chart.axis."+s.key, "unit", unit))
+		c.Text(s.title, svg.Pt{X: 4, Y: areas[i].Y0 - 16}, svg.Start, o.Words("chart.axis."+s.key, "unit", name))
 	}
 	c.Text(svg.Text, svg.Pt{X: 344, Y: c.H - 8}, svg.End,
-		o.Words("chart.axis.ambient", "unit", o.Words("chart.unit.name."+string(o.Units.Temperature))))
+		o.Words("chart.axis.ambient", "unit", o.unitName(unit.Temperature)))
 }
 
 // ambientChip writes the outside temperature on the axis and clears the ticks
 // it covers.
 func (w weather) ambientChip(c *svg.Canvas, x svg.Axis, area svg.Rect) {
-	text := w.o.Units.temperatureNumber(w.now.Ambient)
-	f := (w.o.Units.temperature(w.now.Ambient) - x.Lo) / (x.Hi - x.Lo)
+	text := w.o.writer().ReadingNumbers(w.now.Ambient, w.now.Ambient, unit.Temperature)
+	f := (w.o.temperature(w.now.Ambient) - x.Lo) / (x.Hi - x.Lo)
 	ch := chips{along: []chip{{area.X0 + f*(area.X1-area.X0), text}}, flat: true}
 	copy(x.Ticks, ch.clear(x, area.X0, area.X1))
 	ch.draw(c, svg.TextBig, area.Y1+21)
@@ -166,16 +167,16 @@ func (w weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 		ys.add(s.needle.Lo-s.needle.Err, s.needle.Hi+s.needle.Err)
 	}
 	ys = ys.padded(s.least, 0.06)
-	y := svg.Axis{Lo: o.Units.pressure(ys.lo), Hi: o.Units.pressure(ys.hi)}
+	y := svg.Axis{Lo: o.pressure(ys.lo), Hi: o.pressure(ys.hi)}
 	y.Ticks = svg.Ticks(y.Lo, y.Hi, 4)
 	p := c.Plot(area, x, y)
 
 	wide, core, mid := make([]svg.BandAt, len(w.bands)), make([]svg.BandAt, len(w.bands)), make([]svg.Pt, len(w.bands))
 	for i, b := range w.bands {
-		t, q := o.Units.temperature(b.Ambient), s.band(b)
-		wide[i] = svg.BandAt{X: t, Lo: o.Units.pressure(q.P05), Hi: o.Units.pressure(q.P95)}
-		core[i] = svg.BandAt{X: t, Lo: o.Units.pressure(q.P25), Hi: o.Units.pressure(q.P75)}
-		mid[i] = svg.Pt{X: t, Y: o.Units.pressure(q.P50)}
+		t, q := o.temperature(b.Ambient), s.band(b)
+		wide[i] = svg.BandAt{X: t, Lo: o.pressure(q.P05), Hi: o.pressure(q.P95)}
+		core[i] = svg.BandAt{X: t, Lo: o.pressure(q.P25), Hi: o.pressure(q.P75)}
+		mid[i] = svg.Pt{X: t, Y: o.pressure(q.P50)}
 	}
 	p.Band(s.wide, wide)
 	p.Band(s.core, core)
@@ -221,7 +222,7 @@ func (w weather) bandLabels(c *svg.Canvas, p *svg.Plot, wide []svg.BandAt, mid [
 // point draws the reading at its temperature.
 func (w weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) {
 	if w.now.Low.Read || w.now.High.Read {
-		x := p.At(svg.Pt{X: w.o.Units.temperature(w.now.Ambient)}).X
+		x := p.At(svg.Pt{X: w.o.temperature(w.now.Ambient)}).X
 		a, b := svg.Pt{X: x, Y: p.Area.Y0}, svg.Pt{X: x, Y: p.Area.Y1 + 4}
 		c.Segment(svg.Fine, a, b)
 		labels.Avoid([]svg.Pt{a, b})
@@ -231,13 +232,13 @@ func (w weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) {
 		return
 	}
 	at := func(pa float64) svg.Pt {
-		return p.At(svg.Pt{X: w.o.Units.temperature(w.now.Ambient), Y: w.o.Units.pressure(pa)})
+		return p.At(svg.Pt{X: w.o.temperature(w.now.Ambient), Y: w.o.pressure(pa)})
 	}
 	top, bottom := at(n.Hi+n.Err), at(n.Lo-n.Err)
 	errorBar(c, p.Area, s.bar, top, bottom)
 	c.Circle(svg.Point, at(n.mid()), 4.5)
 	labels.Block(svg.Rect{X0: top.X - 7, Y0: top.Y - 4, X1: top.X + 7, Y1: bottom.Y + 4})
-	text := w.o.pressureRange(n.Lo, n.Hi)
+	text := w.o.needleNumbers(n)
 	q, anchor, _ := labels.Place(s.value, text, at(n.mid()))
 	c.Text(s.value, q, anchor, text)
 }
@@ -264,8 +265,8 @@ func (w weather) publishedMarks(c *svg.Canvas, p *svg.Plot, s side, labels *svg.
 		if lo == hi {
 			continue
 		}
-		t := w.o.Units.temperature(r.Ambient)
-		top, bottom := p.At(svg.Pt{X: t, Y: w.o.Units.pressure(hi)}), p.At(svg.Pt{X: t, Y: w.o.Units.pressure(lo)})
+		t := w.o.temperature(r.Ambient)
+		top, bottom := p.At(svg.Pt{X: t, Y: w.o.pressure(hi)}), p.At(svg.Pt{X: t, Y: w.o.pressure(lo)})
 		x := min(top.X+5*float64(k), p.Area.X1) // so that two sources at one temperature both show
 		top.X, bottom.X = x, x
 		whisker(c, p.Area, svg.Fine, top, bottom)

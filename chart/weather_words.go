@@ -2,6 +2,7 @@ package chart
 
 import (
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 func (w weather) summary() string {
@@ -17,7 +18,7 @@ func (w weather) summary() string {
 	var low, high string
 	low, high = w.where("low", w.now.Low, func(b diagnose.WeatherBand) diagnose.Band { return b.Low }),
 		w.where("high", w.now.High, func(b diagnose.WeatherBand) diagnose.Band { return b.High })
-	return o.sentences(o.Words("chart.weather.at", "ambient", o.temperatureText(w.now.Ambient)), low, high, trend)
+	return o.sentences(o.Words("chart.weather.at", "ambient", o.writer().ReadingText(w.now.Ambient, unit.Temperature)), low, high, trend)
 }
 
 // where says how one needle stands to the band at its temperature.
@@ -51,31 +52,25 @@ func (w weather) bandAt(k float64, band func(diagnose.WeatherBand) diagnose.Band
 
 func (w weather) table() Table {
 	o := w.o
-	unit := o.Words("chart.unit.name." + string(o.Units.Pressure))
+	pressure := o.unitName(unit.GaugePressure)
 	t := Table{
 		Caption: o.Words("chart.weather.title"),
 		Head: []string{
-			o.Words("chart.col.ambient", "unit", o.Words("chart.unit.name."+string(o.Units.Temperature))),
+			o.Words("chart.col.ambient", "unit", o.unitName(unit.Temperature)),
 			o.Words("chart.col.what"),
-			o.Words("chart.col.low", "unit", unit),
-			o.Words("chart.col.high", "unit", unit),
+			o.Words("chart.col.low", "unit", pressure),
+			o.Words("chart.col.high", "unit", pressure),
 		},
 	}
-	row := func(k float64, what, low, high string) {
-		t.Rows = append(t.Rows, []string{o.Units.temperatureNumber(k), what, low, high})
+	row := func(ambient, what, low, high string) {
+		t.Rows = append(t.Rows, []string{ambient, what, low, high})
 	}
 	if w.now.Low.Read || w.now.High.Read {
-		needle := func(n Needle) string {
-			if !n.Read {
-				return o.Words("chart.not_read")
-			}
-			return o.pressureRange(n.Lo, n.Hi)
-		}
-		row(w.now.Ambient, o.Words("chart.row.reading"), needle(w.now.Low), needle(w.now.High))
+		row(o.writer().ReadingNumbers(w.now.Ambient, w.now.Ambient, unit.Temperature), o.Words("chart.row.reading"), o.needleCell(w.now.Low), o.needleCell(w.now.High))
 	}
 	for _, b := range w.bands {
-		row(b.Ambient, o.Words("chart.row.region", "percent", "90"), o.pressureRange(b.Low.P05, b.Low.P95), o.pressureRange(b.High.P05, b.High.P95))
-		row(b.Ambient, o.Words("chart.row.region", "percent", "50"), o.pressureRange(b.Low.P25, b.Low.P75), o.pressureRange(b.High.P25, b.High.P75))
+		row(o.temperatureNumber(b.Ambient), o.Words("chart.row.region", "percent", "90"), o.pressureRange(b.Low.P05, b.Low.P95), o.pressureRange(b.High.P05, b.High.P95))
+		row(o.temperatureNumber(b.Ambient), o.Words("chart.row.region", "percent", "50"), o.pressureRange(b.Low.P25, b.Low.P75), o.pressureRange(b.High.P25, b.High.P75))
 	}
 	for _, p := range w.published {
 		side := func(lo, hi float64) string {
@@ -84,7 +79,7 @@ func (w weather) table() Table {
 			}
 			return o.pressureRange(lo, hi)
 		}
-		row(p.Ambient, o.Words("chart.row.published", "source", p.Source), side(p.LowLo, p.LowHi), side(p.HighLo, p.HighHi))
+		row(o.temperatureNumber(p.Ambient), o.Words("chart.row.published", "source", p.Source), side(p.LowLo, p.LowHi), side(p.HighLo, p.HighHi))
 	}
 	return t
 }

@@ -1,40 +1,9 @@
 package chart
 
-import (
-	_ "embed"
-	"encoding/json"
-	"fmt"
-	"strings"
-)
-
 // Words returns the text of key with its {name}s replaced by the values that
-// follow, given as pairs: words("chart.unit.psi", "v", "31"). The screen passes
-// its own; [English] is one for tests and reports.
+// follow, given as pairs: words("chart.after", "reading", "31 psi"). The page passes
+// its own; the keys are those of chart.json and numbers.json there.
 type Words func(key string, pairs ...any) string
-
-// WordsEN holds the English texts of every key this package uses, as one JSON
-// object of texts.
-//
-//go:embed words_en.json
-var WordsEN []byte
-
-// English returns the words of [WordsEN]. An unknown key shows as ⟨key⟩.
-func English() Words {
-	var texts map[string]string
-	if err := json.Unmarshal(WordsEN, &texts); err != nil {
-		panic("chart: words_en.json: " + err.Error())
-	}
-	return func(key string, pairs ...any) string {
-		text, ok := texts[key]
-		if !ok {
-			return "⟨" + key + "⟩"
-		}
-		for i := 0; i+1 < len(pairs); i += 2 {
-			text = strings.ReplaceAll(text, fmt.Sprintf("{%v}", pairs[i]), fmt.Sprint(pairs[i+1]))
-		}
-		return text
-	}
-}
 
 // list joins names as the language does, two at a time.
 func (o Options) list(names []string) string {

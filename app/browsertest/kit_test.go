@@ -2,8 +2,9 @@ package browsertest
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
+	"io"
+	"net/http"
+	"net/http/httptest"
 	"runtime"
 	"strings"
 	"testing"
@@ -31,7 +32,7 @@ const kitPage = `<!doctype html><html lang="en"><meta name="viewport" content="w
 // Every wait and every word that reads must fail on a page that is not as it should
 // be: the right-hand ones here are what the tests of the site rely on.
 func TestWaitsCanFail(t *testing.T) {
-	page := kit(t, kitPage)
+	page := kit(t, Launch(t), kitPage)
 	page.WaitRunning()
 	for _, c := range []struct {
 		what  string
@@ -91,6 +92,7 @@ func TestWaitsCanFail(t *testing.T) {
 }
 
 func TestWaitRunningCanFail(t *testing.T) {
+	browser := Launch(t)
 	for what, html := range map[string]string{
 		"an empty page":            `<body>`,
 		"loading":                  `<body><main id="shell-loading">Loading</main><section id="shell-failed" hidden></section>`,
@@ -98,7 +100,7 @@ func TestWaitRunningCanFail(t *testing.T) {
 		"failed":                   `<body><section id="shell-failed">It failed</section>`,
 		"failed, and a rest of it": `<body><main id="main"><p>Half</p></main><section id="shell-failed">It failed</section>`,
 	} {
-		page := kit(t, "<!doctype html>"+html)
+		page := kit(t, browser, "<!doctype html>"+html)
 		if failure := witness(t, page, (*Page).WaitRunning); failure == "" {
 			t.Errorf("%s: passes for running", what)
 		}
@@ -109,9 +111,10 @@ func TestWaitRunningCanFail(t *testing.T) {
 // A phone makes its window as wide as what is in it, so the window cannot say what
 // hangs over the side.
 func TestSidewaysIsSeen(t *testing.T) {
+	browser := Launch(t)
 	for _, screen := range []Screen{Phone, Laptop} {
 		for width, want := range map[int64]bool{screen.Width: false, screen.Width + 40: true} {
-			page := kit(t, fmt.Sprintf(`<!doctype html><meta name="viewport" content="width=device-width, initial-scale=1"><body style="margin: 0"><div style="width: %dpx">wide</div>`, width))
+			page := kit(t, browser, fmt.Sprintf(`<!doctype html><meta name="viewport" content="width=device-width, initial-scale=1"><body style="margin: 0"><div style="width: %dpx">wide</div>`, width))
 			page.SetScreen(screen)
 			if over := page.sideways() > 0; over != want {
 				t.Errorf("%d px on a screen of %d: over the side is %v", width, screen.Width, over)
@@ -123,7 +126,7 @@ func TestSidewaysIsSeen(t *testing.T) {
 
 // Trouble that comes with a test's last step is heard before the test ends.
 func TestLastTroubleIsHeard(t *testing.T) {
-	page := kit(t, `<!doctype html><body>`)
+	page := kit(t, Launch(t), `<!doctype html><body>`)
 	page.Run(`void setTimeout(() => { throw new Error("late") })`)
 	if trouble := page.lastTrouble(); len(trouble) != 1 || !strings.Contains(trouble[0], "late") {
 		t.Errorf("heard of %q", trouble)
@@ -131,14 +134,16 @@ func TestLastTroubleIsHeard(t *testing.T) {
 	page.ExpectTrouble()
 }
 
-// kit opens a page of its own.
-func kit(t *testing.T, html string) *Page {
+// kit opens a page of its own. Not from [Serve], whose headers forbid what makes these
+// pages short: styles and handlers in the page.
+func kit(t *testing.T, browser *Browser, html string) *Page {
 	t.Helper()
-	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, "index.html"), []byte(html), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return Launch(t).Open(Serve(t, dir, "/").URL)
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html; charset=utf-8")
+		io.WriteString(w, html)
+	}))
+	t.Cleanup(server.Close)
+	return browser.Open(server.URL)
 }
 
 // witness does something with the page, lets waits end soon, and returns how it
@@ -146,7 +151,7 @@ func kit(t *testing.T, html string) *Page {
 func witness(t *testing.T, page *Page, do func(*Page)) (failure string) {
 	t.Helper()
 	w := &listener{TB: t}
-	own, patience := page.t, page.patience
+	own, patience := page.t, page.patience // a question to the page keeps its full time
 	page.t, page.patience = w, 500*time.Millisecond
 	done := make(chan struct{})
 	go func() { // Fatalf ends a goroutine

@@ -89,7 +89,7 @@ func (p *Page) SetSlowness(times float64) {
 
 func (p *Page) call(what string, f func(context.Context) error) {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, p.patience)
+	ctx, done := context.WithTimeout(p.ctx, Patience)
 	defer done()
 	if err := f(ctx); err != nil {
 		p.t.Fatalf("%s: %v", what, err)
@@ -117,7 +117,7 @@ func (p *Page) PDF(name string, paper chromedp.PaperSize) []byte {
 
 func (p *Page) picture(file string, take chromedp.Action[[]byte]) []byte {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, p.patience)
+	ctx, done := context.WithTimeout(p.ctx, Patience)
 	defer done()
 	picture, err := chromedp.Run(ctx, take)
 	if err != nil {

@@ -22,7 +22,7 @@ type Page struct {
 	cancel context.CancelFunc
 
 	screen   Screen        // zero until one is set
-	patience time.Duration // Patience, less where a test waits for a failure
+	patience time.Duration // of a wait: Patience, less where a test waits for a failure
 	watching bool          // starts are measured
 
 	mu       sync.Mutex
@@ -83,7 +83,7 @@ func (p *Page) ClickAway(selector string) {
 	p.do("pressing on "+selector, chromedp.MouseEvent(chromedp.MousePressed, at[0], at[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
 	// The browser answers when the page has dealt with the click, and never when
 	// the page is gone by then: the new page is the answer.
-	ctx, done := context.WithTimeout(p.ctx, p.patience/6)
+	ctx, done := context.WithTimeout(p.ctx, Patience/6)
 	defer done()
 	err := chromedp.Do(ctx, chromedp.MouseEvent(chromedp.MouseReleased, at[0], at[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
 	if err != nil && !errors.Is(err, context.DeadlineExceeded) {
@@ -316,7 +316,7 @@ func Eval[T any](p *Page, expression string) T {
 
 // ask is [Eval] for who tries again: a page that is just loading cannot be asked.
 func ask[T any](p *Page, expression string) (T, error) {
-	ctx, done := context.WithTimeout(p.ctx, p.patience)
+	ctx, done := context.WithTimeout(p.ctx, Patience)
 	defer done()
 	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
@@ -332,7 +332,7 @@ func (p *Page) Do(what string, actions ...chromedp.Action[chromedp.Void]) {
 
 func (p *Page) do(what string, actions ...chromedp.Action[chromedp.Void]) {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, p.patience)
+	ctx, done := context.WithTimeout(p.ctx, Patience)
 	defer done()
 	if err := chromedp.Do(ctx, actions...); err != nil {
 		p.t.Fatalf("%s: %v", what, err)
@@ -364,7 +364,7 @@ func (p *Page) Trouble() []string {
 
 // lastTrouble is [Page.Trouble] after what the page has sent is heard.
 func (p *Page) lastTrouble() []string {
-	ctx, done := context.WithTimeout(p.ctx, p.patience/6)
+	ctx, done := context.WithTimeout(p.ctx, Patience/6)
 	defer done()
 	// A page that is closed, or busy for ever, has nothing more to send.
 	_, _ = chromedp.Run(ctx, chromedp.Evaluate[bool]("true"))

@@ -16,6 +16,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // classOf is a teacher's link of two cases.
@@ -59,31 +60,31 @@ func TestPracticeByKeyboard(t *testing.T) {
 		t.Errorf("the link stays in the address: %s", hash)
 	}
 	want := drawn(t, 17, practice.Textbook)
-	voice := present.Voice{Words: present.English(), Units: present.MetricUnits}
+	voice := present.Voice{Words: present.English(), Units: unit.Metric()}
 	page.Click("#unit-bar")
 	page.Click("#unit-C")
-	outside := voice.Quantity(want.Case.Weather.Ambient, present.Temperature)
+	outside := voice.Quantity(want.Case.Weather.Ambient, unit.Temperature)
 	page.WaitText("#fact-outside", outside)
 	needles := Eval[string](page, `document.getElementById("needles-summary").textContent`)
 	for _, q := range []car.Quantity{car.Low, car.High} {
-		if r := want.Case.Readings[q]; !r.Swing && !strings.Contains(needles, voice.Quantity(r.Value, present.GaugePressure)) {
-			t.Errorf("the %s side is %s natively; the page says %q", q, voice.Quantity(r.Value, present.GaugePressure), needles)
+		if r := want.Case.Readings[q]; !r.Swing && !strings.Contains(needles, voice.Quantity(r.Value, unit.GaugePressure)) {
+			t.Errorf("the %s side is %s natively; the page says %q", q, voice.Quantity(r.Value, unit.GaugePressure), needles)
 		}
 	}
 
 	page.Run(`document.getElementById("case-title").focus()`)
 	tabTo(t, page, "buy-vent")
 	page.Keys(kb.Enter)
-	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.Vent].Value, present.Temperature))
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.Vent].Value, unit.Temperature))
 	tabTo(t, page, "buy-discharge_line")
 	page.Keys(" ")
-	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.DischargeLine].Value, present.Temperature))
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.DischargeLine].Value, unit.Temperature))
 	page.WaitText("#spent", "3 min")
 
 	// A class can close the page and come back.
 	page.Reload()
 	page.WaitRunning()
-	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.Vent].Value, present.Temperature))
+	page.WaitText("#made", voice.Quantity(want.Case.Readings[car.Vent].Value, unit.Temperature))
 	page.Run(`document.getElementById("case-title").focus()`)
 	tabTo(t, page, "choice")
 	// By arrows: a slow machine types too slowly for the menu to find a name by its letters.

@@ -7,6 +7,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // Defaults for what was not typed, shown as such. The ambient temperature has
@@ -25,7 +26,7 @@ var Quantities = car.Quantities()
 
 // reader collects problems while typed text becomes numbers.
 type reader struct {
-	units    present.Units
+	units    unit.Units
 	after    bool
 	problems []present.Problem
 }
@@ -191,8 +192,8 @@ func (r *reader) share(id present.FieldID, mass car.Reading, label float64) (car
 		return car.Reading{}, false
 	case mass.Value > maxShare*label:
 		r.note(id, present.AboveLimit, present.Refused, map[string]any{
-			"value": present.Amount{Value: mass.Value, Kind: present.Mass},
-			"limit": present.Amount{Value: maxShare * label, Kind: present.Mass},
+			"value": present.Amount{Value: mass.Value, Kind: unit.Mass},
+			"limit": present.Amount{Value: maxShare * label, Kind: unit.Mass},
 		})
 		return car.Reading{}, false
 	}
@@ -241,7 +242,7 @@ func (r *reader) swing(id present.FieldID, typed Reading) (car.Reading, bool) {
 func (r *reader) depth(c car.Case) {
 	floor := -float64(air.AtmosphericPressure(c.Weather.Altitude))
 	for _, q := range Quantities {
-		if field(present.FieldID(q)).Kind != present.GaugePressure {
+		if field(present.FieldID(q)).Kind != unit.GaugePressure {
 			continue
 		}
 		have, ok := c.Readings[q]
@@ -249,8 +250,8 @@ func (r *reader) depth(c car.Case) {
 			continue
 		}
 		r.note(present.FieldID(q), present.VacuumTooDeep, present.Asked, map[string]any{
-			"value": present.Amount{Value: min(have.Value, have.Lo), Kind: present.GaugePressure},
-			"limit": present.Amount{Value: floor, Kind: present.GaugePressure},
+			"value": present.Amount{Value: min(have.Value, have.Lo), Kind: unit.GaugePressure},
+			"limit": present.Amount{Value: floor, Kind: unit.GaugePressure},
 		})
 		have.Value = max(have.Value, floor)
 		if have.Swing {
@@ -270,7 +271,7 @@ func (r *reader) sides(c car.Case) {
 		return
 	}
 	r.note(present.FieldID(car.Low), present.LowAboveHigh, present.Asked, map[string]any{
-		"low":  present.Amount{Value: low.Value, Kind: present.GaugePressure},
-		"high": present.Amount{Value: high.Value, Kind: present.GaugePressure},
+		"low":  present.Amount{Value: low.Value, Kind: unit.GaugePressure},
+		"high": present.Amount{Value: high.Value, Kind: unit.GaugePressure},
 	}, present.Suggestion{Code: present.SwapSides})
 }

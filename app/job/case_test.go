@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 var noon = time.Date(2026, 7, 1, 12, 0, 0, 0, time.UTC)
@@ -31,7 +32,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 // Hand calculations with 1 psi = 6894.757 Pa [NIST811]; tolerances are the last
 // digit of the hand calculation.
 func TestTypedTextBecomesACase(t *testing.T) {
-	j := New(noon, present.USUnits)
+	j := New(noon, unit.US())
 	j.Car = Car{Refrigerant: "R1234yf", Metering: "expansion_valve", Compressor: "variable", HighPort: "liquid", Size: "large", Evaporators: 2}
 	j.SetText(present.LabelCharge, "1 lb 8 oz")
 	j.SetText(present.ServiceHigh, "190-230")
@@ -88,7 +89,7 @@ func TestTypedTextBecomesACase(t *testing.T) {
 }
 
 func TestDefaultsAreShownAsDefaults(t *testing.T) {
-	c, problems := New(noon, present.MetricUnits).Case()
+	c, problems := New(noon, unit.Metric()).Case()
 	near(t, "humidity", c.Weather.Humidity, 0.5, 0)
 	near(t, "rpm", c.Running.RPM, 1500, 0)
 	near(t, "blower", c.Running.Blower, 1, 0)
@@ -116,7 +117,7 @@ func TestDefaultsAreShownAsDefaults(t *testing.T) {
 }
 
 func TestDoubtfulAndRefusedInputs(t *testing.T) {
-	j := New(noon, present.USUnits)
+	j := New(noon, unit.US())
 	read := func(q car.Quantity, text string) { j.Before.SetReading(q, Reading{Text: text}) }
 	read(car.Low, "220")
 	read(car.High, "28")
@@ -177,7 +178,7 @@ func TestDoubtfulAndRefusedInputs(t *testing.T) {
 }
 
 func TestAfterTheRepairFallsBackOnTheWeatherBefore(t *testing.T) {
-	j := New(noon, present.USUnits)
+	j := New(noon, unit.US())
 	j.Before.SetText(present.Ambient, "95")
 	j.Before.SetText(present.Humidity, "40")
 	j.After.SetText(present.Humidity, "60")
@@ -198,7 +199,7 @@ func TestAfterTheRepairFallsBackOnTheWeatherBefore(t *testing.T) {
 }
 
 func TestNumbersOfTheRepair(t *testing.T) {
-	j := New(noon, present.USUnits)
+	j := New(noon, unit.US())
 	j.Before.SetText(present.Altitude, "5000")
 	for _, c := range []struct {
 		id   present.FieldID
@@ -234,7 +235,7 @@ func TestNumbersOfTheRepair(t *testing.T) {
 }
 
 func TestHoldReadings(t *testing.T) {
-	j := New(noon, present.USUnits)
+	j := New(noon, unit.US())
 	j.Repair.Hold = []HoldPoint{{"0", "500"}, {"", ""}, {"5 min", "29.5 in"}, {"10", "often"}, {"15", ""}}
 	points, problems := j.HoldReadings()
 	if len(points) != 2 || points[0].Coarse || !points[1].Coarse {
@@ -252,7 +253,7 @@ func TestHoldReadings(t *testing.T) {
 func TestUnitsChangeAndTheCarDoesNot(t *testing.T) {
 	for _, j := range Examples(noon) {
 		a, _ := j.Case()
-		for _, u := range []present.Units{present.USUnits, present.MetricUnits} {
+		for _, u := range []unit.Units{unit.US(), unit.Metric()} {
 			k := j.WithUnits(u)
 			b, _ := k.Case()
 			near(t, "ambient", b.Weather.Ambient, a.Weather.Ambient, 0.3) // half a °F
@@ -267,7 +268,7 @@ func TestUnitsChangeAndTheCarDoesNot(t *testing.T) {
 				t.Errorf("%s: ambient comes back as %s", j.Example, back.Before.Text[present.Ambient])
 			}
 		}
-		if j.Units == present.USUnits && j.Before.Readings[car.High].Text == "" && !j.Before.Readings[car.High].Swing {
+		if j.Units == unit.US() && j.Before.Readings[car.High].Text == "" && !j.Before.Readings[car.High].Swing {
 			t.Errorf("%s: the original changed", j.Example)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // clean repairs a job in place. Whatever it holds afterwards could have been
@@ -26,8 +27,8 @@ func (w *warnings) clean(j *Job) {
 	w.line(&j.Shop, maxTitle)
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
-	if u := j.Units.Repaired(present.USUnits); u != j.Units {
-		if j.Units != (present.Units{}) {
+	if u := j.Units.Repaired(unit.US()); u != j.Units {
+		if j.Units != (unit.Units{}) {
 			w.count(WarnCleared, 1)
 		}
 		j.Units = u

@@ -7,11 +7,12 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // A job holds what was typed; the case is read from it, with what was assumed.
 func ExampleJob_Case() {
-	j := job.New(time.Now(), present.USUnits)
+	j := job.New(time.Now(), unit.US())
 	j.Before.SetText(present.Ambient, "95")
 	j.Before.SetReading(car.Low, job.Reading{Swing: true, Lo: "22", Hi: "45"})
 	j.Before.SetReading(car.High, job.Reading{Text: "15 bar"})
@@ -32,7 +33,7 @@ func ExampleJob_Case() {
 
 // A link holds the job in its fragment and makes a new job where it is opened.
 func ExampleJob_Link() {
-	j := job.New(time.Now(), present.USUnits)
+	j := job.New(time.Now(), unit.US())
 	j.Title = "Grey wagon"
 	j.Notes = "private"
 	k, _, err := job.OpenLink(j.Link())
@@ -43,7 +44,7 @@ func ExampleJob_Link() {
 // A link that was cut says so and changes nothing.
 func ExampleOpenLink() {
 	_, _, err := job.OpenLink("j1.ZZZZ")
-	m := present.Voice{Words: present.English(), Units: present.USUnits}.Error(err)
+	m := present.Voice{Words: present.English(), Units: unit.US()}.Error(err)
 	fmt.Println(m.What)
 	fmt.Println(m.Next)
 	// Output:

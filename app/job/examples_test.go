@@ -7,6 +7,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 func TestExamplesAreWholeAndInvented(t *testing.T) {
@@ -38,8 +39,8 @@ func TestExamplesAreWholeAndInvented(t *testing.T) {
 		swing = swing || c.Readings[car.Low].Swing
 		yf = yf || c.Car.Refrigerant == car.R1234yf
 		cold = cold || c.Weather.Ambient < 293.15
-		metric = metric || j.Units.Temperature == present.Celsius
-		us = us || j.Units.Temperature == present.Fahrenheit
+		metric = metric || j.Units.Temperature == unit.Celsius
+		us = us || j.Units.Temperature == unit.Fahrenheit
 	}
 	if !swing || !yf || !metric || !us || !cold {
 		t.Error("the examples do not show a swing, R-1234yf, a cool day and both kinds of units")
@@ -99,7 +100,7 @@ func TestFieldLimitsLieWithinTheModels(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	base := New(noon, present.MetricUnits)
+	base := New(noon, unit.Metric())
 	base.Before.SetText(present.Ambient, "30")
 	base.Before.SetReading(car.Low, Reading{Text: "2"})
 	base.Before.SetReading(car.High, Reading{Text: "15"})
@@ -114,7 +115,7 @@ func TestFieldLimitsLieWithinTheModels(t *testing.T) {
 	ends := func(id present.FieldID) []string {
 		f := field(id)
 		u := base.Units.For(f.Kind)
-		return []string{present.Plain(u, f.Limit.Lo), present.Plain(u, f.Limit.Hi)}
+		return []string{u.Plain(f.Limit.Lo), u.Plain(f.Limit.Hi)}
 	}
 	for _, id := range visitFields {
 		for _, text := range ends(id) {

@@ -10,6 +10,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // FileFormat marks an exported file.
@@ -152,11 +153,11 @@ func (j Job) rows(w *csv.Writer, visit string, v Visit, c car.Case) {
 	head := []string{j.ID, harmless(j.Title), j.Created.Format(time.RFC3339), visit}
 	row := func(id present.FieldID, typed, choice, value, lo, hi string) {
 		k := field(id).Kind
-		unit := ""
-		if k != present.Choice {
-			unit = string(j.Units.For(k))
+		name := ""
+		if k != unit.Choice {
+			name = string(j.Units.For(k))
 		}
-		w.Write(append(append([]string{}, head...), string(id), harmless(typed), unit, value, lo, hi, siUnit(k), choice))
+		w.Write(append(append([]string{}, head...), string(id), harmless(typed), name, value, lo, hi, siUnit(k), choice))
 	}
 	for _, id := range visitFields {
 		text := v.Text[id]
@@ -191,11 +192,11 @@ func (j Job) rows(w *csv.Writer, visit string, v Visit, c car.Case) {
 }
 
 // siUnit names the unit of a kind's SI value for a spreadsheet.
-func siUnit(k present.Kind) string {
-	return map[present.Kind]string{
-		present.GaugePressure: "Pa gauge", present.AbsolutePressure: "Pa", present.Temperature: "K",
-		present.Length: "m", present.Duration: "s", present.Speed: "1/min", present.Rate: "1/min",
-		present.Fraction: "1", present.Mass: "1", // recovered mass is a share of the label charge
+func siUnit(k unit.Kind) string {
+	return map[unit.Kind]string{
+		unit.GaugePressure: "Pa gauge", unit.AbsolutePressure: "Pa", unit.Temperature: "K",
+		unit.Length: "m", unit.Duration: "s", unit.Speed: "1/min", unit.Rate: "1/min",
+		unit.Fraction: "1", unit.Mass: "1", // recovered mass is a share of the label charge
 	}[k]
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // Version is the schema version this program writes. restore.go reads it and
@@ -29,9 +30,9 @@ type Job struct {
 	Updated time.Time `json:"updated,omitzero"`
 	Title   string    `json:"title,omitempty"`
 	// Example is the name of the invented car the job was started from.
-	Example string        `json:"example,omitempty"`
-	Units   present.Units `json:"units"`
-	Car     Car           `json:"car"`
+	Example string     `json:"example,omitempty"`
+	Units   unit.Units `json:"units"`
+	Car     Car        `json:"car"`
 	// Text holds what was typed outside a visit: label charge, service figures,
 	// recovery, charge and the like. An absent key is an empty field.
 	Text   map[present.FieldID]string `json:"text,omitempty"`
@@ -120,7 +121,7 @@ var (
 )
 
 // New returns an empty job in the given units, made now.
-func New(now time.Time, units present.Units) Job {
+func New(now time.Time, units unit.Units) Job {
 	now = now.UTC().Truncate(time.Second)
 	return Job{
 		Format: Format, Version: Version, ID: newID(),

@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
@@ -18,6 +19,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 var writeLinks = flag.Bool("write-links", false, "write links of this version that are not there yet")
@@ -29,7 +31,7 @@ func shared(j Job) Job {
 }
 
 func TestLinkThereAndBack(t *testing.T) {
-	jobs := append(Examples(noon), full(t), New(noon, present.USUnits))
+	jobs := append(Examples(noon), full(t), New(noon, unit.US()))
 	for _, j := range jobs {
 		text := j.Link()
 		if !regexp.MustCompile(`^[A-Za-z0-9._-]+$`).MatchString(text) {
@@ -76,15 +78,33 @@ func TestLinksAreShort(t *testing.T) {
 	}
 }
 
+// pack packs any bytes as a link.
+func pack(b []byte) string {
+	var buf bytes.Buffer
+	z, _ := flate.NewWriterDict(&buf, flate.BestCompression, link1)
+	z.Write(b)
+	z.Close()
+	return linkPrefix + base64.RawURLEncoding.EncodeToString(buf.Bytes())
+}
+
+// A link made by hand may carry the id of a job kept here. It must not replace it.
+func TestLinkIsANewJob(t *testing.T) {
+	kept := New(noon, unit.US())
+	forged, err := json.Marshal(kept)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, _, err := OpenLink(pack(forged))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(forged), kept.ID) || j.ID == kept.ID || !goodID(j.ID) {
+		t.Errorf("the link of a job with id %s opens as %s", kept.ID, j.ID)
+	}
+}
+
 func TestBadLinksAreRefused(t *testing.T) {
 	good := Examples(noon)[0].Link()
-	pack := func(b []byte) string {
-		var buf bytes.Buffer
-		z, _ := flate.NewWriterDict(&buf, flate.BestCompression, link1)
-		z.Write(b)
-		z.Close()
-		return linkPrefix + base64.RawURLEncoding.EncodeToString(buf.Bytes())
-	}
 	bomb := pack(bytes.Repeat([]byte{' '}, 40<<20))
 	if len(bomb) > MaxLink {
 		t.Fatal("the bomb must pass the first check to test the second")
@@ -197,11 +217,11 @@ func describe(j Job) string {
 
 // writeMissingLinks adds links of the present version; it never rewrites one.
 func writeMissingLinks(t *testing.T, dir string) {
-	jobs := map[string]Job{"empty": New(noon, present.USUnits), "everything": full(t)}
+	jobs := map[string]Job{"empty": New(noon, unit.US()), "everything": full(t)}
 	for _, j := range Examples(noon) {
 		jobs[j.Example] = j
 	}
-	hand := New(noon, present.MetricUnits)
+	hand := New(noon, unit.Metric())
 	hand.Title = "Größe 7, crème & 日本 “quoted” <b>"
 	hand.Before.SetText(present.Ambient, "35,5")
 	hand.Before.SetReading(car.Low, Reading{Text: "in 12"})

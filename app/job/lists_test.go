@@ -12,6 +12,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // The menus stand in the order of the model's constants.
@@ -71,7 +72,7 @@ func TestMenusHaveWords(t *testing.T) {
 // full returns a job in which every field holds something.
 func full(t *testing.T) Job {
 	t.Helper()
-	j := New(noon, present.USUnits)
+	j := New(noon, unit.US())
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Updated = noon.Add(time.Hour)
 	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1}
@@ -208,7 +209,7 @@ func TestErrorsHaveWordsBothWays(t *testing.T) {
 	en := present.English()
 	codes := []string{TooBig, Truncated, Damaged, Foreign, Future, BadLink, BadPacked, StoreFull, StoreDenied, StoreMissing, StoreChanged}
 	for _, c := range codes {
-		m := present.Voice{Words: en, Units: present.USUnits}.Error(&Error{What: c, Args: map[string]any{
+		m := present.Voice{Words: en, Units: unit.US()}.Error(&Error{What: c, Args: map[string]any{
 			"size": 2000, "max": 1024, "version": 7, "known": 1, "title": "Grey wagon"}})
 		for _, s := range []string{m.What, m.Why, m.Next} {
 			if s == "" || strings.Contains(s, "⟨") {

@@ -3,6 +3,7 @@ package job
 import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/air"
+	"twoneedles/refrig/unit"
 )
 
 // Number reads one text outside the visits. ok is false if the field is empty or
@@ -47,7 +48,7 @@ func (j Job) HoldReadings() (points []HoldReading, problems map[int][]present.Pr
 			problems[i] = r.problems
 		}
 		if okT && okP {
-			points = append(points, HoldReading{t.Value, p.Value, p.Unit == present.InHg})
+			points = append(points, HoldReading{t.Value, p.Value, p.Unit == unit.InHg})
 		}
 	}
 	return points, problems
@@ -61,23 +62,23 @@ func (j Job) altitude() float64 {
 	return e.Value
 }
 
-func isVacuum(id present.FieldID) bool { return field(id).Kind == present.AbsolutePressure }
+func isVacuum(id present.FieldID) bool { return field(id).Kind == unit.AbsolutePressure }
 
 // vacuum reads an absolute pressure. Inches of mercury are what a compound gauge
 // shows below the local air, so the altitude makes them absolute.
 func (r *reader) vacuum(id present.FieldID, text string, altitude float64) (present.Entry, bool) {
-	g, err := present.Parse(text, present.GaugePressure, present.PSI)
-	if err != nil || g.Unit != present.InHg || g.Swing || g.AtLeast || g.AtMost {
+	g, err := present.Parse(text, unit.GaugePressure, unit.PSI)
+	if err != nil || g.Unit != unit.InHg || g.Swing || g.AtLeast || g.AtMost {
 		return r.optional(id, text)
 	}
 	atm := float64(air.AtmosphericPressure(altitude))
 	abs := g.Value + atm
 	if abs < 0 {
 		r.note(id, present.VacuumTooDeep, present.Asked, map[string]any{
-			"value": present.Amount{Value: g.Value, Kind: present.GaugePressure, Unit: present.InHg},
-			"limit": present.Amount{Value: -atm, Kind: present.GaugePressure, Unit: present.InHg},
+			"value": present.Amount{Value: g.Value, Kind: unit.GaugePressure, Unit: unit.InHg},
+			"limit": present.Amount{Value: -atm, Kind: unit.GaugePressure, Unit: unit.InHg},
 		})
 		abs = 0
 	}
-	return present.Entry{Value: abs, Lo: abs, Hi: abs, Unit: present.InHg, Typed: true, Decimal: g.Decimal}, true
+	return present.Entry{Value: abs, Lo: abs, Hi: abs, Unit: unit.InHg, Typed: true, Decimal: g.Decimal}, true
 }

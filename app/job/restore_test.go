@@ -6,10 +6,12 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"time"
 
 	"twoneedles/app/present"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // codeOf returns the code of an *Error, "" of nil.
@@ -68,7 +70,7 @@ func TestWhatIsNoJobIsRefused(t *testing.T) {
 		}
 	}
 	_, _, err := Restore([]byte(`{"format":"twoneedles-job","version":7}`))
-	m := present.Voice{Words: present.English(), Units: present.USUnits}.Error(err)
+	m := present.Voice{Words: present.English(), Units: unit.US()}.Error(err)
 	if !strings.Contains(m.What, "format 7") || !strings.Contains(m.Why, "formats up to 1") {
 		t.Errorf("a newer version is not named: %+v", m)
 	}
@@ -89,10 +91,10 @@ func TestRestoreRepairsAndCounts(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := New(noon, present.MetricUnits)
+	want := New(noon, unit.Metric())
 	want.ID, want.Created, want.Updated = j.ID, j.Created, j.Updated
 	want.Title = long[:maxTitle]
-	want.Units.Pressure = present.PSI // the default, because the text names none on the menu
+	want.Units.Pressure = unit.PSI // the default, because the text names none on the menu
 	want.Car = Car{Metering: "orifice_tube"}
 	want.Text = map[present.FieldID]string{"label_charge": "600"}
 	want.Before.Text = map[present.FieldID]string{"ambient": "35"}
@@ -108,10 +110,28 @@ func TestRestoreRepairsAndCounts(t *testing.T) {
 	if n[WarnShort] != 2 || n[WarnDropped] == 0 || n[WarnCleared] == 0 {
 		t.Errorf("warnings %v", n)
 	}
-	v := present.Voice{Words: present.English(), Units: present.USUnits}
+	v := present.Voice{Words: present.English(), Units: unit.US()}
 	for _, w := range warn {
 		if m := v.Warning(w); strings.Contains(m.What+m.Why+m.Next, "⟨") {
 			t.Errorf("%s: %+v", w.Code, m)
+		}
+	}
+}
+
+// No job was changed before it was made; the time it was changed last is otherwise kept,
+// for the list is sorted by it.
+func TestTimesOfAJob(t *testing.T) {
+	for _, k := range []struct{ created, updated, want string }{
+		{"2026-05-01T08:00:00Z", "2026-05-02T09:00:00Z", "2026-05-02T09:00:00Z"},
+		{"2026-05-01T08:00:00Z", "2026-04-01T09:00:00Z", "2026-05-01T08:00:00Z"},
+		{"2026-05-01T08:00:00Z", "2026-05-01T08:00:00Z", "2026-05-01T08:00:00Z"},
+	} {
+		j, _, err := Restore([]byte(head + `"created":"` + k.created + `","updated":"` + k.updated + `"}`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := j.Updated.Format(time.RFC3339); got != k.want || j.Created.Format(time.RFC3339) != k.created {
+			t.Errorf("created %s, updated %s: restored as %s", k.created, k.updated, got)
 		}
 	}
 }
@@ -210,6 +230,6 @@ func restoreAndUse(t *testing.T, b []byte) {
 	if l, _, err := OpenLink(j.Link()); err != nil || l.Title != j.Title {
 		t.Fatalf("link: %v", err)
 	}
-	j.WithUnits(present.MetricUnits).WithUnits(present.USUnits)
+	j.WithUnits(unit.Metric()).WithUnits(unit.US())
 	CSV([]Job{j})
 }

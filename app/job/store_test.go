@@ -14,6 +14,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // device is a storage with a size, or one that denies everything.
@@ -71,7 +72,7 @@ func titles(jobs []Job) string {
 }
 
 func titled(title string, at time.Time) Job {
-	j := New(at, present.USUnits)
+	j := New(at, unit.US())
 	j.Title = title
 	return j
 }

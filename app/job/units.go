@@ -3,18 +3,19 @@ package job
 import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // WithUnits returns j with another choice of units. Every text that does not
 // name its own unit is rewritten so that it goes on meaning the same; text that
 // cannot be read stays as it is.
-func (j Job) WithUnits(u present.Units) Job {
+func (j Job) WithUnits(u unit.Units) Job {
 	from := j.Units
 	j = j.Clone()
 	j.Units = u
 	retype := func(id present.FieldID, text string) string {
 		k := field(id).Kind
-		if text == "" || k == present.Choice {
+		if text == "" || k == unit.Choice {
 			return text
 		}
 		return present.Retype(text, k, from.For(k), u.For(k))

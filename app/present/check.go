@@ -1,9 +1,11 @@
 package present
 
+import "twoneedles/refrig/unit"
+
 // Read parses typed text for the input f and checks it against what that input
 // can hold. With Level Refused the Entry is zero; with Level Asked it is as
 // typed and the Problem is a question. A field of kind Choice panics.
-func Read(text string, f Field, u Units) (Entry, *Problem) {
+func Read(text string, f Field, u unit.Units) (Entry, *Problem) {
 	sel := u.For(f.Kind)
 	e, err := Parse(text, f.Kind, sel)
 	if err != nil {
@@ -22,7 +24,7 @@ func Read(text string, f Field, u Units) (Entry, *Problem) {
 	return e, p
 }
 
-func (f Field) check(e Entry, u Units) *Problem {
+func (f Field) check(e Entry, u unit.Units) *Problem {
 	amount := func(si float64) Amount { return Amount{si, f.Kind, e.Unit} }
 	refused := func(code string, value, limit float64) *Problem {
 		p := refuse(code, "value", amount(value), "limit", amount(limit))
@@ -62,9 +64,9 @@ func (f Field) check(e Entry, u Units) *Problem {
 
 // vacuumHint asks about a bare negative number in psi: below zero a compound
 // gauge has inches of mercury on its dial, so "-12" may be twelve of those.
-func (f Field) vacuumHint(e Entry, u Units) *Problem {
+func (f Field) vacuumHint(e Entry, u unit.Units) *Problem {
 	s := vacuumSuggestion(e, u)
-	if f.Kind != GaugePressure || s == nil {
+	if f.Kind != unit.GaugePressure || s == nil {
 		return nil
 	}
 	p := refuse(PerhapsUnit, "value", Amount{e.Value, f.Kind, e.Unit})
@@ -72,24 +74,24 @@ func (f Field) vacuumHint(e Entry, u Units) *Problem {
 	return p
 }
 
-func vacuumSuggestion(e Entry, u Units) []Suggestion {
+func vacuumSuggestion(e Entry, u unit.Units) []Suggestion {
 	inches := -e.Unit.FromSI(e.Value)
-	if e.Unit != PSI || !u.InHg || e.Typed || e.Swing || inches <= 0 || inches > 30 {
+	if e.Unit != unit.PSI || !u.InHg || e.Typed || e.Swing || inches <= 0 || inches > 30 {
 		return nil
 	}
-	a := Amount{InHg.ToSI(inches), GaugePressure, InHg}
-	return []Suggestion{{TypeVacuum, map[string]any{"value": a}, Plain(InHg, a.Value) + " in"}}
+	a := Amount{unit.InHg.ToSI(inches), unit.GaugePressure, unit.InHg}
+	return []Suggestion{{TypeVacuum, map[string]any{"value": a}, unit.InHg.Plain(a.Value) + " in"}}
 }
 
 // decimalHint asks when a unit written without decimals got one ("1.9" in psi)
 // and only the other unit would be typical.
-func (f Field) decimalHint(e Entry, u Units) *Problem {
-	if !e.Decimal || e.Typed || e.Unit.info().decimals > 0 || f.Typical.Contains(e.Value) {
+func (f Field) decimalHint(e Entry, u unit.Units) *Problem {
+	if !e.Decimal || e.Typed || e.Unit.Decimals() > 0 || f.Typical.Contains(e.Value) {
 		return nil
 	}
 	var s []Suggestion
 	for _, alt := range f.otherUnits(e, f.Typical, u) {
-		if units[alt.Args["value"].(Amount).Unit].decimals > 0 {
+		if alt.Args["value"].(Amount).Unit.Decimals() > 0 {
 			s = append(s, alt)
 		}
 	}
@@ -104,16 +106,16 @@ func (f Field) decimalHint(e Entry, u Units) *Problem {
 // tooLow names what a value below the limit offends.
 func (f Field) tooLow(si float64) string {
 	switch f.Kind {
-	case GaugePressure:
+	case unit.GaugePressure:
 		if f.Limit.Lo < 0 {
 			return BelowVacuum
 		}
 		return Negative
-	case AbsolutePressure, Mass, Volume, Duration, Speed, Rate, Fraction, Bore, Months:
+	case unit.AbsolutePressure, unit.Mass, unit.Volume, unit.Duration, unit.Speed, unit.Rate, unit.Fraction, unit.Bore, unit.Months:
 		if si < 0 {
 			return Negative
 		}
-	case Temperature:
+	case unit.Temperature:
 		if si < 0 {
 			return BelowZeroKelvin
 		}
@@ -123,12 +125,12 @@ func (f Field) tooLow(si float64) string {
 
 // otherUnits lists the units in which the same digits would lie in span. A unit
 // the user typed is not questioned.
-func (f Field) otherUnits(e Entry, span Span, u Units) []Suggestion {
+func (f Field) otherUnits(e Entry, span Span, u unit.Units) []Suggestion {
 	if e.Typed {
 		return nil
 	}
 	var out []Suggestion
-	for _, alt := range Choices(f.Kind) {
+	for _, alt := range unit.Choices(f.Kind) {
 		if alt == e.Unit {
 			continue
 		}
@@ -137,9 +139,9 @@ func (f Field) otherUnits(e Entry, span Span, u Units) []Suggestion {
 			continue
 		}
 		a := Amount{lo + (hi-lo)/2, f.Kind, alt}
-		text := Plain(alt, lo)
+		text := alt.Plain(lo)
 		if e.Swing {
-			text = Plain(alt, lo) + " to " + Plain(alt, hi)
+			text = alt.Plain(lo) + " to " + alt.Plain(hi)
 		}
 		out = append(out, Suggestion{
 			Code: MeantUnit,
@@ -151,9 +153,9 @@ func (f Field) otherUnits(e Entry, span Span, u Units) []Suggestion {
 }
 
 // typedName is a name of u that [Parse] reads.
-func typedName(u Unit) string {
-	if u == PoundOunce {
-		return string(Pound)
+func typedName(u unit.Unit) string {
+	if u == unit.PoundOunce {
+		return string(unit.Pound)
 	}
 	return string(u)
 }

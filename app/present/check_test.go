@@ -4,63 +4,65 @@ import (
 	"math"
 	"strconv"
 	"testing"
+
+	"twoneedles/refrig/unit"
 )
 
 // What the page asks or refuses, and what it offers instead. Plausible numbers
 // are from published tables [USArmy291], slips are the ones people make.
 func TestQuestionsAndOffers(t *testing.T) {
-	kpa := MetricUnits
-	kpa.Pressure = KPa
-	plainUS := USUnits
+	kpa := unit.Metric()
+	kpa.Pressure = unit.KPa
+	plainUS := unit.US()
 	plainUS.InHg = false
 	for _, c := range []struct {
 		why   string
 		field FieldID
 		text  string
-		u     Units
+		u     unit.Units
 		code  string // "" is no problem
 		level Level
 		offer string // text of the first suggestion
 	}{
-		{"a usual low side", "low", "28", USUnits, "", 0, ""},
-		{"a usual low side", "low", "1.9", MetricUnits, "", 0, ""},
+		{"a usual low side", "low", "28", unit.US(), "", 0, ""},
+		{"a usual low side", "low", "1.9", unit.Metric(), "", 0, ""},
 		{"a usual low side", "low", "190", kpa, "", 0, ""},
-		{"a usual high side", "high", "220", USUnits, "", 0, ""},
-		{"a usual high side", "high", "15", MetricUnits, "", 0, ""},
-		{"bar typed as psi", "low", "1.9", USUnits, PerhapsUnit, Asked, "1.9 bar"},
-		{"bar typed as psi", "high", "15.2", USUnits, PerhapsUnit, Asked, "15.2 bar"},
-		{"bar typed as psi, whole number", "high", "15", USUnits, PerhapsUnit, Asked, "15 bar"},
-		{"a real 2 psi is not questioned", "low", "2", USUnits, "", 0, ""},
-		{"psi typed as bar", "low", "28", MetricUnits, AboveLimit, Refused, "28 psi"},
-		{"psi typed as bar", "high", "220", MetricUnits, AboveLimit, Refused, "220 psi"},
-		{"kPa typed as psi", "low", "190", USUnits, PerhapsUnit, Asked, "190 kPa"},
-		{"kPa typed as psi", "high", "1500", USUnits, AboveLimit, Refused, "1500 kPa"},
+		{"a usual high side", "high", "220", unit.US(), "", 0, ""},
+		{"a usual high side", "high", "15", unit.Metric(), "", 0, ""},
+		{"bar typed as psi", "low", "1.9", unit.US(), PerhapsUnit, Asked, "1.9 bar"},
+		{"bar typed as psi", "high", "15.2", unit.US(), PerhapsUnit, Asked, "15.2 bar"},
+		{"bar typed as psi, whole number", "high", "15", unit.US(), PerhapsUnit, Asked, "15 bar"},
+		{"a real 2 psi is not questioned", "low", "2", unit.US(), "", 0, ""},
+		{"psi typed as bar", "low", "28", unit.Metric(), AboveLimit, Refused, "28 psi"},
+		{"psi typed as bar", "high", "220", unit.Metric(), AboveLimit, Refused, "220 psi"},
+		{"kPa typed as psi", "low", "190", unit.US(), PerhapsUnit, Asked, "190 kPa"},
+		{"kPa typed as psi", "high", "1500", unit.US(), AboveLimit, Refused, "1500 kPa"},
 		{"psi typed as kPa", "high", "220", kpa, PerhapsUnit, Asked, "220 psi"},
 		{"bar typed as kPa", "high", "15.2", kpa, PerhapsUnit, Asked, "15.2 bar"},
-		{"°F typed as °C", Ambient, "95", MetricUnits, AboveLimit, Refused, "95 F"},
-		{"°C typed as °F", Ambient, "35", USUnits, PerhapsUnit, Asked, "35 C"},
-		{"°C typed as °F", "vent", "8", USUnits, PerhapsUnit, Asked, "8 C"},
-		{"°F typed as °C", "vent", "72", MetricUnits, PerhapsUnit, Asked, "72 F"},
-		{"a typed unit is not questioned", Ambient, "35 F", USUnits, Unusual, Asked, ""},
-		{"inches of mercury typed with a minus", "low", "-12", USUnits, PerhapsUnit, Asked, "12 in"},
+		{"°F typed as °C", Ambient, "95", unit.Metric(), AboveLimit, Refused, "95 F"},
+		{"°C typed as °F", Ambient, "35", unit.US(), PerhapsUnit, Asked, "35 C"},
+		{"°C typed as °F", "vent", "8", unit.US(), PerhapsUnit, Asked, "8 C"},
+		{"°F typed as °C", "vent", "72", unit.Metric(), PerhapsUnit, Asked, "72 F"},
+		{"a typed unit is not questioned", Ambient, "35 F", unit.US(), Unusual, Asked, ""},
+		{"inches of mercury typed with a minus", "low", "-12", unit.US(), PerhapsUnit, Asked, "12 in"},
 		{"not where inches are not shown", "low", "-5", plainUS, "", 0, ""},
-		{"below a vacuum in psi", "low", "-20", USUnits, BelowVacuum, Refused, "20 in"},
-		{"below a vacuum", "low", "31 in", USUnits, BelowVacuum, Refused, ""},
-		{"the dial's end", "low", "30 in", USUnits, "", 0, ""},
-		{"9e99", "low", "9e99", USUnits, AboveLimit, Refused, ""},
-		{"below absolute zero", Ambient, "-500", USUnits, BelowZeroKelvin, Refused, ""},
-		{"colder than any place", Ambient, "-80", MetricUnits, BelowLimit, Refused, ""},
-		{"negative speed", EngineSpeed, "-5", USUnits, Negative, Refused, ""},
-		{"humidity above 100 %", Humidity, "120", USUnits, AboveLimit, Refused, ""},
-		{"a fraction typed as percent", Humidity, "0.5", USUnits, Unusual, Asked, ""},
-		{"pegged high gauge", "high", ">500", USUnits, "", 0, ""},
-		{"pegged thermometer", Ambient, ">500", USUnits, NoBound, Refused, ""},
-		{"swing of a weight", LabelCharge, "600-700 g", USUnits, NoSwing, Refused, ""},
-		{"ounces typed as pounds", LabelCharge, "24", USUnits, AboveLimit, Refused, "24 oz"},
-		{"grams typed as pounds", LabelCharge, "680", USUnits, AboveLimit, Refused, "680 g"},
-		{"kilograms typed as grams", LabelCharge, "0.68", MetricUnits, BelowLimit, Refused, "0.68 kg"},
-		{"kilograms typed as grams, hundreds", LabelCharge, "1.2", MetricUnits, BelowLimit, Refused, "1.2 kg"},
-		{"a swing in the wrong unit", "low", "1.6-2.9", USUnits, PerhapsUnit, Asked, "1.6 to 2.9 bar"},
+		{"below a vacuum in psi", "low", "-20", unit.US(), BelowVacuum, Refused, "20 in"},
+		{"below a vacuum", "low", "31 in", unit.US(), BelowVacuum, Refused, ""},
+		{"the dial's end", "low", "30 in", unit.US(), "", 0, ""},
+		{"9e99", "low", "9e99", unit.US(), AboveLimit, Refused, ""},
+		{"below absolute zero", Ambient, "-500", unit.US(), BelowZeroKelvin, Refused, ""},
+		{"colder than any place", Ambient, "-80", unit.Metric(), BelowLimit, Refused, ""},
+		{"negative speed", EngineSpeed, "-5", unit.US(), Negative, Refused, ""},
+		{"humidity above 100 %", Humidity, "120", unit.US(), AboveLimit, Refused, ""},
+		{"a fraction typed as percent", Humidity, "0.5", unit.US(), Unusual, Asked, ""},
+		{"pegged high gauge", "high", ">500", unit.US(), "", 0, ""},
+		{"pegged thermometer", Ambient, ">500", unit.US(), NoBound, Refused, ""},
+		{"swing of a weight", LabelCharge, "600-700 g", unit.US(), NoSwing, Refused, ""},
+		{"ounces typed as pounds", LabelCharge, "24", unit.US(), AboveLimit, Refused, "24 oz"},
+		{"grams typed as pounds", LabelCharge, "680", unit.US(), AboveLimit, Refused, "680 g"},
+		{"kilograms typed as grams", LabelCharge, "0.68", unit.Metric(), BelowLimit, Refused, "0.68 kg"},
+		{"kilograms typed as grams, hundreds", LabelCharge, "1.2", unit.Metric(), BelowLimit, Refused, "1.2 kg"},
+		{"a swing in the wrong unit", "low", "1.6-2.9", unit.US(), PerhapsUnit, Asked, "1.6 to 2.9 bar"},
 	} {
 		f, ok := FieldOf(c.field)
 		if !ok {
@@ -94,7 +96,7 @@ func TestQuestionsAndOffers(t *testing.T) {
 
 func TestEveryFieldHoldsItsOwnLimits(t *testing.T) {
 	for id, f := range fields {
-		if f.Kind == Choice {
+		if f.Kind == unit.Choice {
 			continue
 		}
 		for _, s := range []Span{f.Usual, f.Typical} {
@@ -113,16 +115,16 @@ func TestEveryFieldHoldsItsOwnLimits(t *testing.T) {
 func TestPublishedNormalPressuresPass(t *testing.T) {
 	low, _ := FieldOf("low")
 	high, _ := FieldOf("high")
-	kpa := MetricUnits
-	kpa.Pressure = KPa
-	for _, u := range []Units{USUnits, MetricUnits, kpa} {
+	kpa := unit.Metric()
+	kpa.Pressure = unit.KPa
+	for _, u := range []unit.Units{unit.US(), unit.Metric(), kpa} {
 		for _, psi := range []float64{10, 15, 20, 25, 30, 35, 40, 45, 50, 55} {
-			if _, p := Read(Plain(u.Pressure, PSI.ToSI(psi)), low, u); p != nil {
+			if _, p := Read(u.Pressure.Plain(unit.PSI.ToSI(psi)), low, u); p != nil {
 				t.Errorf("low side %g psi in %s: %s", psi, u.Pressure, p.Code)
 			}
 		}
 		for _, psi := range []float64{120, 140, 170, 190, 210, 240, 270, 300, 325, 345} {
-			if _, p := Read(Plain(u.Pressure, PSI.ToSI(psi)), high, u); p != nil {
+			if _, p := Read(u.Pressure.Plain(unit.PSI.ToSI(psi)), high, u); p != nil {
 				t.Errorf("high side %g psi in %s: %s", psi, u.Pressure, p.Code)
 			}
 		}
@@ -132,28 +134,28 @@ func TestPublishedNormalPressuresPass(t *testing.T) {
 func TestRetypeKeepsTheMeaning(t *testing.T) {
 	for _, c := range []struct {
 		text     string
-		k        Kind
-		from, to Unit
+		k        unit.Kind
+		from, to unit.Unit
 		want     string
 	}{
-		{"28", GaugePressure, PSI, Bar, "1.93"},     // 1.9305 bar
-		{"1.93", GaugePressure, Bar, PSI, "28"},     // 27.99 psi
-		{"28", GaugePressure, PSI, KPa, "193"},      // 193.05 kPa
-		{"190", GaugePressure, KPa, Bar, "1.90"},    // exact
-		{"53.66", GaugePressure, PSI, KPa, "370.0"}, // 369.97 kPa
-		{"370.0", GaugePressure, KPa, PSI, "53.66"}, // 53.664 psi
-		{"-5", GaugePressure, PSI, KPa, "-34"},      // −34.47 kPa
-		{"22-45", GaugePressure, PSI, KPa, "152 to 310"},
-		{">500", GaugePressure, PSI, Bar, ">34.47"},
-		{"1.9 bar", GaugePressure, PSI, KPa, "1.9 bar"},
-		{"12 in", GaugePressure, PSI, KPa, "12 in"},
-		{"abc", GaugePressure, PSI, KPa, "abc"},
-		{"", GaugePressure, PSI, KPa, ""},
-		{"95", Temperature, Fahrenheit, Celsius, "35"},
-		{"96", Temperature, Fahrenheit, Celsius, "35.6"},
-		{"35,6", Temperature, Celsius, Fahrenheit, "96"},
-		{"1.5", Mass, PoundOunce, Gram, "680"},
-		{"5000", Length, Foot, Metre, "1524"},
+		{"28", unit.GaugePressure, unit.PSI, unit.Bar, "1.93"},     // 1.9305 bar
+		{"1.93", unit.GaugePressure, unit.Bar, unit.PSI, "28"},     // 27.99 psi
+		{"28", unit.GaugePressure, unit.PSI, unit.KPa, "193"},      // 193.05 kPa
+		{"190", unit.GaugePressure, unit.KPa, unit.Bar, "1.90"},    // exact
+		{"53.66", unit.GaugePressure, unit.PSI, unit.KPa, "370.0"}, // 369.97 kPa
+		{"370.0", unit.GaugePressure, unit.KPa, unit.PSI, "53.66"}, // 53.664 psi
+		{"-5", unit.GaugePressure, unit.PSI, unit.KPa, "-34"},      // −34.47 kPa
+		{"22-45", unit.GaugePressure, unit.PSI, unit.KPa, "152 to 310"},
+		{">500", unit.GaugePressure, unit.PSI, unit.Bar, ">34.47"},
+		{"1.9 bar", unit.GaugePressure, unit.PSI, unit.KPa, "1.9 bar"},
+		{"12 in", unit.GaugePressure, unit.PSI, unit.KPa, "12 in"},
+		{"abc", unit.GaugePressure, unit.PSI, unit.KPa, "abc"},
+		{"", unit.GaugePressure, unit.PSI, unit.KPa, ""},
+		{"95", unit.Temperature, unit.Fahrenheit, unit.Celsius, "35"},
+		{"96", unit.Temperature, unit.Fahrenheit, unit.Celsius, "35.6"},
+		{"35,6", unit.Temperature, unit.Celsius, unit.Fahrenheit, "96"},
+		{"1.5", unit.Mass, unit.PoundOunce, unit.Gram, "680"},
+		{"5000", unit.Length, unit.Foot, unit.Metre, "1524"},
 	} {
 		if got := Retype(c.text, c.k, c.from, c.to); got != c.want {
 			t.Errorf("%q from %s to %s: %q, want %q", c.text, c.from, c.to, got, c.want)
@@ -164,21 +166,21 @@ func TestRetypeKeepsTheMeaning(t *testing.T) {
 // Whatever a gauge can be read to comes back the same after a change of unit and
 // back: whole psi, hundredths of a bar, steps of 5 kPa, degrees, half degrees.
 func TestRetypeThereAndBack(t *testing.T) {
-	there := func(text string, k Kind, from Unit) {
-		for _, to := range Choices(k) {
-			if back := Retype(Retype(text, k, from, to), k, to, from); trimZeros(back) != text {
+	there := func(text string, k unit.Kind, from unit.Unit) {
+		for _, to := range unit.Choices(k) {
+			if back := Retype(Retype(text, k, from, to), k, to, from); trimmed(back) != text {
 				t.Errorf("%s %s through %s comes back as %s", text, from, to, back)
 			}
 		}
 	}
 	for i := -14; i <= 700; i++ {
-		there(strconv.Itoa(i), GaugePressure, PSI)
-		there(strconv.Itoa(5*i), GaugePressure, KPa)
-		there(trimZeros(formatFixed(float64(i)/100, 2)), GaugePressure, Bar)
+		there(strconv.Itoa(i), unit.GaugePressure, unit.PSI)
+		there(strconv.Itoa(5*i), unit.GaugePressure, unit.KPa)
+		there(trimmed(formatFixed(float64(i)/100, 2)), unit.GaugePressure, unit.Bar)
 	}
 	for i := -40; i <= 200; i++ {
-		there(strconv.Itoa(i), Temperature, Fahrenheit)
-		there(trimZeros(formatFixed(float64(i)/2, 1)), Temperature, Celsius)
+		there(strconv.Itoa(i), unit.Temperature, unit.Fahrenheit)
+		there(trimmed(formatFixed(float64(i)/2, 1)), unit.Temperature, unit.Celsius)
 	}
 }
 
@@ -188,23 +190,23 @@ func FuzzRetype(f *testing.F) {
 	f.Add(28.0, 0, 0, 1)
 	f.Add(-12.34, 2, 1, 2)
 	f.Fuzz(func(t *testing.T, x float64, dec, from, to int) {
-		menu := Choices(GaugePressure)
+		menu := unit.Choices(unit.GaugePressure)
 		a, b := menu[abs(from)%3], menu[abs(to)%3]
 		if !(x > -1e5 && x < 1e5) {
 			return
 		}
-		text := trimZeros(formatFixed(x, abs(dec)%4))
-		back := Retype(Retype(text, GaugePressure, a, b), GaugePressure, b, a)
-		e, err := Parse(text, GaugePressure, a)
-		g, err2 := Parse(back, GaugePressure, a)
+		text := trimmed(formatFixed(x, abs(dec)%4))
+		back := Retype(Retype(text, unit.GaugePressure, a, b), unit.GaugePressure, b, a)
+		e, err := Parse(text, unit.GaugePressure, a)
+		g, err2 := Parse(back, unit.GaugePressure, a)
 		if err != nil || err2 != nil {
 			t.Fatalf("%q → %q: %v %v", text, back, err, err2)
 		}
-		unit := 1.0
+		digit := 1.0
 		for range decimalsTyped(text) {
-			unit /= 10
+			digit /= 10
 		}
-		if d := math.Abs(a.FromSI(g.Value) - a.FromSI(e.Value)); d > 5.51*unit {
+		if d := math.Abs(a.FromSI(g.Value) - a.FromSI(e.Value)); d > 5.51*digit {
 			t.Fatalf("%q in %s through %s comes back as %q", text, a, b, back)
 		}
 	})

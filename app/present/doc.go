@@ -4,7 +4,6 @@
 //
 // Reading order:
 //
-//	units.go     unit table with exact factors; the user's choice of units
 //	field.go     every input: its kind, the limits of what can be typed
 //	parse.go     typed text → tokens → number in SI, swing or bound
 //	grammar.go   the order in which those tokens may come

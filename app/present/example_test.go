@@ -4,13 +4,14 @@ import (
 	"fmt"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
 )
 
 // What a technician types becomes pascals above the local atmosphere. A unit in
 // the text outranks the selected one.
 func ExampleParse() {
 	for _, text := range []string{"28", "in 12", "1.9 bar", "swings 22-45", ">500"} {
-		e, err := present.Parse(text, present.GaugePressure, present.PSI)
+		e, err := present.Parse(text, unit.GaugePressure, unit.PSI)
 		if err != nil {
 			fmt.Println(err)
 			continue
@@ -28,8 +29,8 @@ func ExampleParse() {
 // A number that is usual only in another unit is used as typed, with a question.
 func ExampleRead() {
 	ambient, _ := present.FieldOf(present.Ambient)
-	_, p := present.Read("35", ambient, present.USUnits)
-	m := present.Voice{Words: present.English(), Units: present.USUnits}.Problem(p)
+	_, p := present.Read("35", ambient, unit.US())
+	m := present.Voice{Words: present.English(), Units: unit.US()}.Problem(p)
 	fmt.Println(m.What, m.Why)
 	fmt.Println(m.Suggest[0].Words, "→", m.Suggest[0].Text)
 	// Output:
@@ -38,9 +39,9 @@ func ExampleRead() {
 }
 
 func ExampleVoice_Range() {
-	v := present.Voice{Words: present.English(), Units: present.USUnits}
-	fmt.Println(v.Range(172369, 234422, present.GaugePressure))
-	fmt.Println(v.Range(-16932, 137895, present.GaugePressure))
+	v := present.Voice{Words: present.English(), Units: unit.US()}
+	fmt.Println(v.Range(172369, 234422, unit.GaugePressure))
+	fmt.Println(v.Range(-16932, 137895, unit.GaugePressure))
 	// Output:
 	// 25–34 psi
 	// 5 inHg vacuum to 20 psi
@@ -59,9 +60,9 @@ func ExampleWords_Chance() {
 }
 
 func ExampleRetype() {
-	fmt.Println(present.Retype("28", present.GaugePressure, present.PSI, present.Bar))
-	fmt.Println(present.Retype("1.93", present.GaugePressure, present.Bar, present.PSI))
-	fmt.Println(present.Retype("12 in", present.GaugePressure, present.PSI, present.Bar))
+	fmt.Println(present.Retype("28", unit.GaugePressure, unit.PSI, unit.Bar))
+	fmt.Println(present.Retype("1.93", unit.GaugePressure, unit.Bar, unit.PSI))
+	fmt.Println(present.Retype("12 in", unit.GaugePressure, unit.PSI, unit.Bar))
 	// Output:
 	// 1.93
 	// 28

@@ -1,5 +1,7 @@
 package present
 
+import "twoneedles/refrig/unit"
+
 // FieldID names one input of the page. Readings carry the name of their
 // diagnose.Quantity. It is stable: saved jobs and links hold it.
 type FieldID string
@@ -47,7 +49,7 @@ func (s Span) Contains(x float64) bool { return s.Lo <= x && x <= s.Hi }
 // Field says what an input measures and what may be typed into it.
 type Field struct {
 	ID   FieldID
-	Kind Kind
+	Kind unit.Kind
 	// Limit is what the instrument or the physics can give; beyond it a number
 	// is refused. Usual is what a car gives, healthy or not; beyond it the page
 	// asks whether another unit was meant. Typical is what most cars give; it
@@ -59,7 +61,7 @@ type Field struct {
 
 // celsius and psi keep the table below readable.
 func celsius(lo, hi float64) Span { return Span{lo + 273.15, hi + 273.15} }
-func psi(lo, hi float64) Span     { return Span{lo * psiPa, hi * psiPa} }
+func psi(lo, hi float64) Span     { return Span{lo * unit.PaPerPSI, hi * unit.PaPerPSI} }
 
 // fields is the table of all inputs. The limits are judgement unless a source
 // is named: they only decide when to ask, never what the answer is. None is wider
@@ -67,54 +69,54 @@ func psi(lo, hi float64) Span     { return Span{lo * psiPa, hi * psiPa} }
 // taken to end at 30 inHg and 500 psi (low side with retard 250 psi), which is
 // common practice; one size more is accepted.
 var fields = func() map[FieldID]Field {
-	vac := -30 * inHgPa / psiPa // the dial's end, 0.3 % beyond a perfect vacuum at sea level
-	low := Field{Kind: GaugePressure, Limit: psi(vac, 350), Usual: psi(vac, 130), Typical: psi(12, 75), Swing: true, Bound: true}
-	high := Field{Kind: GaugePressure, Limit: psi(vac, 700), Usual: psi(35, 520), Typical: psi(90, 450), Swing: true, Bound: true}
+	vac := -30 * unit.PaPerInHg / unit.PaPerPSI // the dial's end, 0.3 % beyond a perfect vacuum at sea level
+	low := Field{Kind: unit.GaugePressure, Limit: psi(vac, 350), Usual: psi(vac, 130), Typical: psi(12, 75), Swing: true, Bound: true}
+	high := Field{Kind: unit.GaugePressure, Limit: psi(vac, 700), Usual: psi(35, 520), Typical: psi(90, 450), Swing: true, Bound: true}
 	line := func(lo, hi, usualLo, usualHi float64) Field {
-		return Field{Kind: Temperature, Limit: celsius(lo, hi), Usual: celsius(usualLo, usualHi), Typical: celsius(usualLo, usualHi), Swing: true}
+		return Field{Kind: unit.Temperature, Limit: celsius(lo, hi), Usual: celsius(usualLo, usualHi), Typical: celsius(usualLo, usualHi), Swing: true}
 	}
-	mass := Field{Kind: Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear, older systems up to 1.7 kg: common practice
-	oil := Field{Kind: Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
+	mass := Field{Kind: unit.Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear, older systems up to 1.7 kg: common practice
+	oil := Field{Kind: unit.Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
 	label := mass
 	label.Limit, label.Usual.Lo = Span{0.1, 4}, 0.15
 
 	list := map[FieldID]Field{
 		"low": low, "high": high, "low_idle": low, "high_idle": high,
 		"water_test": high, "fan_test": high,
-		"resting": {Kind: GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)},
+		"resting": {Kind: unit.GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)},
 		"vent":    line(-40, 90, -8, 55), "suction_line": line(-50, 120, -25, 60),
 		"discharge_line": line(-40, 200, 20, 160), "liquid_line": line(-40, 120, 5, 95),
 		"condenser_in": line(-40, 200, 20, 150), "condenser_out": line(-40, 120, 5, 95),
-		"cycling":       {Kind: Rate, Limit: Span{0, 60}, Usual: Span{0, 30}, Typical: Span{0, 15}},
-		"sight_glass":   {Kind: Choice},
-		"equalise_time": {Kind: Duration, Limit: Span{0, 7200}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
+		"cycling":       {Kind: unit.Rate, Limit: Span{0, 60}, Usual: Span{0, 30}, Typical: Span{0, 15}},
+		"sight_glass":   {Kind: unit.Choice},
+		"equalise_time": {Kind: unit.Duration, Limit: Span{0, 7200}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
 		"recovered":     mass,
 
-		Ambient:     {Kind: Temperature, Limit: celsius(-15, 60), Usual: celsius(8, 55), Typical: celsius(15, 46)},
-		Humidity:    {Kind: Fraction, Limit: Span{0, 1}, Usual: Span{0.03, 1}, Typical: Span{0.1, 0.98}},
-		Altitude:    {Kind: Length, Limit: Span{-430, 5000}, Usual: Span{-430, 4500}, Typical: Span{-100, 3500}},
-		EngineSpeed: {Kind: Speed, Limit: Span{0, 6000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
-		Blower:      {Kind: Fraction, Limit: Span{0.05, 1}, Usual: Span{0.1, 1}, Typical: Span{0.1, 1}},
+		Ambient:     {Kind: unit.Temperature, Limit: celsius(-15, 60), Usual: celsius(8, 55), Typical: celsius(15, 46)},
+		Humidity:    {Kind: unit.Fraction, Limit: Span{0, 1}, Usual: Span{0.03, 1}, Typical: Span{0.1, 0.98}},
+		Altitude:    {Kind: unit.Length, Limit: Span{-430, 5000}, Usual: Span{-430, 4500}, Typical: Span{-100, 3500}},
+		EngineSpeed: {Kind: unit.Speed, Limit: Span{0, 6000}, Usual: Span{400, 4000}, Typical: Span{550, 2500}},
+		Blower:      {Kind: unit.Fraction, Limit: Span{0.05, 1}, Usual: Span{0.1, 1}, Typical: Span{0.1, 1}},
 		LabelCharge: label,
-		ServiceLow:  {Kind: GaugePressure, Limit: low.Limit, Usual: psi(5, 80), Typical: psi(10, 75), Swing: true},
-		ServiceHigh: {Kind: GaugePressure, Limit: high.Limit, Usual: psi(70, 500), Typical: psi(90, 450), Swing: true},
+		ServiceLow:  {Kind: unit.GaugePressure, Limit: low.Limit, Usual: psi(5, 80), Typical: psi(10, 75), Swing: true},
+		ServiceHigh: {Kind: unit.GaugePressure, Limit: high.Limit, Usual: psi(70, 500), Typical: psi(90, 450), Swing: true},
 
 		MassAtStart: mass, MassOut: mass, MassIn: mass,
-		LeakMonths: {Kind: Months, Limit: Span{0, 480}, Usual: Span{0, 240}, Typical: Span{0, 240}},
+		LeakMonths: {Kind: unit.Months, Limit: Span{0, 480}, Usual: Span{0, 240}, Typical: Span{0, 240}},
 		OilOut:     oil, OilIn: oil,
-		HoldTime:          {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
-		HoldPressure:      {Kind: AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
-		VacuumReached:     {Kind: AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
+		HoldTime:          {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
+		HoldPressure:      {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
+		VacuumReached:     {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
 		DrainedCompressor: oil, DrainedAccumulator: oil, R12Charge: label,
-		PumpTime:     {Kind: Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
-		HoseLength:   {Kind: Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
-		HoseBore:     {Kind: Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
-		SystemVolume: {Kind: Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
-		LeakPressure: {Kind: GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
-		RestingHigh:  {Kind: GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)}, // as resting
-		Soak:         {Kind: Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
-		OutTemp:      {Kind: Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
-		OutPressure:  {Kind: GaugePressure, Limit: psi(vac, 300), Usual: psi(vac, 100), Typical: psi(vac, 20)},
+		PumpTime:     {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
+		HoseLength:   {Kind: unit.Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
+		HoseBore:     {Kind: unit.Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
+		SystemVolume: {Kind: unit.Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
+		LeakPressure: {Kind: unit.GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
+		RestingHigh:  {Kind: unit.GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)}, // as resting
+		Soak:         {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		OutTemp:      {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		OutPressure:  {Kind: unit.GaugePressure, Limit: psi(vac, 300), Usual: psi(vac, 100), Typical: psi(vac, 20)},
 	}
 	for id, f := range list {
 		f.ID = id

@@ -6,63 +6,73 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"twoneedles/refrig/unit"
 )
 
 func formatFixed(x float64, d int) string { return strconv.FormatFloat(x, 'f', d, 64) }
 
+// trimmed is s without zeros after the point.
+func trimmed(s string) string {
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
 // Rounding by hand: instruments are read to about a psi, 5 kPa, a hundredth of a
 // bar on a small dial, a degree Fahrenheit, half a degree Celsius.
 func TestNumbersAreShownAsInstrumentsAreRead(t *testing.T) {
-	us, metric := Voice{English(), USUnits}, Voice{English(), MetricUnits}
-	kpaUnits := MetricUnits
-	kpaUnits.Pressure = KPa
+	us, metric := Voice{English(), unit.US()}, Voice{English(), unit.Metric()}
+	kpaUnits := unit.Metric()
+	kpaUnits.Pressure = unit.KPa
 	kpa := Voice{English(), kpaUnits}
 	for _, c := range []struct{ got, want string }{
-		{us.Quantity(193053, GaugePressure), "28 psi"},
-		{us.Quantity(0, GaugePressure), "0 psi"},
-		{us.Quantity(-200, GaugePressure), "0 psi"}, // a tenth of an inch is nothing
-		{us.Quantity(-40637, GaugePressure), "12 inHg vacuum"},
-		{us.Quantity(-8466, GaugePressure), "2.5 inHg vacuum"},
-		{metric.Quantity(193053, GaugePressure), "1.93 bar"},
-		{metric.Quantity(190000, GaugePressure), "1.90 bar"},
-		{metric.Quantity(1516847, GaugePressure), "15.2 bar"},
-		{metric.Quantity(-40637, GaugePressure), "−0.41 bar"},
-		{metric.Quantity(-200, GaugePressure), "0.00 bar"},
-		{kpa.Quantity(193053, GaugePressure), "195 kPa"},
-		{kpa.Quantity(1516847, GaugePressure), "1515 kPa"},
-		{us.Quantity(308.15, Temperature), "95 °F"},
-		{metric.Quantity(308.15, Temperature), "35 °C"},
-		{metric.Quantity(280.9, Temperature), "8 °C"},
-		{metric.Quantity(280.6, Temperature), "7.5 °C"},
-		{metric.Quantity(268.15, Temperature), "−5 °C"},
-		{metric.Quantity(273.0, Temperature), "0 °C"}, // no minus zero
-		{us.Quantity(10, TempDiff), "18 °F"},
-		{metric.Quantity(10, TempDiff), "10 °C"},
-		{us.Quantity(0.680389, Mass), "1 lb 8 oz"},
-		{us.Quantity(0.4, Mass), "14.1 oz"},
-		{metric.Quantity(0.6804, Mass), "680 g"},
-		{us.Quantity(6e-5, Volume), "2 fl oz"},
-		{metric.Quantity(6e-5, Volume), "60 ml"},
-		{us.Quantity(1524, Length), "5000 ft"},
-		{metric.Quantity(1524, Length), "1524 m"},
-		{us.Quantity(0.453, Fraction), "45 %"},
-		{us.Quantity(1504, Speed), "1500 rpm"},
-		{us.Quantity(3.26, Rate), "3.3 per minute"},
-		{us.Quantity(66.6612, AbsolutePressure), "500 micron"},
-		{us.Quantity(45, Duration), "45 s"},
-		{us.Quantity(150, Duration), "2 min 30 s"},
-		{us.Quantity(2700, Duration), "45 min"},
-		{us.Quantity(9000, Duration), "2 h 30 min"},
-		{us.Quantity(math.NaN(), Temperature), "–"},
-		{us.Quantity(math.Inf(1), GaugePressure), "–"},
-		{us.Range(172369, 234422, GaugePressure), "25–34 psi"},
-		{metric.Range(172369, 234422, GaugePressure), "1.72–2.34 bar"},
-		{metric.Range(263.15, 278.15, Temperature), "−10 to 5 °C"},
-		{us.Range(-16932, 137895, GaugePressure), "5 inHg vacuum to 20 psi"},
-		{us.Range(0.5, 0.6, Mass), "1 lb 1.6 oz to 1 lb 5.2 oz"},
-		{us.Entry(Entry{Value: 3447379, AtLeast: true}, GaugePressure), "more than 500 psi"},
-		{us.Entry(Entry{Value: 34474, AtMost: true}, GaugePressure), "less than 5 psi"},
-		{us.Entry(Entry{Value: 230974, Lo: 151685, Hi: 310264, Swing: true}, GaugePressure), "22–45 psi"},
+		{us.Quantity(193053, unit.GaugePressure), "28 psi"},
+		{us.Quantity(0, unit.GaugePressure), "0 psi"},
+		{us.Quantity(-200, unit.GaugePressure), "0 psi"}, // a tenth of an inch is nothing
+		{us.Quantity(-40637, unit.GaugePressure), "12 inHg vacuum"},
+		{us.Quantity(-8466, unit.GaugePressure), "2.5 inHg vacuum"},
+		{metric.Quantity(193053, unit.GaugePressure), "1.93 bar"},
+		{metric.Quantity(190000, unit.GaugePressure), "1.90 bar"},
+		{metric.Quantity(1516847, unit.GaugePressure), "15.2 bar"},
+		{metric.Quantity(-40637, unit.GaugePressure), "−0.41 bar"},
+		{metric.Quantity(-200, unit.GaugePressure), "0.00 bar"},
+		{kpa.Quantity(193053, unit.GaugePressure), "195 kPa"},
+		{kpa.Quantity(1516847, unit.GaugePressure), "1515 kPa"},
+		{us.Quantity(308.15, unit.Temperature), "95 °F"},
+		{metric.Quantity(308.15, unit.Temperature), "35 °C"},
+		{metric.Quantity(280.9, unit.Temperature), "8 °C"},
+		{metric.Quantity(280.6, unit.Temperature), "7.5 °C"},
+		{metric.Quantity(268.15, unit.Temperature), "−5 °C"},
+		{metric.Quantity(273.0, unit.Temperature), "0 °C"}, // no minus zero
+		{us.Quantity(10, unit.TempDiff), "18 °F"},
+		{metric.Quantity(10, unit.TempDiff), "10 °C"},
+		{us.Quantity(0.680389, unit.Mass), "1 lb 8 oz"},
+		{us.Quantity(0.4, unit.Mass), "14.1 oz"},
+		{metric.Quantity(0.6804, unit.Mass), "680 g"},
+		{us.Quantity(6e-5, unit.Volume), "2 fl oz"},
+		{metric.Quantity(6e-5, unit.Volume), "60 ml"},
+		{us.Quantity(1524, unit.Length), "5000 ft"},
+		{metric.Quantity(1524, unit.Length), "1524 m"},
+		{us.Quantity(0.453, unit.Fraction), "45 %"},
+		{us.Quantity(1504, unit.Speed), "1500 rpm"},
+		{us.Quantity(3.26, unit.Rate), "3.3 per minute"},
+		{us.Quantity(66.6612, unit.AbsolutePressure), "500 micron"},
+		{us.Quantity(45, unit.Duration), "45 s"},
+		{us.Quantity(150, unit.Duration), "2 min 30 s"},
+		{us.Quantity(2700, unit.Duration), "45 min"},
+		{us.Quantity(9000, unit.Duration), "2 h 30 min"},
+		{us.Quantity(math.NaN(), unit.Temperature), "–"},
+		{us.Quantity(math.Inf(1), unit.GaugePressure), "–"},
+		{us.Range(172369, 234422, unit.GaugePressure), "25–34 psi"},
+		{metric.Range(172369, 234422, unit.GaugePressure), "1.72–2.34 bar"},
+		{metric.Range(263.15, 278.15, unit.Temperature), "−10 to 5 °C"},
+		{us.Range(-16932, 137895, unit.GaugePressure), "5 inHg vacuum to 20 psi"},
+		{us.Range(0.5, 0.6, unit.Mass), "1 lb 1.6 oz to 1 lb 5.2 oz"},
+		{us.Entry(Entry{Value: 3447379, AtLeast: true}, unit.GaugePressure), "more than 500 psi"},
+		{us.Entry(Entry{Value: 34474, AtMost: true}, unit.GaugePressure), "less than 5 psi"},
+		{us.Entry(Entry{Value: 230974, Lo: 151685, Hi: 310264, Swing: true}, unit.GaugePressure), "22–45 psi"},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)
@@ -71,7 +81,7 @@ func TestNumbersAreShownAsInstrumentsAreRead(t *testing.T) {
 }
 
 func TestNumberAndUnitComeApart(t *testing.T) {
-	num, unit := Voice{English(), USUnits}.Number(193053, GaugePressure)
+	num, unit := Voice{English(), unit.US()}.Number(193053, unit.GaugePressure)
 	if num != "28" || unit != "psi" {
 		t.Errorf("got %q %q", num, unit)
 	}

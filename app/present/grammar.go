@@ -2,14 +2,15 @@ package present
 
 import (
 	"slices"
-	"strings"
+
+	"twoneedles/refrig/unit"
 )
 
 // parser walks the tokens of one text: [bound] quantity [dash quantity] [bound].
 type parser struct {
 	text string
-	kind Kind
-	sel  Unit
+	kind unit.Kind
+	sel  unit.Unit
 	toks []token
 	pos  int
 
@@ -19,7 +20,7 @@ type parser struct {
 // part is one number with the unit that stood before or after it.
 type part struct {
 	num     float64
-	unit    Unit // "" if none was typed
+	unit    unit.Unit // "" if none was typed
 	decimal bool
 }
 
@@ -54,7 +55,7 @@ func (p *parser) entry() (Entry, error) {
 	if swing && first.unit == "" {
 		first.unit = second.unit
 	}
-	if swing && second.unit == "" && first.unit != InHg {
+	if swing && second.unit == "" && first.unit != unit.InHg {
 		second.unit = first.unit
 	}
 	return p.build(first, second, swing)
@@ -77,7 +78,7 @@ func (p *parser) build(first, second part, swing bool) (Entry, error) {
 	e.AtLeast, e.AtMost = p.above, p.below
 	if p.pegged && !p.below {
 		// A needle pegged in the vacuum has gone down, any other has gone up.
-		e.AtMost = p.kind == GaugePressure && e.Value < 0
+		e.AtMost = p.kind == unit.GaugePressure && e.Value < 0
 		e.AtLeast = !e.AtMost
 	}
 	if e.AtLeast && e.AtMost || e.Swing && (e.AtLeast || e.AtMost) {
@@ -93,7 +94,7 @@ func (p *parser) si(q part) float64 {
 		u = p.sel
 	}
 	x := q.num
-	if u == InHg && x < 0 {
+	if u == unit.InHg && x < 0 {
 		x = -x
 	}
 	return u.ToSI(x)
@@ -103,7 +104,7 @@ func (p *parser) si(q part) float64 {
 func (p *parser) bounds() {
 	for p.pos < len(p.toks) {
 		switch {
-		case p.kind == Duration && p.peek() == "min": // minutes, not a minimum
+		case p.kind == unit.Duration && p.peek() == "min": // minutes, not a minimum
 			return
 		case p.accept(skipWords):
 		case p.accept(aboveWords):
@@ -139,7 +140,7 @@ func (p *parser) quantity() (part, error) {
 	}
 	q.num, q.decimal = sign*p.toks[p.pos].num, p.toks[p.pos].decimal
 	p.pos++
-	if p.kind == Duration && p.peek() == ":" {
+	if p.kind == unit.Duration && p.peek() == ":" {
 		return p.clock(q)
 	}
 	p.accept([]string{"deg", "degrees"})
@@ -156,14 +157,14 @@ func (p *parser) clock(q part) (part, error) {
 	if p.pos >= len(p.toks) || !p.toks[p.pos].isNum || p.toks[p.pos].num >= 60 {
 		return q, refuse(NotANumber, "text", p.text)
 	}
-	q.num, q.unit = q.num*60+p.toks[p.pos].num, Second
+	q.num, q.unit = q.num*60+p.toks[p.pos].num, unit.Second
 	p.pos++
 	return q, nil
 }
 
 // compound adds the smaller parts of "1 lb 8 oz" and "1 h 20 min".
 func (p *parser) compound(q part) part {
-	smaller := map[Unit]Unit{Pound: Ounce, PoundOunce: Ounce, Hour: Minute, Minute: Second}
+	smaller := map[unit.Unit]unit.Unit{unit.Pound: unit.Ounce, unit.PoundOunce: unit.Ounce, unit.Hour: unit.Minute, unit.Minute: unit.Second}
 	for limit := 0; limit < 3; limit++ {
 		next, ok := smaller[q.unit]
 		if !ok || p.pos >= len(p.toks) || !p.toks[p.pos].isNum {
@@ -177,7 +178,7 @@ func (p *parser) compound(q part) part {
 			p.pos-- // another unit: leave the number where it is
 			return q
 		}
-		q.num = q.num*q.unit.info().scale/next.info().scale + small.num
+		q.num = q.num*q.unit.Size()/next.Size() + small.num
 		q.unit = next
 		q.decimal = q.decimal || small.decimal
 	}
@@ -186,44 +187,25 @@ func (p *parser) compound(q part) part {
 
 // unit looks for a unit of the field's kind at the current token and returns
 // how many tokens it takes.
-func (p *parser) unit() (Unit, int, bool) {
+func (p *parser) unit() (unit.Unit, int, bool) {
 	if p.pos >= len(p.toks) || p.toks[p.pos].isNum {
 		return "", 0, false
 	}
 	w := p.toks[p.pos].word
 	if p.pos+1 < len(p.toks) && !p.toks[p.pos+1].isNum {
-		if u, ok := unitByName(w+p.toks[p.pos+1].word, p.kind); ok { // "in hg", "fl oz"
+		if u, ok := unit.Named(w+p.toks[p.pos+1].word, p.kind); ok { // "in hg", "fl oz"
 			return u, 2, true
 		}
 	}
-	u, ok := unitByName(w, p.kind)
+	u, ok := unit.Named(w, p.kind)
 	n := 1
 	// "12 in vac", "12 inHg vacuum": the second word says it again.
-	if ok && u == InHg && p.pos+1 < len(p.toks) {
-		if v, again := unitByName(p.toks[p.pos+1].word, p.kind); again && v == InHg {
+	if ok && u == unit.InHg && p.pos+1 < len(p.toks) {
+		if v, again := unit.Named(p.toks[p.pos+1].word, p.kind); again && v == unit.InHg {
 			n = 2
 		}
 	}
 	return u, n, ok
-}
-
-// unitNames finds a unit by what was typed; names are unique within a kind.
-var unitNames = func() map[Kind]map[string]Unit {
-	m := map[Kind]map[string]Unit{}
-	for u, i := range units {
-		if m[i.kind] == nil {
-			m[i.kind] = map[string]Unit{}
-		}
-		for _, name := range strings.Fields(i.names) {
-			m[i.kind][name] = u
-		}
-	}
-	return m
-}()
-
-func unitByName(name string, k Kind) (Unit, bool) {
-	u, ok := unitNames[k][name]
-	return u, ok
 }
 
 func (p *parser) peek() string {
@@ -259,10 +241,8 @@ func (p *parser) leftover() *Problem {
 	if slices.Contains(absolute, t.word) {
 		return refuse(AbsoluteUnit, "unit", t.word)
 	}
-	for k := range unitNames {
-		if _, ok := unitByName(t.word, k); ok {
-			return refuse(WrongKind, "unit", t.word)
-		}
+	if unit.IsName(t.word) {
+		return refuse(WrongKind, "unit", t.word)
 	}
 	if !isWord([]rune(t.word)[0]) {
 		return refuse(NotANumber, "text", p.text)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/unit"
 )
 
 // Message is a sentence in three parts: what happened, why, what to do next.
@@ -88,10 +89,10 @@ func (v Voice) args(in map[string]any) map[string]any {
 	for name, a := range in {
 		if q, ok := a.(Amount); ok {
 			// A limit above zero is not said in inches of vacuum.
-			if q.Unit == "" || q.Unit == InHg && q.Value >= 0 {
-				q.Unit = v.unitFor(q.Value, q.Kind)
+			if q.Unit == "" || q.Unit == unit.InHg && q.Value >= 0 {
+				q.Unit = v.Units.ForValue(q.Value, q.Kind)
 			}
-			a = v.quantityIn(q.Value, q.Unit)
+			a = v.writer().QuantityIn(q.Value, q.Unit)
 		}
 		out[name] = a
 	}
@@ -100,16 +101,16 @@ func (v Voice) args(in map[string]any) map[string]any {
 
 // modelKinds tells the kind of a value of the model by its unit. Pressures of a
 // RangeError are shown in the user's pressure unit, whether gauge or absolute.
-var modelKinds = map[string]Kind{
-	"K": Temperature, "Pa": GaugePressure, "kg": Mass, "m": Length, "m³": Volume, "s": Duration, "1/min": Speed,
+var modelKinds = map[string]unit.Kind{
+	"K": unit.Temperature, "Pa": unit.GaugePressure, "kg": unit.Mass, "m": unit.Length, "m³": unit.Volume, "s": unit.Duration, "1/min": unit.Speed,
 }
 
 // inModelUnit says a value of the model in the user's unit.
-func (v Voice) inModelUnit(x float64, unit string) string {
-	if k, ok := modelKinds[unit]; ok {
-		return v.quantityIn(x, v.Units.For(k))
+func (v Voice) inModelUnit(x float64, name string) string {
+	if k, ok := modelKinds[name]; ok {
+		return v.writer().QuantityIn(x, v.Units.For(k))
 	}
-	return v.plainNumber(x)
+	return v.writer().Plain(x)
 }
 
 // quantityName names what a RangeError is about: a reading by its own words,
@@ -127,16 +128,16 @@ func (v Voice) quantityName(name string) string {
 
 // warningKinds tells what an argument of a warning is by its name, or by
 // code.name where the same name means different things.
-var warningKinds = map[string]Kind{
-	"low": GaugePressure, "high": GaugePressure, "above_relief.limit": GaugePressure,
-	"humidity": Fraction, "fraction": Fraction, "rpm": Speed,
-	"ambient_K": Temperature, "coldest_K": Temperature, "hottest_K": Temperature, "vent_K": Temperature, "coil_K": Temperature, "saturation_K": Temperature,
-	"temperature": Temperature, "cold_charge.at_least": Temperature,
-	"lo": Temperature, "hi": Temperature,
-	"too_little_pressure_to_search.at_least": GaugePressure,
-	"error":                                  AbsolutePressure, "sigma": AbsolutePressure, "water": AbsolutePressure,
-	"tight_does_not_show_limit.limit": MassRate,
-	"mass":                            Mass, "tolerance": Mass, "oil": Volume,
+var warningKinds = map[string]unit.Kind{
+	"low": unit.GaugePressure, "high": unit.GaugePressure, "above_relief.limit": unit.GaugePressure,
+	"humidity": unit.Fraction, "fraction": unit.Fraction, "rpm": unit.Speed,
+	"ambient_K": unit.Temperature, "coldest_K": unit.Temperature, "hottest_K": unit.Temperature, "vent_K": unit.Temperature, "coil_K": unit.Temperature, "saturation_K": unit.Temperature,
+	"temperature": unit.Temperature, "cold_charge.at_least": unit.Temperature,
+	"lo": unit.Temperature, "hi": unit.Temperature,
+	"too_little_pressure_to_search.at_least": unit.GaugePressure,
+	"error":                                  unit.AbsolutePressure, "sigma": unit.AbsolutePressure, "water": unit.AbsolutePressure,
+	"tight_does_not_show_limit.limit": unit.MassRate,
+	"mass":                            unit.Mass, "tolerance": unit.Mass, "oil": unit.Volume,
 }
 
 func (v Voice) argument(code, name string, si float64) string {
@@ -145,7 +146,7 @@ func (v Voice) argument(code, name string, si float64) string {
 		k, ok = warningKinds[name]
 	}
 	if !ok {
-		return v.plainNumber(si) // a count, a ratio
+		return v.writer().Plain(si) // a count, a ratio
 	}
 	return v.Quantity(si, k)
 }

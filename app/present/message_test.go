@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/unit"
 )
 
 // whole tells whether a text is there and has every argument it asks for.
@@ -54,21 +55,21 @@ func TestProblemsHaveWordsBothWays(t *testing.T) {
 
 func TestProblemInWords(t *testing.T) {
 	f, _ := FieldOf(Ambient)
-	_, p := Read("35", f, USUnits)
-	m := Voice{English(), USUnits}.Problem(p)
+	_, p := Read("35", f, unit.US())
+	m := Voice{English(), unit.US()}.Problem(p)
 	if m.What != "35 °F would be unusual here." || len(m.Suggest) != 1 || m.Suggest[0] != (Offer{"Did you mean 35 °C?", "35 C"}) {
 		t.Errorf("got %+v", m)
 	}
 	f, _ = FieldOf("low")
-	_, p = Read("28", f, MetricUnits)
-	m = Voice{English(), MetricUnits}.Problem(p)
+	_, p = Read("28", f, unit.Metric())
+	m = Voice{English(), unit.Metric()}.Problem(p)
 	if m.What != "28.0 bar is too much: this field takes up to 24.1 bar." || m.Suggest[0].Words != "Did you mean 28 psi?" {
 		t.Errorf("got %+v", m)
 	}
 }
 
 func TestErrorsInWords(t *testing.T) {
-	v := Voice{English(), MetricUnits}
+	v := Voice{English(), unit.Metric()}
 	for _, c := range []struct {
 		err  error
 		want string
@@ -98,7 +99,7 @@ func (coded) Code() (string, map[string]any) { return "made_up", nil }
 
 // Every range error of the model ends in a whole sentence, whatever its numbers.
 func TestRangeErrorsAreWhole(t *testing.T) {
-	for _, u := range []Units{USUnits, MetricUnits} {
+	for _, u := range []unit.Units{unit.US(), unit.Metric()} {
 		v := Voice{English(), u}
 		for _, unit := range []string{"K", "Pa", "kg", "m", "m³", "s", "1/min", "", "furlong"} {
 			for _, x := range []float64{-1e30, -1, 0, 1e-9, 273.15, 1e30, math.MaxFloat64, math.NaN(), math.Inf(-1)} {
@@ -152,7 +153,7 @@ func TestWarningsHaveWordsBothWays(t *testing.T) {
 }
 
 func TestWarningInWords(t *testing.T) {
-	v := Voice{English(), USUnits}
+	v := Voice{English(), unit.US()}
 	for _, c := range []struct {
 		w    refrig.Warning
 		want string

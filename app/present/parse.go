@@ -1,10 +1,13 @@
 package present
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"twoneedles/refrig/unit"
 )
 
 // Entry is what a typed text says, in the SI unit of its kind. Every number in
@@ -13,10 +16,10 @@ type Entry struct {
 	Value           float64 // the middle of a swing
 	Lo, Hi          float64 // ends of a swing; equal to Value otherwise
 	Swing           bool
-	AtLeast, AtMost bool // a pegged needle: the truth lies beyond Value
-	Unit            Unit // the unit the number was read in, typed or selected
-	Typed           bool // the unit was typed, not selected
-	Decimal         bool // a decimal point was typed
+	AtLeast, AtMost bool      // a pegged needle: the truth lies beyond Value
+	Unit            unit.Unit // the unit the number was read in, typed or selected
+	Typed           bool      // the unit was typed, not selected
+	Decimal         bool      // a decimal point was typed
 }
 
 // MaxText is the longest text that is read, in characters.
@@ -33,8 +36,8 @@ const MaxText = 64
 //
 // The text itself is never changed. An error is always a *[Problem] with Level
 // Refused and without a Field. A unit sel of another kind panics.
-func Parse(text string, k Kind, sel Unit) (Entry, error) {
-	if sel.info().kind != k {
+func Parse(text string, k unit.Kind, sel unit.Unit) (Entry, error) {
+	if sel.Kind() != k {
 		panic("present: unit " + string(sel) + " is of another kind")
 	}
 	if utf8.RuneCountInString(text) > MaxText {
@@ -68,7 +71,7 @@ var replacer = strings.NewReplacer(
 	"−", "-", "–", "-", "—", "-", "‑", "-", "…", " to ", "°", " ", "º", " ", "\u00a0", " ", "\u202f", " ",
 	"”", "\"", "″", "\"", "“", "\"", "≥", ">", "≤", "<", ">=", ">", "<=", "<", "’", "'", "′", "'", "~", " ", "≈", " ", "٫", ",")
 
-func scan(text string, sel Unit) []token {
+func scan(text string, sel unit.Unit) []token {
 	s := []rune(strings.ToLower(replacer.Replace(text)))
 	var toks []token
 	for i := 0; i < len(s); {
@@ -94,6 +97,8 @@ func scan(text string, sel Unit) []token {
 	}
 	return toks
 }
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 func isDigit(r rune) bool { return '0' <= r && r <= '9' }
 func isWord(r rune) bool  { return unicode.IsLetter(r) || r == '/' || r == '_' || r == 'µ' }
@@ -136,10 +141,10 @@ func numberEnd(s []rune, i int) int {
 // numberToken reads a number with a point or a comma. A comma before exactly
 // three last digits separates thousands where the unit is usually written
 // without decimals ("1,500 rpm"), and is a decimal comma elsewhere.
-func numberToken(s string, sel Unit) token {
+func numberToken(s string, sel unit.Unit) token {
 	t := token{isNum: true, word: s}
 	commas, points := strings.Count(s, ","), strings.Count(s, ".")
-	thousands := commas > 0 && (points > 0 || commas > 1 || sel.info().decimals == 0 && thousandsForm(s))
+	thousands := commas > 0 && (points > 0 || commas > 1 || sel.Decimals() == 0 && thousandsForm(s))
 	if thousands {
 		s = strings.ReplaceAll(s, ",", "")
 	} else {

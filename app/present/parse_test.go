@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"twoneedles/refrig/unit"
 )
 
 // Hand calculations: 1 psi = 6894.757 Pa, 1 inHg = 3386.389 Pa [NIST811]. The
@@ -17,82 +19,82 @@ func TestWhatATechnicianTypes(t *testing.T) {
 	steady := func(v float64) want { return want{v, v, v, "steady"} }
 	for _, c := range []struct {
 		text string
-		kind Kind
-		sel  Unit
+		kind unit.Kind
+		sel  unit.Unit
 		want want
 		tol  float64
 	}{
-		{"28", GaugePressure, PSI, steady(193053), 1},
-		{" 28 ", GaugePressure, PSI, steady(193053), 1},
-		{"28.", GaugePressure, PSI, steady(193053), 1},
-		{"+28", GaugePressure, PSI, steady(193053), 1},
-		{"28.5", GaugePressure, PSI, steady(196501), 1},
-		{"28,5", GaugePressure, PSI, steady(196501), 1},
-		{".5", GaugePressure, Bar, steady(50000), 1},
-		{"-5", GaugePressure, PSI, steady(-34474), 1},
-		{"−5", GaugePressure, PSI, steady(-34474), 1},
-		{"in 12", GaugePressure, PSI, steady(-40637), 1},
-		{"12 in", GaugePressure, PSI, steady(-40637), 1},
-		{"12inHg", GaugePressure, KPa, steady(-40637), 1},
-		{"12 in. Hg", GaugePressure, Bar, steady(-40637), 1},
-		{"12\"", GaugePressure, PSI, steady(-40637), 1},
-		{"12 in vac", GaugePressure, PSI, steady(-40637), 1},
-		{"vacuum 12", GaugePressure, PSI, steady(-40637), 1},
-		{"-12 in", GaugePressure, PSI, steady(-40637), 1},
-		{"1.9 bar", GaugePressure, PSI, steady(190000), 1e-6},
-		{"1,9bar", GaugePressure, PSI, steady(190000), 1e-6},
-		{"190 kPa", GaugePressure, PSI, steady(190000), 1e-6},
-		{"1.9 BAR", GaugePressure, PSI, steady(190000), 1e-6},
-		{"2 kg/cm2", GaugePressure, PSI, steady(196133), 1e-6},
-		{"1,500", GaugePressure, KPa, steady(1.5e6), 1e-6},
-		{"1,500", GaugePressure, Bar, steady(150000), 1e-6},
-		{"1,234.5", GaugePressure, KPa, steady(1.2345e6), 1e-6},
-		{"22-45", GaugePressure, PSI, want{230974, 151685, 310264, "swing"}, 1},
-		{"22 – 45", GaugePressure, PSI, want{230974, 151685, 310264, "swing"}, 1},
-		{"swings 22-45", GaugePressure, PSI, want{230974, 151685, 310264, "swing"}, 1},
-		{"22 to 45 psi", GaugePressure, Bar, want{230974, 151685, 310264, "swing"}, 1},
-		{"45 to 22", GaugePressure, PSI, want{230974, 151685, 310264, "swing"}, 1},
-		{"between 22 and 45", GaugePressure, PSI, want{230974, 151685, 310264, "swing"}, 1},
-		{"22psi-45psi", GaugePressure, Bar, want{230974, 151685, 310264, "swing"}, 1},
-		{"22-22", GaugePressure, PSI, steady(151685), 1},
-		{"5 in - 20", GaugePressure, PSI, want{60481.5, -16932, 137895, "swing"}, 1},
-		{"-5 to 10", GaugePressure, PSI, want{17237, -34474, 68948, "swing"}, 1},
-		{"-5--2", GaugePressure, PSI, want{-24132, -34474, -13790, "swing"}, 1},
-		{">500", GaugePressure, PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
-		{"≥ 500", GaugePressure, PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
-		{"500+", GaugePressure, PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
-		{"pegged 500", GaugePressure, PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
-		{"500 pegged", GaugePressure, PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
-		{"more than 500 psi", GaugePressure, Bar, want{3447379, 3447379, 3447379, "atLeast"}, 1},
-		{"<5", GaugePressure, PSI, want{34474, 34474, 34474, "atMost"}, 1},
-		{"less than 5", GaugePressure, PSI, want{34474, 34474, 34474, "atMost"}, 1},
-		{"pegged 30 in", GaugePressure, PSI, want{-101592, -101592, -101592, "atMost"}, 1},
-		{"95F", Temperature, Celsius, steady(308.15), 1e-9},
-		{"95 °F", Temperature, Celsius, steady(308.15), 1e-9},
-		{"95 degF", Temperature, Celsius, steady(308.15), 1e-9},
-		{"95 deg F", Temperature, Celsius, steady(308.15), 1e-9},
-		{"35 c", Temperature, Fahrenheit, steady(308.15), 1e-9},
-		{"35º", Temperature, Celsius, steady(308.15), 1e-9},
-		{"-40", Temperature, Fahrenheit, steady(233.15), 1e-9},
-		{"50 %", Fraction, Percent, steady(0.5), 1e-12},
-		{"50%", Fraction, Percent, steady(0.5), 1e-12},
-		{"1,500 rpm", Speed, RPM, steady(1500), 0},
-		{"5,000 ft", Length, Metre, steady(1524), 1e-9},
-		{"3 per min", Rate, PerMinute, steady(3), 0},
-		{"1 lb 8 oz", Mass, Gram, steady(0.680389), 1e-6},
-		{"1lb8oz", Mass, Gram, steady(0.680389), 1e-6},
-		{"1 lb 8", Mass, PoundOunce, steady(0.680389), 1e-6},
-		{"1.5", Mass, PoundOunce, steady(0.680389), 1e-6},
-		{"24oz", Mass, Gram, steady(0.680389), 1e-6},
-		{"680", Mass, Gram, steady(0.680), 1e-12},
-		{"0,68 kg", Mass, Gram, steady(0.680), 1e-12},
-		{"2 min 30 s", Duration, Minute, steady(150), 1e-9},
-		{"1:30", Duration, Minute, steady(90), 1e-9},
-		{"90 s", Duration, Minute, steady(90), 1e-9},
-		{"5 min", Duration, Minute, steady(300), 1e-9},
-		{"1 h 20 min", Duration, Minute, steady(4800), 1e-9},
-		{"500 micron", AbsolutePressure, Pascal, steady(66.6612), 1e-4},
-		{"1 fl oz", Volume, Millilitre, steady(2.957353e-5), 1e-11},
+		{"28", unit.GaugePressure, unit.PSI, steady(193053), 1},
+		{" 28 ", unit.GaugePressure, unit.PSI, steady(193053), 1},
+		{"28.", unit.GaugePressure, unit.PSI, steady(193053), 1},
+		{"+28", unit.GaugePressure, unit.PSI, steady(193053), 1},
+		{"28.5", unit.GaugePressure, unit.PSI, steady(196501), 1},
+		{"28,5", unit.GaugePressure, unit.PSI, steady(196501), 1},
+		{".5", unit.GaugePressure, unit.Bar, steady(50000), 1},
+		{"-5", unit.GaugePressure, unit.PSI, steady(-34474), 1},
+		{"−5", unit.GaugePressure, unit.PSI, steady(-34474), 1},
+		{"in 12", unit.GaugePressure, unit.PSI, steady(-40637), 1},
+		{"12 in", unit.GaugePressure, unit.PSI, steady(-40637), 1},
+		{"12inHg", unit.GaugePressure, unit.KPa, steady(-40637), 1},
+		{"12 in. Hg", unit.GaugePressure, unit.Bar, steady(-40637), 1},
+		{"12\"", unit.GaugePressure, unit.PSI, steady(-40637), 1},
+		{"12 in vac", unit.GaugePressure, unit.PSI, steady(-40637), 1},
+		{"vacuum 12", unit.GaugePressure, unit.PSI, steady(-40637), 1},
+		{"-12 in", unit.GaugePressure, unit.PSI, steady(-40637), 1},
+		{"1.9 bar", unit.GaugePressure, unit.PSI, steady(190000), 1e-6},
+		{"1,9bar", unit.GaugePressure, unit.PSI, steady(190000), 1e-6},
+		{"190 kPa", unit.GaugePressure, unit.PSI, steady(190000), 1e-6},
+		{"1.9 BAR", unit.GaugePressure, unit.PSI, steady(190000), 1e-6},
+		{"2 kg/cm2", unit.GaugePressure, unit.PSI, steady(196133), 1e-6},
+		{"1,500", unit.GaugePressure, unit.KPa, steady(1.5e6), 1e-6},
+		{"1,500", unit.GaugePressure, unit.Bar, steady(150000), 1e-6},
+		{"1,234.5", unit.GaugePressure, unit.KPa, steady(1.2345e6), 1e-6},
+		{"22-45", unit.GaugePressure, unit.PSI, want{230974, 151685, 310264, "swing"}, 1},
+		{"22 – 45", unit.GaugePressure, unit.PSI, want{230974, 151685, 310264, "swing"}, 1},
+		{"swings 22-45", unit.GaugePressure, unit.PSI, want{230974, 151685, 310264, "swing"}, 1},
+		{"22 to 45 psi", unit.GaugePressure, unit.Bar, want{230974, 151685, 310264, "swing"}, 1},
+		{"45 to 22", unit.GaugePressure, unit.PSI, want{230974, 151685, 310264, "swing"}, 1},
+		{"between 22 and 45", unit.GaugePressure, unit.PSI, want{230974, 151685, 310264, "swing"}, 1},
+		{"22psi-45psi", unit.GaugePressure, unit.Bar, want{230974, 151685, 310264, "swing"}, 1},
+		{"22-22", unit.GaugePressure, unit.PSI, steady(151685), 1},
+		{"5 in - 20", unit.GaugePressure, unit.PSI, want{60481.5, -16932, 137895, "swing"}, 1},
+		{"-5 to 10", unit.GaugePressure, unit.PSI, want{17237, -34474, 68948, "swing"}, 1},
+		{"-5--2", unit.GaugePressure, unit.PSI, want{-24132, -34474, -13790, "swing"}, 1},
+		{">500", unit.GaugePressure, unit.PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
+		{"≥ 500", unit.GaugePressure, unit.PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
+		{"500+", unit.GaugePressure, unit.PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
+		{"pegged 500", unit.GaugePressure, unit.PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
+		{"500 pegged", unit.GaugePressure, unit.PSI, want{3447379, 3447379, 3447379, "atLeast"}, 1},
+		{"more than 500 psi", unit.GaugePressure, unit.Bar, want{3447379, 3447379, 3447379, "atLeast"}, 1},
+		{"<5", unit.GaugePressure, unit.PSI, want{34474, 34474, 34474, "atMost"}, 1},
+		{"less than 5", unit.GaugePressure, unit.PSI, want{34474, 34474, 34474, "atMost"}, 1},
+		{"pegged 30 in", unit.GaugePressure, unit.PSI, want{-101592, -101592, -101592, "atMost"}, 1},
+		{"95F", unit.Temperature, unit.Celsius, steady(308.15), 1e-9},
+		{"95 °F", unit.Temperature, unit.Celsius, steady(308.15), 1e-9},
+		{"95 degF", unit.Temperature, unit.Celsius, steady(308.15), 1e-9},
+		{"95 deg F", unit.Temperature, unit.Celsius, steady(308.15), 1e-9},
+		{"35 c", unit.Temperature, unit.Fahrenheit, steady(308.15), 1e-9},
+		{"35º", unit.Temperature, unit.Celsius, steady(308.15), 1e-9},
+		{"-40", unit.Temperature, unit.Fahrenheit, steady(233.15), 1e-9},
+		{"50 %", unit.Fraction, unit.Percent, steady(0.5), 1e-12},
+		{"50%", unit.Fraction, unit.Percent, steady(0.5), 1e-12},
+		{"1,500 rpm", unit.Speed, unit.RPM, steady(1500), 0},
+		{"5,000 ft", unit.Length, unit.Metre, steady(1524), 1e-9},
+		{"3 per min", unit.Rate, unit.PerMinute, steady(3), 0},
+		{"1 lb 8 oz", unit.Mass, unit.Gram, steady(0.680389), 1e-6},
+		{"1lb8oz", unit.Mass, unit.Gram, steady(0.680389), 1e-6},
+		{"1 lb 8", unit.Mass, unit.PoundOunce, steady(0.680389), 1e-6},
+		{"1.5", unit.Mass, unit.PoundOunce, steady(0.680389), 1e-6},
+		{"24oz", unit.Mass, unit.Gram, steady(0.680389), 1e-6},
+		{"680", unit.Mass, unit.Gram, steady(0.680), 1e-12},
+		{"0,68 kg", unit.Mass, unit.Gram, steady(0.680), 1e-12},
+		{"2 min 30 s", unit.Duration, unit.Minute, steady(150), 1e-9},
+		{"1:30", unit.Duration, unit.Minute, steady(90), 1e-9},
+		{"90 s", unit.Duration, unit.Minute, steady(90), 1e-9},
+		{"5 min", unit.Duration, unit.Minute, steady(300), 1e-9},
+		{"1 h 20 min", unit.Duration, unit.Minute, steady(4800), 1e-9},
+		{"500 micron", unit.AbsolutePressure, unit.Pascal, steady(66.6612), 1e-4},
+		{"1 fl oz", unit.Volume, unit.Millilitre, steady(2.957353e-5), 1e-11},
 	} {
 		e, err := Parse(c.text, c.kind, c.sel)
 		if err != nil {
@@ -119,35 +121,35 @@ func TestWhatATechnicianTypes(t *testing.T) {
 func TestWhatCannotBeRead(t *testing.T) {
 	for _, c := range []struct {
 		text string
-		kind Kind
-		sel  Unit
+		kind unit.Kind
+		sel  unit.Unit
 		code string
 	}{
-		{"", GaugePressure, PSI, Empty},
-		{" \t ", GaugePressure, PSI, Empty},
-		{"abc", GaugePressure, PSI, NotANumber},
-		{"NaN", GaugePressure, PSI, NotANumber},
-		{"Inf", GaugePressure, PSI, NotANumber},
-		{"-", GaugePressure, PSI, NotANumber},
-		{"in", GaugePressure, PSI, NotANumber},
-		{"22-", GaugePressure, PSI, NotANumber},
-		{"1.2.3", GaugePressure, PSI, NotANumber},
-		{"28!", GaugePressure, PSI, NotANumber},
-		{"1/2", GaugePressure, PSI, UnknownUnit},
-		{"28 furlongs", GaugePressure, PSI, UnknownUnit},
-		{"28 psi please", GaugePressure, PSI, UnknownUnit},
-		{"95 F", GaugePressure, PSI, WrongKind},
-		{"28 psi", Temperature, Fahrenheit, WrongKind},
-		{"28 psia", GaugePressure, PSI, AbsoluteUnit},
-		{"2 bara", GaugePressure, PSI, AbsoluteUnit},
-		{"28 psi abs", GaugePressure, PSI, AbsoluteUnit},
-		{"28 30", GaugePressure, PSI, TooMuch},
-		{"20-30-40", GaugePressure, PSI, NotANumber},
-		{">20-30", GaugePressure, PSI, TooMuch},
-		{"<20+", GaugePressure, PSI, TooMuch},
-		{"pegged", GaugePressure, PSI, PeggedNumber},
-		{"1:75", Duration, Minute, NotANumber},
-		{strings.Repeat("1", MaxText+1), GaugePressure, PSI, TooLong},
+		{"", unit.GaugePressure, unit.PSI, Empty},
+		{" \t ", unit.GaugePressure, unit.PSI, Empty},
+		{"abc", unit.GaugePressure, unit.PSI, NotANumber},
+		{"NaN", unit.GaugePressure, unit.PSI, NotANumber},
+		{"Inf", unit.GaugePressure, unit.PSI, NotANumber},
+		{"-", unit.GaugePressure, unit.PSI, NotANumber},
+		{"in", unit.GaugePressure, unit.PSI, NotANumber},
+		{"22-", unit.GaugePressure, unit.PSI, NotANumber},
+		{"1.2.3", unit.GaugePressure, unit.PSI, NotANumber},
+		{"28!", unit.GaugePressure, unit.PSI, NotANumber},
+		{"1/2", unit.GaugePressure, unit.PSI, UnknownUnit},
+		{"28 furlongs", unit.GaugePressure, unit.PSI, UnknownUnit},
+		{"28 psi please", unit.GaugePressure, unit.PSI, UnknownUnit},
+		{"95 F", unit.GaugePressure, unit.PSI, WrongKind},
+		{"28 psi", unit.Temperature, unit.Fahrenheit, WrongKind},
+		{"28 psia", unit.GaugePressure, unit.PSI, AbsoluteUnit},
+		{"2 bara", unit.GaugePressure, unit.PSI, AbsoluteUnit},
+		{"28 psi abs", unit.GaugePressure, unit.PSI, AbsoluteUnit},
+		{"28 30", unit.GaugePressure, unit.PSI, TooMuch},
+		{"20-30-40", unit.GaugePressure, unit.PSI, NotANumber},
+		{">20-30", unit.GaugePressure, unit.PSI, TooMuch},
+		{"<20+", unit.GaugePressure, unit.PSI, TooMuch},
+		{"pegged", unit.GaugePressure, unit.PSI, PeggedNumber},
+		{"1:75", unit.Duration, unit.Minute, NotANumber},
+		{strings.Repeat("1", MaxText+1), unit.GaugePressure, unit.PSI, TooLong},
 	} {
 		_, err := Parse(c.text, c.kind, c.sel)
 		var p *Problem
@@ -163,7 +165,7 @@ func TestParseRefusesAUnitOfAnotherKind(t *testing.T) {
 			t.Error("misuse must panic")
 		}
 	}()
-	Parse("28", GaugePressure, Celsius)
+	Parse("28", unit.GaugePressure, unit.Celsius)
 }
 
 // FuzzParse: any text gives finite numbers in order, or a refusal whose words
@@ -174,10 +176,10 @@ func FuzzParse(f *testing.F) {
 			f.Add(s, k)
 		}
 	}
-	kinds := []Kind{GaugePressure, AbsolutePressure, Temperature, TempDiff, Mass, Volume, Length, Duration, Speed, Rate, Fraction, Bore, Months}
+	kinds := []unit.Kind{unit.GaugePressure, unit.AbsolutePressure, unit.Temperature, unit.TempDiff, unit.Mass, unit.Volume, unit.Length, unit.Duration, unit.Speed, unit.Rate, unit.Fraction, unit.Bore, unit.Months}
 	f.Fuzz(func(t *testing.T, text string, n int) {
 		k := kinds[((n%len(kinds))+len(kinds))%len(kinds)]
-		units := []Units{USUnits, MetricUnits}[n&1]
+		units := []unit.Units{unit.US(), unit.Metric()}[n&1]
 		e, err := Parse(text, k, units.For(k))
 		if err != nil {
 			p, ok := err.(*Problem)
@@ -211,12 +213,12 @@ func FuzzRead(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, id, text string, us bool) {
 		fd, ok := FieldOf(FieldID(id))
-		if !ok || fd.Kind == Choice {
+		if !ok || fd.Kind == unit.Choice {
 			return
 		}
-		u := MetricUnits
+		u := unit.Metric()
 		if us {
-			u = USUnits
+			u = unit.US()
 		}
 		e, p := Read(text, fd, u)
 		if p != nil {

@@ -1,5 +1,7 @@
 package present
 
+import "twoneedles/refrig/unit"
+
 // Level says what became of an input that has a [Problem].
 type Level int
 
@@ -80,6 +82,6 @@ func (p *Problem) Error() string { return string(p.Field) + ": " + p.Code }
 // user's units when the sentence is made.
 type Amount struct {
 	Value float64
-	Kind  Kind
-	Unit  Unit // the unit to show it in; "" is the user's choice
+	Kind  unit.Kind
+	Unit  unit.Unit // the unit to show it in; "" is the user's choice
 }

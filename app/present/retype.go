@@ -3,6 +3,8 @@ package present
 import (
 	"math"
 	"strconv"
+
+	"twoneedles/refrig/unit"
 )
 
 // Retype rewrites typed text of kind k for a change of the selected unit from
@@ -11,7 +13,7 @@ import (
 // digits customary for its unit, and more until it says no less than the old
 // one; changing back gives the old number again for whatever a gauge can be read
 // to.
-func Retype(text string, k Kind, from, to Unit) string {
+func Retype(text string, k unit.Kind, from, to unit.Unit) string {
 	if from == to {
 		return text
 	}
@@ -19,8 +21,8 @@ func Retype(text string, k Kind, from, to Unit) string {
 	if err != nil || e.Typed {
 		return text
 	}
-	digits := max(decimalsTyped(text), from.info().decimals) // "1.9 bar" means 1.90
-	half := 0.5000001 * math.Pow10(-digits)                  // what rounding left open
+	digits := max(decimalsTyped(text), from.Decimals()) // "1.9 bar" means 1.90
+	half := 0.5000001 * math.Pow10(-digits)             // what rounding left open
 	lo, hi := convert(e.Lo, from, to, half), convert(e.Hi, from, to, half)
 	switch {
 	case lo == "" || hi == "":
@@ -56,10 +58,10 @@ func decimalsTyped(text string) int {
 // from it, with the fewest digits that are customary for the unit and no coarser
 // than ten times half: "370.0" and not "370" for 53.66 psi, so that changing back
 // finds the digits again. It gives "" if six digits after the point are too few.
-func convert(si float64, from, to Unit, half float64) string {
+func convert(si float64, from, to unit.Unit, half float64) string {
 	want, x := from.FromSI(si), to.FromSI(si)
-	coarsest := 20 * half * math.Abs(from.info().scale/to.info().scale)
-	for d := to.info().decimals; d <= 6; d++ {
+	coarsest := 20 * half * from.Size() / to.Size()
+	for d := to.Decimals(); d <= 6; d++ {
 		step := math.Pow10(-d)
 		y := math.Round(x/step)*step + 0 // −0 becomes 0
 		if step <= coarsest && finite(y) && math.Abs(from.FromSI(to.ToSI(y))-want) <= half {

@@ -13,6 +13,8 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+
+	"twoneedles/refrig/unit"
 )
 
 //go:embed words
@@ -220,7 +222,7 @@ func argText(name string, args map[string]any) string {
 	case string:
 		return v
 	case float64:
-		return number(v, 3)
+		return unit.Digits(v, 3)
 	case int:
 		return strconv.Itoa(v)
 	default:

@@ -41,3 +41,16 @@ func (r *Result) Mode() string {
 	}
 	return "full on"
 }
+
+// AuditSpoilt solves a case, loses the share lost of the condenser's heat, and audits
+// what is left.
+func AuditSpoilt(p *Plant, f Fault, c Conditions, lost float64) (Audit, error) {
+	var l loop
+	l.set(p, f, c)
+	if _, err := l.run(l.start()); err != nil {
+		return Audit{}, err
+	}
+	l.qCond *= 1 - lost
+	a := l.audit()
+	return a, a.check()
+}

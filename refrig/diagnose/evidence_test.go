@@ -551,6 +551,35 @@ func TestGroupIsHowTheNeedlesStand(t *testing.T) {
 	}
 }
 
+// What sources give as the cause of a pattern is a member of it, in each of the groups
+// that the words of the source cover; what they say shows the opposite is none.
+func TestMembersAreThoseOfTheSources(t *testing.T) {
+	m := load(t)
+	for _, k := range []struct {
+		group  diagnose.Group
+		id     car.ConditionID
+		member bool
+		source string
+	}{
+		{diagnose.GroupLowOnly, car.ValveClosed, true, "low side low, high side normal: common practice"},
+		{diagnose.GroupLowOnly, car.SwitchRange, true, "low side low, high side normal [AutoHeating2009]"},
+		{diagnose.GroupLowOnly, car.SuctionBlocked, true, "low side low [USArmy302]"},
+		{diagnose.GroupBothLow, car.Undercharge, true, "both low [USArmy387]"},
+		{diagnose.GroupBothLow, car.ValveClosed, true, "low side low, high side low: common practice"},
+		{diagnose.GroupBothHigh, car.CondenserAirflow, true, "both high [AutoHeating2009]"},
+		{diagnose.GroupBothHigh, car.Air, true, "high side high: common practice"},
+		{diagnose.GroupBothHigh, car.Overcharge, true, "both high: common practice"},
+		{diagnose.GroupLowHighHighLow, car.WeakCompressor, true, "low side high, high side low [USArmy387]"},
+		{diagnose.GroupBothLow, car.Overcharge, false, "both high: common practice"},
+		{diagnose.GroupBothLow, car.CondenserAirflow, false, "both high [AutoHeating2009]"},
+		{diagnose.GroupBothHigh, car.EvaporatorAirflow, false, "both low: common practice"},
+	} {
+		if got := slices.Contains(m.Members(k.group, car.Spec{}), k.id); got != k.member {
+			t.Errorf("%s in %s: %v; %s", k.id, k.group, got, k.source)
+		}
+	}
+}
+
 // Members stand in the order they promise: by what the readings make of them in an
 // answer, by how many cars show the pattern for that reason otherwise. The latter is
 // counted here on simulated cars; those that differ twofold must come in that order.

@@ -33,7 +33,7 @@ func TestOutIsTheInverseOfIn(t *testing.T) {
 					lo = math.Max(lo, 1) // a second is the shortest time that is told apart
 				}
 				for i := range 201 {
-					v := lo + (hi-lo)*float64(i)/200
+					v := lo + (hi-lo)*math.Pow(float64(i)/200, 3) // close together in the vacuum, where the table ends
 					reftest.Close(t, fluid+" "+string(q), sc.out(q, sc.in(q, v)), v, 1e-5*(hi-lo), "the table of saturation and its inverse")
 				}
 			}

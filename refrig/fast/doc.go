@@ -26,8 +26,8 @@
 //
 // Nothing here fails: a solver on its way may ask for anything. Pressure is
 // clamped to the range; enthalpy beyond the tables continues along a straight
-// line; liquid and vapour are clamped at saturation. NaN in gives NaN-free
-// nonsense, not a panic.
+// line, as far as 1e9 in SI units; liquid and vapour are clamped at saturation.
+// NaN and infinity in give finite nonsense, not a panic.
 //
 // # How
 //

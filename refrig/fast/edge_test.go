@@ -9,16 +9,13 @@ import (
 
 // TestNothingFails: whatever a solver asks on its way, the answer is finite.
 func TestNothingFails(t *testing.T) {
-	odd := []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1e9, -1, 0, 1e-300, 1, 200, 300, 374, 1000, 3e3, 1e4, 1e5, 3e5, 4e5, 1e6, 3.9e6, 4.1e6, 1e7, 1e12}
+	odd := []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1e9, -1, 0, 1e-300, 1, 200, 300, 374, 1000, 3e3, 1e4, 1e5, 3e5, 4e5, 1e6, 3.9e6, 4.1e6, 1e7, 1e12, 1e300, -1e300, math.MaxFloat64}
 	for _, id := range ids {
 		f, _ := both(t, id)
 		for _, a := range odd {
 			s := f.Sat(a)
 			all := []float64{f.TSat(a), f.PSat(a), s.P, s.T, s.HL, s.HV, s.SL, s.SV, s.RhoL, s.RhoV, s.CpL, s.CpV}
 			for _, b := range odd {
-				if math.IsInf(b, 0) || math.Abs(b) > 1e9 {
-					continue // infinity in, infinity out: the line goes on
-				}
 				T, rho, ent := f.Vapour(a, b)
 				U, sigma := f.Liquid(a, b)
 				all = append(all, T, rho, ent, U, sigma, f.VapourH(a, b), f.VapourHS(a, b), f.LiquidH(a, b))

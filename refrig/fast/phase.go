@@ -59,6 +59,13 @@ func (f *Fluid) invert(ph *phase, s, start *surface, x, end, v, z, zEnd, zSoft f
 	return y - (g-v)/slope
 }
 
+// reach bounds enthalpy, entropy and temperature asked for, in their SI units: far
+// beyond any state, and near enough that the straight lines stay finite.
+const reach = 1e9
+
+// bounded holds v within ±reach. NaN stays: each caller takes it as saturation.
+func bounded(v float64) float64 { return max(-reach, min(v, reach)) }
+
 // row returns where the coefficients of the cell of x begin, with their weights.
 func (f *Fluid) row(x float64) (int, weights) {
 	i, u := f.xPhase.cell(x)
@@ -74,7 +81,7 @@ func (f *Fluid) Vapour(p, h float64) (T, rho, s float64) { return f.VapourAt(f.s
 // VapourAt is [Fluid.Vapour] at the pressure of s, which must come from
 // [Fluid.Sat] of the same fluid; it saves the look-up.
 func (f *Fluid) VapourAt(s Sat, h float64) (T, rho, entropy float64) {
-	y := h - s.HV
+	y := bounded(h) - s.HV
 	if !(y > 0) {
 		return s.T, s.P / s.vV, s.SV
 	}
@@ -100,7 +107,7 @@ func (f *Fluid) VapourH(p, T float64) float64 { return f.VapourHAt(f.satVapour(p
 
 // VapourHAt is [Fluid.VapourH] at the pressure of s, from [Fluid.Sat].
 func (f *Fluid) VapourHAt(s Sat, T float64) float64 {
-	theta := T - s.T
+	theta := bounded(T) - s.T
 	if !(theta > 0) {
 		return s.HV
 	}
@@ -123,7 +130,7 @@ func (f *Fluid) VapourHS(p, s float64) float64 {
 
 // VapourHSAt is [Fluid.VapourHS] at the pressure of q, from [Fluid.Sat].
 func (f *Fluid) VapourHSAt(q Sat, s float64) float64 {
-	ds := s - q.SV
+	ds := bounded(s) - q.SV
 	if !(ds > 0) {
 		if math.IsNaN(ds) {
 			return q.HV
@@ -141,7 +148,7 @@ func (f *Fluid) Liquid(p, h float64) (T, rho float64) { return f.LiquidAt(f.satL
 
 // LiquidAt is [Fluid.Liquid] at the pressure of s, from [Fluid.Sat].
 func (f *Fluid) LiquidAt(s Sat, h float64) (T, rho float64) {
-	y := s.HL - h
+	y := s.HL - bounded(h)
 	if !(y > 0) {
 		return s.T, s.RhoL
 	}
@@ -164,7 +171,7 @@ func (f *Fluid) LiquidH(p, T float64) float64 { return f.LiquidHAt(f.satLiquid(p
 
 // LiquidHAt is [Fluid.LiquidH] at the pressure of s, from [Fluid.Sat].
 func (f *Fluid) LiquidHAt(s Sat, T float64) float64 {
-	theta := s.T - T
+	theta := s.T - bounded(T)
 	if !(theta > 0) {
 		return s.HL
 	}

@@ -210,6 +210,67 @@ func TestOutcomes(t *testing.T) {
 	}
 }
 
+// One of two faults named is half, whichever it is; naming none of the two is not.
+func TestOneOfTwoFaultsIsHalf(t *testing.T) {
+	m := load(t)
+	seen := 0
+	for n := 1; n < 300 && seen < 3; n++ {
+		p := draw(t, n, practice.Everyday)
+		if practice.Wanted(&p.Truth) != car.Combination {
+			continue
+		}
+		seen++
+		other := car.Empty
+		for id, want := range map[car.ConditionID]practice.Outcome{p.Truth.Cause: practice.Half, p.Truth.Second: practice.Half, other: practice.Wrong} {
+			k, err := practice.NewDesk(p).Mark(m, practice.Answer{Condition: id, Confidence: practice.Most})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if k.Outcome != want {
+				t.Errorf("%s and %s; said %s: %s, want %s", p.Truth.Cause, p.Truth.Second, id, k.Outcome, want)
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no case with two faults")
+	}
+}
+
+// Right by luck begins one step of confidence, a quarter, above what the readings bear
+// (judgement), and counts as solved like any right answer. What they bear is the chance
+// the report gives the answer.
+func TestLuckIsOneStepOfConfidence(t *testing.T) {
+	m := load(t)
+	seen := map[practice.Outcome]int{}
+	for n := range 40 {
+		d := practice.NewDesk(draw(t, n+1, practice.Ambiguous))
+		want := practice.Wanted(&d.Puzzle.Truth)
+		for _, c := range practice.Confidences {
+			k, err := d.Mark(m, practice.Answer{Condition: want, Confidence: c})
+			if err != nil {
+				t.Fatal(err)
+			}
+			bears := 0.0
+			for _, r := range k.Report.Ranking {
+				if r.ID == want {
+					bears = r.Probability
+				}
+			}
+			out := practice.Right
+			if c > bears+0.25 {
+				out = practice.RightByLuck
+			}
+			if k.Outcome != out || !k.Correct() {
+				t.Errorf("said %.2f where the readings bear %.2f: %s, solved %v", c, bears, k.Outcome, k.Correct())
+			}
+			seen[out]++
+		}
+	}
+	if seen[practice.Right] < 20 || seen[practice.RightByLuck] < 20 {
+		t.Errorf("seen %v", seen)
+	}
+}
+
 // The plan ends settled wherever every measurement settles it, costs less than
 // buying everything, and never asks for what cannot be had.
 func TestPlanIsShorterThanEverything(t *testing.T) {

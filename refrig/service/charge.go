@@ -6,24 +6,6 @@ import (
 	"twoneedles/refrig"
 )
 
-// Ounce is an avoirdupois ounce in kg, exactly: a sixteenth of the pound of
-// 0.45359237 kg [NIST811].
-const Ounce = 0.028349523125
-
-// FromPoundsOunces returns the mass of lb pounds and oz ounces in kg.
-func FromPoundsOunces(lb, oz float64) float64 { return (16*lb + oz) * Ounce }
-
-// PoundsOunces returns kg as whole pounds and ounces, rounded to 1/perOunce of an
-// ounce. The ounces never round up to 16: 15.99 oz becomes the next pound. A
-// perOunce below 1 is misuse and panics.
-func PoundsOunces(kg float64, perOunce int) (lb int, oz float64) {
-	if perOunce < 1 {
-		panic("service: PoundsOunces needs at least one step per ounce")
-	}
-	steps := int(math.Round(kg / Ounce * float64(perOunce)))
-	return steps / (16 * perOunce), float64(steps%(16*perOunce)) / float64(perOunce)
-}
-
 // HoseState says what is left in the charging hoses when they come off the car.
 type HoseState int
 
@@ -64,7 +46,7 @@ var (
 	// ToleranceSAE is the charge accuracy of a recovery machine, kg.
 	ToleranceSAE = Rule{"tolerance_sae", 15 * gram, 15 * gram, Published, "SAEJ2788"}
 	// ToleranceArmy is the 1–2 oz an Army manual allows, kg.
-	ToleranceArmy = Rule{"tolerance_army", Ounce, 2 * Ounce, Published, "USArmy291"}
+	ToleranceArmy = Rule{"tolerance_army", ounce, 2 * ounce, Published, "USArmy291"}
 	// EquipmentAmbient is the temperature at which charging machines must work, K.
 	EquipmentAmbient = Rule{"equipment_ambient", 283.15, 322.15, Published, "SAEJ2788"}
 	// ChargeAmbient is the lowest temperature at which an Army manual charges, K.

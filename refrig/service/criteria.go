@@ -20,10 +20,10 @@ type Criterion struct {
 // names no number ([USArmy280]).
 func Criteria() []Criterion {
 	return []Criterion{
-		{Rule{"customary_microns", 1000 * Micron, 1500 * Micron, CommonPractice, ""}, 10 * minute, true},
-		{Rule{"army_5mmhg_1min", 5 * MmHg, 5 * MmHg, Published, "USArmy4210"}, 1 * minute, false},
-		{Rule{"army_2inhg_5min", 2 * InHg, 2 * InHg, Published, "USArmy296"}, 5 * minute, false},
-		{Rule{"sae_75mmhg_20min", 75 * MmHg, 75 * MmHg, Published, "SAEJ2788"}, 20 * minute, false},
+		{Rule{"customary_microns", 1000 * micron, 1500 * micron, CommonPractice, ""}, 10 * minute, true},
+		{Rule{"army_5mmhg_1min", 5 * mmHg, 5 * mmHg, Published, "USArmy4210"}, 1 * minute, false},
+		{Rule{"army_2inhg_5min", 2 * inHg, 2 * inHg, Published, "USArmy296"}, 5 * minute, false},
+		{Rule{"sae_75mmhg_20min", 75 * mmHg, 75 * mmHg, Published, "SAEJ2788"}, 20 * minute, false},
 	}
 }
 

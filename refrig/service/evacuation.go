@@ -51,7 +51,7 @@ const (
 )
 
 // ElectronicError returns how far an electronic vacuum gauge may be off at p, Pa.
-func ElectronicError(p refrig.Pressure) float64 { return electronicShare*float64(p) + 1*Micron }
+func ElectronicError(p refrig.Pressure) float64 { return electronicShare*float64(p) + 1*micron }
 
 // FromVacuumGauge returns the absolute pressure of a vacuum that a compound gauge
 // shows as g (negative) at altitude (m). A reading deeper than a perfect vacuum
@@ -141,8 +141,8 @@ func vacuumTargets(altitude float64) []VacuumTarget {
 	// inches turns a figure in inHg below the atmosphere into a span of Pa absolute.
 	inches := func(code string, deep, shallow float64, ref string) VacuumTarget {
 		return VacuumTarget{
-			Rule:     Rule{code, max(0, atm-deep*InHg), max(0, atm-shallow*InHg), Published, ref},
-			Possible: shallow*InHg < atm,
+			Rule:     Rule{code, max(0, atm-deep*inHg), max(0, atm-shallow*inHg), Published, ref},
+			Possible: shallow*inHg < atm,
 		}
 	}
 	lower := max(0, altitude/foot/1000) // 1 inHg less for every 1000 ft [USArmy296]
@@ -152,6 +152,6 @@ func vacuumTargets(altitude float64) []VacuumTarget {
 		inches("army_as_printed", 29, 28, "USArmy296"),
 		army,
 		inches("sae_test_method", 28, 28, "SAEJ2788"),
-		{Rule: Rule{"micron_customary", 500 * Micron, 1000 * Micron, CommonPractice, ""}, Possible: true},
+		{Rule: Rule{"micron_customary", 500 * micron, 1000 * micron, CommonPractice, ""}, Possible: true},
 	}
 }

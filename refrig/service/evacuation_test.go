@@ -7,6 +7,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 func evacuate(t *testing.T, in service.EvacuationInput) service.Evacuation {
@@ -40,10 +41,10 @@ func TestBoilingArmy(t *testing.T) {
 // TestBoilingTable: kPa, microns and inches say the same thing.
 func TestBoilingTable(t *testing.T) {
 	for _, r := range reftest.ReadTable(t, "service/boiling_iapws.csv").Rows() {
-		p := r.Num("microns") * service.Micron
+		p := r.Num("microns") * unit.PaPerMicron
 		near(t, "kPa", p/1000, r.Num("p_kPa"), 0.0051)
 		e := evacuate(t, service.EvacuationInput{Pressure: refrig.Pressure(p), Ambient: 300})
-		near(t, "inHg", -float64(e.Vacuum)/service.InHg, r.Num("vacuum_inHg"), 0.0055)
+		near(t, "inHg", -float64(e.Vacuum)/unit.PaPerInHg, r.Num("vacuum_inHg"), 0.0055)
 		// 21.1, 27.2 … °C are printed to a tenth of a degree from whole °F.
 		near(t, "boils, °C", e.Boils.Celsius(), r.Num("T_C"), 0.06)
 	}

@@ -6,6 +6,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // Both needles show 45 psi on a car that has stood at 70 °F. R-134a with any liquid left
@@ -31,7 +32,7 @@ func ExampleAtRest() {
 func ExampleHold() {
 	var points []service.HoldPoint
 	for i, microns := range []float64{800, 5400, 8700, 11200, 13000, 14300, 15200, 15900, 16400, 16700, 17000} {
-		points = append(points, service.HoldPoint{Time: 120 * float64(i), Pressure: refrig.Pressure(microns * service.Micron)})
+		points = append(points, service.HoldPoint{Time: 120 * float64(i), Pressure: refrig.Pressure(microns * unit.PaPerMicron)})
 	}
 	r, err := service.Hold(service.HoldInput{Points: points, Sigma: service.SigmaElectronic, Ambient: refrig.Celsius(20)})
 	if err != nil {

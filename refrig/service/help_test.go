@@ -38,7 +38,7 @@ func codes(ws []refrig.Warning) map[string]bool {
 func fahrenheit(f float64) refrig.Temperature { return refrig.Temperature((f-32)/1.8 + 273.15) }
 
 const (
-	psi  = 6894.757
-	inHg = 3386.389
+	psi  = 6894.757293168 // 0.45359237 · 9.80665 / 0.0254² [NIST811], worked by hand
+	inHg = 3386.388640341 // 25.4 · 13.5951 · 9.80665 [NIST811], worked by hand
 	feet = 0.3048
 )

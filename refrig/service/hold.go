@@ -28,10 +28,10 @@ type HoldInput struct {
 const (
 	// SigmaNeedle is a quarter of a division of 1 inHg, Pa (judgement: how well an eye
 	// reads a needle at rest).
-	SigmaNeedle = InHg / 4
+	SigmaNeedle = inHg / 4
 	// SigmaElectronic is 20 microns, Pa (judgement: steps and drift of an electronic
 	// vacuum gauge over a test).
-	SigmaElectronic = 20 * Micron
+	SigmaElectronic = 20 * micron
 )
 
 // HoldVerdict is what a hold test says.

@@ -9,6 +9,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
 
 // TestHoldLine: 600 Pa in ten minutes is 1 Pa/s by hand; every reading on the line,
@@ -88,7 +89,7 @@ func TestCriteriaDiffer(t *testing.T) {
 	}
 	cs := service.Criteria()
 	// 6.8 kPa in 5 min and a 500-micron target: about one hundred times.
-	if ratio := cs[2].Hi / (500 * service.Micron); ratio < 95 || ratio > 105 {
+	if ratio := cs[2].Hi / (500 * unit.PaPerMicron); ratio < 95 || ratio > 105 {
 		t.Errorf("the criteria differ %v-fold", ratio)
 	}
 }

@@ -21,7 +21,7 @@ func Retrofit(r12 float64) (RetrofitPlan, error) {
 	if err := check("R-12 charge", r12, 0.5, 2.5, "kg", "judgement"); err != nil {
 		return RetrofitPlan{}, err
 	}
-	formula := 0.9*r12 - 4*Ounce // common practice
+	formula := 0.9*r12 - 4*ounce // common practice
 	return RetrofitPlan{
 		Charge: Estimate{0.85 * r12, min(0.8*r12, formula), 0.9 * r12},
 		Rules: []Rule{

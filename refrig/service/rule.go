@@ -1,6 +1,9 @@
 package service
 
-import "twoneedles/refrig"
+import (
+	"twoneedles/refrig"
+	"twoneedles/refrig/unit"
+)
 
 // Basis says how firmly a number stands.
 type Basis string
@@ -49,20 +52,17 @@ func first(errs ...error) error {
 
 // Units in which the trade's sources state their numbers.
 const (
-	psi    = 6894.757       // Pa
-	ml     = 1e-6           // m³
-	foot   = 0.3048         // m, exact
-	gram   = 1e-3           // kg
+	psi    = unit.PaPerPSI
+	inHg   = unit.PaPerInHg
+	mmHg   = unit.PaPerMmHg
+	micron = unit.PaPerMicron
+	ml     = 1e-6          // m³
+	foot   = unit.MPerFoot // m
+	gram   = 1e-3          // kg
+	ounce  = unit.KgPerOunce
 	minute = 60.0           // s
 	year   = 365.25 * 86400 // s
 )
 
-// Pressures below the atmosphere as the trade states them.
-const (
-	InHg   = 3386.389  // inch of mercury, Pa
-	MmHg   = 133.3224  // millimetre of mercury, Pa
-	Micron = 0.1333224 // thousandth of a millimetre of mercury, Pa
-)
-
 // fahrenheit returns the temperature of f °F in K.
-func fahrenheit(f float64) float64 { return (f-32)/1.8 + 273.15 }
+func fahrenheit(f float64) float64 { return unit.Fahrenheit.ToSI(f) }

@@ -6,27 +6,9 @@ import (
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
 )
-
-func TestOunces(t *testing.T) {
-	for _, r := range reftest.ReadTable(t, "service/ounces.csv").Rows() {
-		got := service.FromPoundsOunces(r.Num("lb"), r.Num("oz"))
-		near(t, "g", 1000*got, r.Num("g"), 1e-10)
-		lb, oz := service.PoundsOunces(got, 8)
-		near(t, "back, oz", float64(16*lb)+oz, 16*r.Num("lb")+r.Num("oz"), 0)
-	}
-	// 453.5 g is 15.997 oz: a pound, never "0 lb 16.0 oz".
-	if lb, oz := service.PoundsOunces(0.4535, 10); lb != 1 || oz != 0 {
-		t.Errorf("453.5 g is %d lb %v oz", lb, oz)
-	}
-	for g := 1.0; g < 3000; g++ {
-		if lb, oz := service.PoundsOunces(g/1000, 10); oz >= 16 || math.Abs(float64(16*lb)+oz-g/28.349523125) > 0.0501 {
-			t.Fatalf("%v g is %d lb %v oz", g, lb, oz)
-		}
-	}
-}
 
 // TestCharge: 100 ml of hose hold 121 g of liquid R-134a or 3 g of vapour at 25 °C
 // (1.207 and 0.032 g/ml, computed outside this module from [TillnerRoth1994]).
@@ -195,7 +177,7 @@ func TestOil(t *testing.T) {
 // TestRetrofit by hand: 2.5 lb of R-12 are 1134 g: 80–90 % is 907–1021 g; 0.9 · 2.5 − 0.25 =
 // 2.0 lb = 907 g.
 func TestRetrofit(t *testing.T) {
-	p, err := service.Retrofit(service.FromPoundsOunces(2, 8))
+	p, err := service.Retrofit(2.5 * unit.KgPerPound)
 	if err != nil {
 		t.Fatal(err)
 	}

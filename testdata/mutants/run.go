@@ -1,7 +1,7 @@
 //go:build ignore
 
-// Run writes each mutant of the .txt files beside it into a copy of the tree, runs
-// the tests that could see it, and says which survive: see README.md.
+// Run writes each mutant of the lists it is given, or of all beside it, into a copy of
+// the tree, runs the tests that could see it, and says which survive: see README.md.
 package main
 
 import (
@@ -22,8 +22,8 @@ import (
 
 // mutant is one deliberate error; see README.md.
 type mutant struct {
-	name, file, from, to, why, survives string
-	tests                               []string
+	name, file, from, to, why, first, survives string
+	tests                                      []string
 }
 
 // site is where a mutant is written in: text[from:to] of a file.
@@ -37,16 +37,20 @@ func main() {
 	log.SetFlags(0)
 	only := flag.String("only", "", "run the mutants whose name, file or reason matches this regular expression")
 	check := flag.Bool("check", false, "only look whether each mutant can be written in")
-	limit := flag.Duration("limit", 5*time.Minute, "how long the tests of one package may take, compiling included")
+	limit := flag.Duration("limit", 5*time.Minute, "how long the tests of one package may run")
 	least := flag.Float64("least", 0.95, "fail below this share of killed mutants")
 	flag.Parse()
-	if err := run(regexp.MustCompile("(?i)"+*only), *check, *limit, *least); err != nil {
+	files := flag.Args()
+	if len(files) == 0 {
+		files, _ = filepath.Glob("testdata/mutants/*.txt") // the pattern is well formed
+	}
+	if err := run(files, regexp.MustCompile("(?i)"+*only), *check, *limit, *least); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(only *regexp.Regexp, check bool, limit time.Duration, least float64) error {
-	list, err := read("testdata/mutants/*.txt")
+func run(files []string, only *regexp.Regexp, check bool, limit time.Duration, least float64) error {
+	list, err := read(files)
 	if err != nil {
 		return err
 	}
@@ -67,6 +71,7 @@ func run(only *regexp.Regexp, check bool, limit time.Duration, least float64) er
 		return err
 	}
 	killed, ran, bad := 0, 0, 0
+	var left []string
 	for _, m := range list {
 		if !only.MatchString(m.name + "\n" + m.file + "\n" + m.why) {
 			continue
@@ -93,15 +98,18 @@ func run(only *regexp.Regexp, check bool, limit time.Duration, least float64) er
 		switch {
 		case how == "killed":
 			killed++
-		case how == "survived" && m.survives != "":
-			how, by = "explained", m.survives
-		case how != "survived":
+		case how == "survived":
+			if m.survives != "" {
+				how, by = "explained", m.survives
+			}
+			left = append(left, m.name)
+		default:
 			bad++
 		}
 		fmt.Printf("%-15s %-45s %s (%.0f s)\n", how, m.name, by, time.Since(begin).Seconds())
 	}
 	if ran > 0 {
-		fmt.Printf("%d of %d killed, %.0f %%\n", killed, ran, 100*float64(killed)/float64(ran))
+		fmt.Printf("%d of %d killed, %.1f %%; not: %s\n", killed, ran, 100*float64(killed)/float64(ran), strings.Join(left, "; "))
 	}
 	if bad > 0 {
 		return fmt.Errorf("%d mutants could not be tried: mend the list", bad)
@@ -112,12 +120,8 @@ func run(only *regexp.Regexp, check bool, limit time.Duration, least float64) er
 	return nil
 }
 
-// read parses the files that match pattern.
-func read(pattern string) ([]mutant, error) {
-	names, err := filepath.Glob(pattern)
-	if err != nil {
-		return nil, err
-	}
+// read parses the lists in files.
+func read(names []string) ([]mutant, error) {
 	var list []mutant
 	for _, name := range names {
 		b, err := os.ReadFile(name)
@@ -149,6 +153,8 @@ func read(pattern string) ([]mutant, error) {
 				m.tests = strings.Fields(value)
 			case "why":
 				m.why = value
+			case "first":
+				m.first = value
 			case "survives":
 				m.survives = value
 			default:
@@ -283,8 +289,8 @@ func find(m mutant, sources map[string][]byte) (site, error) {
 	return here[0], nil
 }
 
-// try writes m in, runs the tests of pkgs until one fails, and takes m out again. It
-// returns what became of m, and by which package.
+// try writes m in, runs the tests of pkgs until one fails, those of m.first before the
+// others, and takes m out again. It returns what became of m, and by which test.
 func try(dir string, m mutant, at site, pkgs []string, limit time.Duration) (how, by string, err error) {
 	changed := slices.Concat(at.text[:at.from], []byte(m.to), at.text[at.to:])
 	if err := os.WriteFile(at.path, changed, 0o644); err != nil {
@@ -295,28 +301,45 @@ func try(dir string, m mutant, at site, pkgs []string, limit time.Duration) (how
 			err = e
 		}
 	}()
+	if m.first != "" {
+		for _, p := range pkgs {
+			if how, by := test(dir, p, "^("+m.first+")$", limit); how != "survived" {
+				return how, by, nil
+			}
+		}
+	}
 	for _, p := range pkgs {
-		ctx, cancel := context.WithTimeout(context.Background(), limit)
-		cmd := exec.CommandContext(ctx, "go", "test", "-short", "-failfast", "-vet=off", "-timeout", limit.String(), p)
-		cmd.Dir = dir
-		cmd.WaitDelay = 5 * time.Second
-		var out bytes.Buffer
-		cmd.Stdout, cmd.Stderr = &out, &out
-		failed := cmd.Run()
-		over := ctx.Err() != nil
-		cancel()
-		switch text := out.String(); {
-		case over:
-			return "killed", p + " (never ended)", nil
-		case failed == nil:
-		case strings.Contains(text, "[build failed]"):
-			fmt.Println(text)
-			return "does not compile", p, nil
-		default:
-			return "killed", p + " " + firstFailure(text), nil
+		if how, by := test(dir, p, ".", limit); how != "survived" {
+			return how, by, nil
 		}
 	}
 	return "survived", "", nil
+}
+
+// test runs the tests of package p that match only and tells what becomes of a mutant.
+func test(dir, p, only string, limit time.Duration) (how, by string) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*limit+5*time.Minute) // the rest is for compiling
+	defer cancel()
+	cmd := exec.CommandContext(ctx, "go", "test", "-short", "-failfast", "-vet=off", "-ldflags=-w", "-run", only, "-timeout", limit.String(), p)
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "GOGC=400") // compile in less time, with more memory
+	cmd.WaitDelay = 5 * time.Second
+	var out bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &out, &out
+	failed := cmd.Run()
+	switch text := out.String(); {
+	case ctx.Err() != nil:
+		return "too slow", p
+	case failed == nil:
+		return "survived", ""
+	case strings.Contains(text, "[build failed]"):
+		fmt.Println(text)
+		return "does not compile", p
+	case strings.Contains(text, "panic: test timed out"):
+		return "killed", p + " (never ended)"
+	default:
+		return "killed", p + " " + firstFailure(text)
+	}
 }
 
 // firstFailure names the first test that failed.

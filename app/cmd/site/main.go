@@ -25,8 +25,7 @@ import (
 const usage = `usage:
   site build [-out dist]                           compile the program and write the site
   site serve [-dir dist] [-addr localhost:8080]    serve it; takes a free port when that one is taken
-  site size  [-dir dist]                           say what the site weighs and why
-`
+  site size  [-dir dist]                           say what the site weighs and why`
 
 func main() {
 	if err := command(os.Args[1:]); err != nil {

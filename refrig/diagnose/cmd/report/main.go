@@ -27,9 +27,10 @@ const (
 )
 
 func main() {
-	cars := flag.Int("cars", 12000, "simulated cars in the trial")
-	worlds := flag.Int("worlds", 12, "weathers and kinds of car for the brute-force comparison")
-	library := flag.Int("library", 30000, "simulated cars in each brute-force library")
+	// The numbers of the report that is committed; smaller ones are for a quick look.
+	cars := flag.Int("cars", 16000, "simulated cars in the trial")
+	worlds := flag.Int("worlds", 24, "weathers and kinds of car for the brute-force comparison")
+	library := flag.Int("library", 40000, "simulated cars in each brute-force library")
 	out := flag.String("out", "testdata/report", "folder to write")
 	flag.Parse()
 	if err := run(*cars, *worlds, *library, *out); err != nil {

@@ -1,4 +1,4 @@
-package present
+package unit
 
 import (
 	"math"
@@ -22,7 +22,7 @@ func TestFactorsArePublished(t *testing.T) {
 		{Bar, 1e5, 0}, {KPa, 1e3, 0}, {MPa, 1e6, 0}, {Millibar, 100, 0},
 		{Pound, 4.535924e-1, 1e-7}, {Ounce, 2.834952e-2, 1e-8},
 		{FluidOunce, 2.957353e-5, 1e-11},
-		{Foot, 3.048e-1, 0}, {Inch, 2.54e-2, 0},
+		{Foot, 3.048e-1, 0}, {BtuLb, 2326, 0}, {Inch, 2.54e-2, 0},
 		{Litre, 1e-3, 0}, {Hour, 3600, 0},
 	} {
 		if got := c.unit.ToSI(1); math.Abs(got-c.want) > c.digit/2+1e-15*math.Abs(c.want) {
@@ -55,7 +55,6 @@ func TestFixedPoints(t *testing.T) {
 }
 
 func TestEveryUnitConvertsThereAndBack(t *testing.T) {
-	en := English()
 	for u, info := range units {
 		for _, x := range []float64{-40, 0, 1, 29.92, 500} {
 			if got := u.FromSI(u.ToSI(x)); math.Abs(got-x) > 1e-9 { // rounding of 273.15 K in 1e-13
@@ -64,9 +63,6 @@ func TestEveryUnitConvertsThereAndBack(t *testing.T) {
 		}
 		if info.kind == 0 || info.scale == 0 {
 			t.Errorf("%s has no kind or no scale", u)
-		}
-		if !en.Has("unit." + string(u)) {
-			t.Errorf("no words for unit %s", u)
 		}
 	}
 }
@@ -90,7 +86,7 @@ func TestUnitNamesAreUnambiguous(t *testing.T) {
 }
 
 func TestMenusHoldUnitsOfTheirKind(t *testing.T) {
-	for k := GaugePressure; k <= Choice; k++ {
+	for k := GaugePressure; k <= Enthalpy; k++ {
 		for _, u := range Choices(k) {
 			if u.Kind() != k {
 				t.Errorf("%s is on the menu of kind %d", u, k)
@@ -99,7 +95,7 @@ func TestMenusHoldUnitsOfTheirKind(t *testing.T) {
 		if k == Choice {
 			continue
 		}
-		for _, set := range []Units{USUnits, MetricUnits} {
+		for _, set := range []Units{US(), Metric()} {
 			if set.For(k).Kind() != k {
 				t.Errorf("unit %s for kind %d", set.For(k), k)
 			}
@@ -109,7 +105,7 @@ func TestMenusHoldUnitsOfTheirKind(t *testing.T) {
 
 func TestUnitsFromOutsideAreRepaired(t *testing.T) {
 	bad := Units{Pressure: "furlong", Temperature: PSI, Mass: Gram}
-	got := bad.Repaired(USUnits)
+	got := bad.Repaired(US())
 	want := Units{PSI, Fahrenheit, Gram, FluidOunce, Foot, Micron, false}
 	if got != want {
 		t.Errorf("got %v, want %v", got, want)
