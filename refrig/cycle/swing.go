@@ -13,40 +13,57 @@ const (
 	highTau       = 10.0 // s, of the high side towards its steady value: 3 kg of aluminium over 300 W/K
 	shellCapacity = 3500 // J/K, of a compressor of some 5 kg
 	hotSpan       = 15.0 // K, between letting go and closing again of its protector
+	restSpan      = 20.0 // K, that the coil warms while a slow switch keeps the clutch out
 	minHalf       = 1.5  // s, shortest on or off time of a clutch
 )
 
-// swing fills in what a cycling clutch does to the needles. The coil moves
-// between the temperatures at which the switch acts; off, the cabin air warms
-// it, on, the surplus of the running compressor cools it.
+// swing fills in what a cycling clutch does to the needles.
 func (l *loop) swing(r *Result) {
-	p := l.p
 	r.Cycling = true
 	r.Duty = math.Max(r.Stroke, 0.02)
+	switch l.mode {
+	case cycleHigh:
+		l.swingOnCutOut(r)
+	case cycleHot:
+		l.swingOnProtector(r)
+	default:
+		l.swingOnSwitch(r)
+	}
+}
+
+// swingOnCutOut: the high side falls from the cut-out to as far below its mean as
+// the cut-out lies above, while the coil warms half of restSpan.
+func (l *loop) swingOnCutOut(r *Result) {
+	r.HighCutOut = true
+	r.HighSwing = [2]float64{l.p.HighCut * (2*highHold - 1), l.p.HighCut}
 	capacity, heat := l.refill()
-	span := 12.0
-	if l.mode == cycleHigh {
-		r.HighCutOut = true
-		span = 20
-		r.HighSwing = [2]float64{p.HighCut * (2*highHold - 1), p.HighCut}
-		off := math.Max(capacity*span/heat*0.5, minHalf)
-		r.CyclesPerMin = 60 * (1 - r.Duty) / off
-		if r.Duty > 0.98 {
-			r.CyclesPerMin = 0
-		}
-		rest := p.Fluid.PSat(math.Min(l.c.Ambient, l.Te+span)) - l.c.PAtm
-		r.LowSwing = [2]float64{r.Low, math.Max(r.Low, math.Min(rest, r.Low+150e3))}
-		return
+	r.CyclesPerMin = 60 * (1 - r.Duty) / math.Max(0.5*capacity*restSpan/heat, minHalf)
+	if r.Duty > 0.98 {
+		r.CyclesPerMin = 0
 	}
-	fl := p.Fluid
-	if l.mode == cycleHot {
-		r.Overheated = true
-		off := shellCapacity * hotSpan / math.Max(l.shell, 50)
-		r.CyclesPerMin = 60 * (1 - r.Duty) / off
-		rest := fl.PSat(math.Min(l.c.Ambient, l.Te+span)) - l.c.PAtm
-		r.LowSwing = [2]float64{r.Low, math.Max(r.Low, math.Min(rest, r.Low+150e3))}
-		return
-	}
+	r.LowSwing = [2]float64{r.Low, l.lowOff(r)}
+}
+
+// swingOnProtector: the shell cools by hotSpan before the protector closes again.
+func (l *loop) swingOnProtector(r *Result) {
+	r.Overheated = true
+	r.CyclesPerMin = 60 * (1 - r.Duty) * math.Max(l.shell, 50) / (shellCapacity * hotSpan)
+	r.LowSwing = [2]float64{r.Low, l.lowOff(r)}
+}
+
+// lowOff is where the low side goes, Pa gauge, when the compressor is off longer
+// than a switch on the low side would let it.
+func (l *loop) lowOff(r *Result) float64 {
+	rest := l.p.Fluid.PSat(math.Min(l.c.Ambient, l.Te+restSpan)) - l.c.PAtm
+	return math.Max(r.Low, math.Min(rest, r.Low+150e3))
+}
+
+// swingOnSwitch: the low side or the coil moves between the points at which the
+// switch acts; off, heat and vapour come in, on, the surplus of the running
+// compressor takes them out.
+func (l *loop) swingOnSwitch(r *Result) {
+	p, fl := l.p, l.p.Fluid
+	var span float64 // of the refrigerant in the coil, K
 	if p.onFin() {
 		lo := p.FinOff + l.f.FinShift
 		span = p.FinOn - p.FinOff
@@ -60,14 +77,15 @@ func (l *loop) swing(r *Result) {
 		r.LowSwing[0] = math.Min(r.LowSwing[0], r.Low) // a blocked system is pulled past the switch
 		span = fl.TSat(r.LowSwing[1]+l.c.PAtm) - fl.TSat(r.LowSwing[0]+l.c.PAtm)
 	}
+	capacity, heat := l.refill()
 	off := math.Max(capacity*span/heat, minHalf)
 	on := math.Max(off*r.Duty/math.Max(1-r.Duty, 0.03), minHalf)
 	r.CyclesPerMin = 60 / (on + off)
-	// Between clutch engagements the high side relaxes towards saturation a
-	// little above the air; on, towards what a running compressor would hold.
-	rest := math.Min(fl.PSat(l.condTin+2)-l.c.PAtm, r.High-0.15*(r.High-r.Low)) // without liquid it sinks towards the low side
-	run := rest + (r.High-rest)/math.Max(r.Duty, 0.1)
-	run = math.Min(run, rest+5*(r.High-rest))
+	// Between clutch engagements the high side relaxes towards saturation a little
+	// above the air, without liquid towards the low side; on, towards what a running
+	// compressor would hold.
+	rest := math.Min(fl.PSat(l.condTin+2)-l.c.PAtm, r.High-0.15*(r.High-r.Low))
+	run := rest + (r.High-rest)/math.Max(r.Duty, 0.2)
 	a, b := math.Exp(-on/highTau), math.Exp(-off/highTau)
 	top := run - (run-rest)*a*(1-b)/(1-a*b)
 	bottom := rest + (top-rest)*b
