@@ -104,7 +104,7 @@
 // trends with weather, speed and height (outside_test.go); every component alone
 // against a slower, independent calculation. No measured car was available.
 //
-// Over 20 000 random cars × weather × faults 9 fail, severe restrictions and
+// Over 20 000 random cars × weather × faults 13 fail, severe restrictions and
 // systems overfilled by more than half, with a typed error; from other first guesses
 // another state is found in about 1 of 1000, most where a severe restriction has two
 // (clutch cycling on either side). Solving takes about 0.15 ms natively

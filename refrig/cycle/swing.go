@@ -13,7 +13,8 @@ const (
 	highTau       = 10.0 // s, of the high side towards its steady value: 3 kg of aluminium over 300 W/K
 	shellCapacity = 3500 // J/K, of a compressor of some 5 kg
 	hotSpan       = 15.0 // K, between letting go and closing again of its protector
-	restSpan      = 20.0 // K, that the coil warms while a slow switch keeps the clutch out
+	restSpan      = 20.0 // K, that the coil warms while the cut-out keeps the clutch out
+	shellSpan     = 12.0 // K, while the protector does; starved, it has little to warm it
 	minHalf       = 1.5  // s, shortest on or off time of a clutch
 )
 
@@ -41,20 +42,20 @@ func (l *loop) swingOnCutOut(r *Result) {
 	if r.Duty > 0.98 {
 		r.CyclesPerMin = 0
 	}
-	r.LowSwing = [2]float64{r.Low, l.lowOff(r)}
+	r.LowSwing = [2]float64{r.Low, l.lowOff(r, restSpan)}
 }
 
 // swingOnProtector: the shell cools by hotSpan before the protector closes again.
 func (l *loop) swingOnProtector(r *Result) {
 	r.Overheated = true
 	r.CyclesPerMin = 60 * (1 - r.Duty) * math.Max(l.shell, 50) / (shellCapacity * hotSpan)
-	r.LowSwing = [2]float64{r.Low, l.lowOff(r)}
+	r.LowSwing = [2]float64{r.Low, l.lowOff(r, shellSpan)}
 }
 
 // lowOff is where the low side goes, Pa gauge, when the compressor is off longer
-// than a switch on the low side would let it.
-func (l *loop) lowOff(r *Result) float64 {
-	rest := l.p.Fluid.PSat(math.Min(l.c.Ambient, l.Te+restSpan)) - l.c.PAtm
+// than a switch on the low side would let it and the coil warms by span, K.
+func (l *loop) lowOff(r *Result, span float64) float64 {
+	rest := l.p.Fluid.PSat(math.Min(l.c.Ambient, l.Te+span)) - l.c.PAtm
 	return math.Max(r.Low, math.Min(rest, r.Low+150e3))
 }
 

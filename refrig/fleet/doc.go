@@ -13,7 +13,8 @@
 // refrigerants and the response to faults were tuned to nothing but what the tests
 // of package cycle name (both ends of the charge curve). Spreads are judgement
 // unless a line says otherwise. Every number of a plant is one row of the table in
-// sizes.go, with its spread and its source.
+// sizes.go, with its spread and its source; calibration.csv then shifts and widens
+// some of them to what makers' tables say (calibration.go).
 //
 // What varies together is the size of the whole system: one factor scales
 // displacement, air flows, conductances and volumes; each then varies on its own

@@ -121,5 +121,5 @@ func ExampleDraw() {
 		panic(err)
 	}
 	fmt.Printf("%.0f g of R-134a: low %.0f kPa, high %.0f kPa\n", p.Charge*1e3, r.Low/1e3, r.High/1e3)
-	// Output: 741 g of R-134a: low 252 kPa, high 1776 kPa
+	// Output: 772 g of R-134a: low 277 kPa, high 1792 kPa
 }

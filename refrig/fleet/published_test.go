@@ -167,10 +167,10 @@ it names none), blower on high, outside air unless the source says recirculation
 Where they disagree, and why:
 
 High side, USArmy291 (the one table read with its weather): our median lies inside it from 70 to 100 °F, low in
-it on a cool dry day and in its upper half on a hot one, and 1 % above it at 110 °F: from 70 to 110 °F its middle
-rises by 690 kPa, our median at 30 % humidity by 1100. That humidity holds more water the hotter the day; with the
-same water in the air ours rises by 830. It says that the high side is slightly higher in humid air; ours rises by
-50 to 160 kPa for every 20 points of humidity.
+it on a cool dry day and in its upper half on a hot one, and 2 to 3 % above it at 110 °F: from 70 to 110 °F its middle
+rises by 690 kPa, our median at 30 % humidity by 1020. That humidity holds more water the hotter the day; with the
+same water in the air that of a typical car rises by 830. It says that the high side is slightly higher in humid air; ours rises by
+40 to 80 kPa for every 20 points of humidity.
 
 Low side, USArmy291: its column is the pressure "before clutch disengagement", the bottom of the cycle. Our cars
 take outside air at full blower; at 1000/min that load keeps the clutch in above some 25 °C and the needle never
@@ -179,7 +179,7 @@ table shows. A steady low side must not be judged by it.
 
 Unsourced cards (disputed): their low side lies 150 to 210 kPa above the middle of USArmy291's and all of it above
 nearly all of our cars. They look like readings at idle, or after the clutch let go. Their high side rises as
-steeply as ours, 1310 against 1330 kPa from 70 to 110 °F, and up to 360 kPa above our median.
+steeply as ours, 1310 against 1280 kPa from 70 to 110 °F, and up to 350 kPa above our median.
 
 Rules of thumb (°F + 100 psi for R-12, 2.2 to 2.5 psi for each °F for R-134a) are straight lines through a curve:
 they cross our band near 80 to 90 °F and lie above its middle on a cool day, below it on a hot one.
