@@ -91,9 +91,6 @@ func oneLeader(outcomes []diagnose.Outcome) bool {
 // outcomeRange names the values an outcome stands for.
 func (s *session) outcomeRange(q car.Quantity, o diagnose.Outcome) string {
 	w := s.words
-	if o.Choice != "" {
-		return w.T(string(q) + "." + o.Choice)
-	}
 	kind := s.kind(q)
 	text := func(r string) string { return r }
 	if q == car.Recovered {

@@ -36,7 +36,7 @@ func vapourPressure(W, p float64) float64 { return p * W / (eps + W) }
 //
 //	h = 1006 t + W (2 501 000 + 1860 t), t in °C
 //
-// [ASHRAE2017] ch. 1 eq. 30. Within 0.25 kJ/kg of the real-gas reference.
+// [ASHRAE2017] ch. 1 eq. 30. Within 0.25 kJ/kg of the real-gas reference up to 90 % humidity.
 func Enthalpy(T, W float64) float64 {
 	t := T - zeroC
 	return cpa*t + W*(hg0+cpw*t)

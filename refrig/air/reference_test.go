@@ -88,14 +88,9 @@ func TestCheck(t *testing.T) {
 		err      error
 		quantity string
 	}{
-		{air.Check(300, 0.5, 101325), ""},
-		{air.Check(213.15, 0, 50e3), ""},
-		{air.Check(95, 0.5, 101325), "air temperature"}, // 95 °F typed as K
-		{air.Check(nan, 0.5, 101325), "air temperature"},
-		{air.Check(300, 55, 101325), "relative humidity"}, // per cent typed as a ratio
-		{air.Check(300, 0.5, 101.3), "atmospheric pressure"},
 		{air.CheckAltitude(1600), ""},
 		{air.CheckAltitude(math.Inf(1)), "altitude"},
+		{air.CheckAltitude(nan), "altitude"},
 	} {
 		var re *refrig.RangeError
 		switch {

@@ -92,7 +92,7 @@ func (a *Inference) Answer() Report {
 // rank is the part of the answer that costs next to nothing: ranking, questions and
 // verdict.
 func (a *Inference) rank() Report {
-	r := Report{Refs: refsOf(&a.c), Ranking: ranking(a.p), Questions: append(question(&a.c, a.sc), doubt(a.far)...)}
+	r := Report{Ranking: ranking(a.p), Questions: append(question(&a.c, a.sc), doubt(a.far)...)}
 	r.Verdict = verdict(&r)
 	return r
 }

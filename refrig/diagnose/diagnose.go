@@ -189,17 +189,3 @@ func (a *Inference) priorMatters(rank []Ranked) bool {
 	}
 	return false
 }
-
-// refsOf lists the sources an answer rests on.
-func refsOf(c *car.Case) []string {
-	refs := []string{"EN837", "CFR82"}
-	switch c.Car.Refrigerant {
-	case "R1234yf":
-		refs = append(refs, "Lemmon2022")
-	case "R12":
-		refs = append(refs, "Marx1992")
-	default:
-		refs = append(refs, "TillnerRoth1994")
-	}
-	return refs
-}

@@ -59,9 +59,8 @@ type Evidence struct {
 
 // Outcome is one range a measurement may fall in and what would follow.
 type Outcome struct {
-	Lo, Hi         float64 // SI; −Inf is written as Lo = Hi − 0 with OpenLo
+	Lo, Hi         float64 // SI; not to be read at an open end
 	OpenLo, OpenHi bool
-	Choice         string  // for a quantity without a number
 	Chance         float64 // probability that the measurement falls here
 	Leader         car.ConditionID
 	LeaderChance   float64 // probability of Leader if it does
@@ -92,7 +91,6 @@ type Report struct {
 	// PairA and PairB name two conditions that together fit clearly better than
 	// any single one; empty otherwise.
 	PairA, PairB car.ConditionID
-	Refs         []string // keys of the bibliography this answer rests on
 }
 
 // Weighed is a charge known by weight.

@@ -44,7 +44,7 @@ var cautions = []caution{
 	{Note{"never_oxygen", CommonPractice, ""}, []Step{StepFind}, nil},
 	{Note{"regulate_nitrogen", CommonPractice, ""}, []Step{StepFind}, nil},
 	{Note{"uv_eyewear", CommonPractice, ""}, []Step{StepFind}, nil},
-	{Note{"never_vent", Published, "CFR82"}, []Step{StepRecover}, nil},
+	{Note{"never_vent", Published, "CFR82154"}, []Step{StepRecover}, nil},
 	{Note{"certified_person", Published, "CFR82"}, []Step{StepRecover, StepCharge}, nil},
 	{Note{"eu_certified_person", Published, "EU2024573"}, []Step{StepRecover, StepCharge}, nil},
 	{Note{"empty_before_opening", Published, "CFR82"}, []Step{StepRepair}, nil},

@@ -33,15 +33,15 @@ func Retrofit(r12 float64) (RetrofitPlan, error) {
 			{"retrofit_high_side_most", 45 * psi, 45 * psi, CommonPractice, ""},
 		},
 		Steps: []Rule{
-			{"recover_all_r12", 0, 0, Published, "CFR82"},
+			{"recover_all_r12", 0, 0, Published, "SNAP"},
 			{"never_mix", 0, 0, Published, "USArmy291"}, // black sludge
 			{"drain_mineral_oil", 0, 0, CommonPractice, ""},
 			{"replace_drier", 0, 0, CommonPractice, ""},
 			{"replace_orings_and_doubtful_hoses", 0, 0, CommonPractice, ""},
 			{"high_pressure_cutout", 0, 0, CommonPractice, ""},
 			{"oil_for_r134a", 0, 0, CommonPractice, ""},
-			{"unique_fittings", 0, 0, Published, "CFR82"},
-			{"detailed_label", 0, 0, Published, "CFR82"},
+			{"unique_fittings", 0, 0, Published, "SNAP"},
+			{"detailed_label", 0, 0, Published, "SNAP"},
 			{"check_condenser_airflow", 0, 0, CommonPractice, ""},
 		},
 	}, nil

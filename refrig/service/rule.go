@@ -10,7 +10,7 @@ type Basis string
 
 // The standings of a number.
 const (
-	Published      Basis = "published"       // printed by the source that Ref names
+	Published      Basis = "published"       // printed by the source that Ref names; refs.json says if that was read or recalled
 	CommonPractice Basis = "common_practice" // what the trade works by; recalled, no source to cite
 	Computed       Basis = "computed"        // follows from an equation
 	Judgement      Basis = "judgement"       // ours
