@@ -10,6 +10,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // answerPanel says what the readings most likely mean: a sentence for the
@@ -70,7 +71,7 @@ func (p *answerPanel) weighed() app.UI {
 	if w == nil {
 		return nil
 	}
-	mass := func(kg float64) string { return p.s.voice().Quantity(math.Max(kg, 0), present.Mass) }
+	mass := func(kg float64) string { return p.s.voice().Quantity(math.Max(kg, 0), unit.Mass) }
 	key := "readings.weighed.right"
 	off, least, most := 0.0, 0.0, 0.0
 	switch {

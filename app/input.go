@@ -174,9 +174,9 @@ func (s *session) quantityName(q car.Quantity) string {
 
 // shownKind is the kind a reading is said in by the model's own numbers: a recovered
 // mass enters it as a share of the label charge, whatever it was typed in.
-func (s *session) shownKind(q car.Quantity) present.Kind {
+func (s *session) shownKind(q car.Quantity) unit.Kind {
 	if q == car.Recovered {
-		return present.Fraction
+		return unit.Fraction
 	}
 	return s.kind(q)
 }

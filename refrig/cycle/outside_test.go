@@ -121,7 +121,7 @@ func TestShopTests(t *testing.T) {
 // R-1234yf dropped into a plant for R-134a, against bench tests: capacity up to
 // −4.0 % with a fixed open compressor and −13.7 % on average with a variable one,
 // COP up to −2.7 % and −12.8 %, discharge temperature −6.5 K, charge −10 %
-// (abstracts read). The two rigs differ by ten points, so the
+// ([LeeJung2012] and [Tasdemirci2022], abstracts read). The two rigs differ by ten points, so the
 // tolerance is their span and half of it again. Only valves, which open as far as
 // the new fluid needs; an orifice tube of the old size is too small for it, floods
 // the condenser and compares with nothing published.

@@ -122,7 +122,8 @@ func checkedReadings(c *car.Case, sc *scaler) (car.Readings, error) {
 // Reading checks: limits of physics with a margin for instruments.
 const (
 	reliefPressure = 3.4e6 // Pa gauge; relief valves open at about 3.4…4.1 MPa (memory)
-	equalBand      = 35e3  // Pa; two gauges on one pressure may differ by both their errors
+	equalBand      = 35e3  // Pa; two gauges on one pressure may differ by both their errors …
+	swapBand       = 200e3 // … and two worn ones by this (sim.Instruments); swapped hoses differ by more
 	ventMargin     = 4.0   // K; two thermometers and a gauge
 	rejectMargin   = 3.0   // K
 	closedBand     = 12e3  // Pa from zero: a hose that sees nothing
@@ -149,7 +150,7 @@ func question(c *car.Case, sc *scaler) []refrig.Warning {
 			ask("low_coupler", map[string]float64{"low": low.Value})
 		case math.Abs(high.Value) < closedBand && !high.Swing && low.Value > 80e3:
 			ask("high_coupler", map[string]float64{"high": high.Value})
-		case top > highTop+equalBand:
+		case top > highTop+swapBand:
 			ask("hoses_swapped", map[string]float64{"low": top, "high": highTop})
 		}
 	}

@@ -49,10 +49,13 @@ func group(read car.Readings, low, high Band) Group {
 
 // A condition is a member of a group if at least memberAt of the simulated cars
 // with it show the pattern, and clearly more of them than of healthy cars, of which
-// one in ten lies outside its band by chance. judgement
+// one in ten lies outside its band by chance. In a pattern that hardly any car shows
+// (low below, high above) memberShare of the condition that shows it most often is
+// enough: somebody who meets it needs the names. judgement
 const (
-	memberAt   = 0.02
-	memberLift = 1.5
+	memberAt    = 0.02
+	memberShare = 0.1
+	memberLift  = 1.6
 )
 
 // shares holds, for each group and place in Conditions, the share of simulated
@@ -100,8 +103,15 @@ func (m *Model) Members(g Group, spec car.Spec) []car.ConditionID {
 		return nil
 	}
 	p := sim.PriorOf(spec)
+	most := 0.0
 	for i, id := range conditions {
-		if p[i] == 0 || share[i] < memberAt || id == car.NoneOfThese || id == car.Combination {
+		if sim.IsSteady(id) {
+			most = math.Max(most, share[i])
+		}
+	}
+	least := math.Min(memberAt, memberShare*most)
+	for i, id := range conditions {
+		if p[i] == 0 || share[i] < least || id == car.NoneOfThese || id == car.Combination {
 			continue
 		}
 		// "Normal" is no sign of anything, so there is nothing to stand out from.
