@@ -4,68 +4,72 @@ import (
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
 )
 
 // Run registers the routes and, in the browser, starts the page; it never
 // returns there. Elsewhere it returns at once.
 func Run() {
-	s := newSession(loadEngine, deviceStorage())
+	in := newRooms(page.New(diagnose.Load, page.DeviceStorage()))
 	for _, p := range places {
-		app.Route(p.path, func() app.Composer { return &root{Place: p.id, s: s} })
+		app.Route(p.path, func() app.Composer { return &root{Place: p.id, in: in} })
 	}
 	// An address that leads nowhere, mistyped or of an older version, shows the first
 	// place. go-app's own answer is a bare "404" without a way back.
-	app.RouteWithRegexp("", func() app.Composer { return &root{Place: places[0].id, s: s} })
+	app.RouteWithRegexp("", func() app.Composer { return &root{Place: places[0].id, in: in} })
 	app.RunWhenOnBrowser()
 }
 
 // root is the page around every place: header, navigation, banner, foot. Every
 // route makes a root, so that go-app updates the one on screen instead of
-// replacing it: only Place is copied and the session stays.
+// replacing it: only Place is copied and the rooms stay.
 type root struct {
 	app.Compo
 	Place string // id of the place shown
 
-	s       *session
+	in      *rooms
 	visited bool // a first arrival leaves focus and scroll to the browser
 }
 
-// OnMount starts the session in the browser.
-func (r *root) OnMount(ctx app.Context) { r.s.start(ctx) }
+// OnMount starts the page in the browser.
+func (r *root) OnMount(ctx app.Context) { r.in.page.Start(ctx) }
 
 // OnPreRender starts it in tests, where go-app never mounts.
-func (r *root) OnPreRender(ctx app.Context) { r.s.start(ctx) }
+func (r *root) OnPreRender(ctx app.Context) { r.in.page.Start(ctx) }
 
 // OnNav runs after every change of the address, the first included.
 func (r *root) OnNav(ctx app.Context) {
-	w := r.s.words
-	setPage(w.Lang(), w.T("shell.title", "place", w.T("shell.place."+r.Place)))
-	r.s.arrive(ctx)
+	w := r.in.page.Words
+	page.SetPage(w.Lang(), w.T("shell.title", "place", w.T("shell.place."+r.Place)))
+	r.in.page.Arrive(ctx)
 	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
-		ctx.Defer(func(app.Context) { reveal(entry) })
+		ctx.Defer(func(app.Context) { page.Reveal(entry) })
 	} else if r.visited {
-		back := r.s.takePopped()
-		ctx.Defer(func(app.Context) { enterPlace(back) })
+		back := r.in.page.TakePopped()
+		ctx.Defer(func(app.Context) { page.EnterPlace(back) })
 	}
 	r.visited = true
 }
 
 // OnAppUpdate is called when a newer version waits to be switched to.
-func (r *root) OnAppUpdate(app.Context) { r.s.updateWaits() }
+func (r *root) OnAppUpdate(app.Context) { r.in.page.UpdateWaits() }
 
 func (r *root) Render() app.UI {
-	w := r.s.words
+	w := r.in.page.Words
 	here := placeByID(r.Place)
 	return app.Div().Class("shell").Body(
 		app.A().Class("skip").Href("#main").Text(w.T("shell.skip")).OnClick(skip),
 		app.Header().Class("top").Body(
-			app.A().Class("brand").Href(href("/")).Body(app.Raw(mark), app.Text(w.T("shell.name"))),
-			&nav{Place: r.Place, s: r.s},
-			&themeButton{s: r.s},
+			app.A().Class("brand").Href(page.Href("/")).Body(app.Raw(mark), app.Text(w.T("shell.name"))),
+			&nav{Place: r.Place, words: w},
+			r.in.page.ThemeButton(),
 		),
-		&banner{Rev: r.s.noticeRev, s: r.s},
-		app.Main().ID("main").TabIndex(-1).Class("page", here.class).Body(here.make(r.s)),
-		&foot{Rev: r.s.noticeRev, s: r.s},
+		r.in.page.Banner(),
+		app.Main().ID("main").TabIndex(-1).Class("page", here.class).Body(here.view(r.in)),
+		r.in.page.Foot(),
 	)
 }
 
@@ -74,14 +78,14 @@ type nav struct {
 	app.Compo
 	Place string // id of the place shown
 
-	s *session
+	words *present.Words
 }
 
 func (n *nav) Render() app.UI {
-	w := n.s.words
+	w := n.words
 	items := make([]app.UI, len(places))
 	for i, p := range places {
-		a := app.A().ID("nav-" + p.id).Href(href(p.path)).Text(w.T("shell.place." + p.id))
+		a := app.A().ID("nav-" + p.id).Href(page.Href(p.path)).Text(w.T("shell.place." + p.id))
 		if p.id == n.Place {
 			a.Attr("aria-current", "page")
 		}
@@ -95,12 +99,8 @@ func (n *nav) Render() app.UI {
 func skip(_ app.Context, e app.Event) {
 	e.PreventDefault()
 	e.StopImmediatePropagation()
-	focus("main")
+	page.Focus("main")
 }
-
-// href returns the relative address of a path: every place is one level deep, so
-// that the site works in any folder.
-func href(path string) string { return "." + path }
 
 // mark is the sign of the tool: one dial, two needles.
 const mark = `<svg viewBox="0 0 28 28" aria-hidden="true"><g fill="none" stroke="currentColor" stroke-linecap="round">` +

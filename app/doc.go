@@ -1,57 +1,34 @@
-// Package app is the page: the only package, with app/cmd/site, that knows
-// go-app. It asks the model, draws its answers and keeps what was typed; it
-// computes nothing about a car and holds no sentence.
+// Package app is the program in the browser: the routes, and what stands around every
+// place. Each place is a package of its own; what they share is package page. They
+// ask the model, draw its answers and keep what was typed; they compute nothing about
+// a car and hold no sentence.
 //
 // Reading order:
 //
-//	places.go     the table of places; a new place is a file and a line here
+//	places.go     the table of places; a new place is a package and a line here
 //	app.go        the page around every place: header, navigation, main, foot
-//	session.go    what the places share: the job, its answer, what is said above
-//	compute.go    the only caller of the model: numbered, in pieces, guarded
-//	engine.go     where the model comes from
-//	keep.go       autosave, restore, undo; storage.go is the browser's store
-//	banner.go     notices, updates by consent, ready without a signal
+//	sources.go    bibliography, method, limits: the one place small enough to stay
+//	page          the job at hand, its answers, the texts on screen, the device
+//	readings      what was read on one side, what it means on the other
+//	repair        the steps of the repair and their sums; the customer's sheet
+//	practice      a car with a hidden fault is drawn, worked on and marked
+//	explore       dials are turned, a frame solves and draws
 //
-//	readings.go   the Readings place, put together from
-//	  entry.go      the two needles, the outside air, units
-//	  settings.go   air, engine and car, with what is assumed
-//	  more.go       every further measurement
-//	  examples.go   invented cars
-//	  picture.go    the pressure plane, moved by tap and arrow keys
-//	  weather.go    both needles across the outside temperature; published.go
-//	                the published tables in it
-//	  answer.go     sentences (speak.go), ranking, pattern, reasons
-//	  catalogue.go  the page of a condition, opened from the ranking or in Sources
-//	  next.go       the next measurement and its cautions (cautions.go)
-//	  share.go      link, print, arriving by a link
-//	practice.go   the Practice place: a case is drawn, worked on and marked
-//	  practice_case.go   what is known for nothing
-//	  practice_desk.go   measurements for minutes, the answer and how sure it is
-//	  practice_mark.go   what the answer was worth, and why
-//	  practice_class.go  progress, and the link for a class
-//	explore.go    the Explore place: dials are turned, a frame solves and draws
-//	  explore_now.go     needles and thermometers, what is spoken at rest
-//	  explore_dials.go   sliders and the kind of car
-//	  explore_cycle.go   the loop for the pressure–enthalpy picture
-//	  explore_ask.go     questions the model answers by turning a dial itself
-//	sources.go    bibliography, method, limits
-//
-//	still.go      a part that is drawn again only when it has changed
-//	input.go, field.go, units.go   texts on screen: kept as typed, read by job
-//	figure.go     a chart.Figure: picture, sentence, table
-//	dom.go        language, title, focus, scroll: what go-app leaves to the page
+// go-app compares and copies the exported fields of a component when it is drawn
+// again, and drops the rest. So what a component shows stands in exported fields, as
+// revisions of package page, and where it gets it from in unexported ones.
 //
 // # How a keystroke becomes an answer
 //
-// The handler of an input stores the text in the job and calls session.edited,
+// The handler of an input stores the text in the job and calls page.Page.Edited,
 // which reads the job as a case (job.Case), asks the model within the event, once
-// it is loaded, and saves when typing rests. Every change raises session.rev or
-// answerRev; the panels carry them as the exported field Rev, so that go-app draws
-// again what has changed and nothing else; still.go does the same within a panel.
-// The answer and its picture come first; the next measurement, which takes the
-// model about ten times as long, follows by itself, and the reasons and the
-// picture's text with it (planRev). Further measurements and catalogue pages are
-// not made before they are opened.
+// it is loaded, and saves when typing rests. The panels carry the revisions of what
+// they show, so that go-app draws again what has changed and nothing else; page.Memo
+// does the same within a panel. The answer and its picture come first; the next
+// measurement, which takes the model about ten times as long, follows by itself, and
+// the reasons and the picture's text with it. Further measurements and catalogue
+// pages are not made before they are opened, and the visit after the repair is not
+// read before it is shown.
 //
 // # Ids
 //

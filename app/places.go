@@ -1,24 +1,43 @@
 package app
 
-import "github.com/maxence-charriere/go-app/v10/pkg/app"
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-// place is one page of the tool. Words for it are shell.place.<id>.
+	"twoneedles/app/explore"
+	"twoneedles/app/page"
+	"twoneedles/app/practice"
+	"twoneedles/app/readings"
+	"twoneedles/app/repair"
+)
+
+// rooms are the page and the places that keep something while one is elsewhere.
+type rooms struct {
+	page     *page.Page
+	readings *readings.Place
+	repair   *repair.Place
+}
+
+func newRooms(pg *page.Page) *rooms {
+	return &rooms{page: pg, readings: readings.New(pg), repair: repair.New(pg)}
+}
+
+// place is a route. Words for it are shell.place.<id>.
 type place struct {
 	path  string
 	id    string
 	class string // extra class of <main>
-	make  func(*session) app.Composer
+	view  func(*rooms) app.Composer
 }
 
-// places in the order of the work. To add one, write its component in a file of
-// its own and add a line here.
+// places in the order of the work. To add one, write a package of its own and add a
+// line here.
 var places = []place{
-	{"/", "readings", "wide", newReadings},
-	{"/job", "job", "", newJob},
-	{"/tell", "tell", "", newTell},
-	{"/practice", "practice", "wide", newPractice},
-	{"/explore", "explore", "wide", newExplore},
-	{"/sources", "sources", "", newSources},
+	{"/", "readings", "wide", func(in *rooms) app.Composer { return in.readings.View() }},
+	{"/job", "job", "", func(in *rooms) app.Composer { return in.repair.Work() }},
+	{"/tell", "tell", "", func(in *rooms) app.Composer { return in.repair.Customer() }},
+	{"/practice", "practice", "wide", func(in *rooms) app.Composer { return practice.View(in.page) }},
+	{"/explore", "explore", "wide", func(in *rooms) app.Composer { return explore.View(in.page) }},
+	{"/sources", "sources", "", func(in *rooms) app.Composer { return &sources{s: in.page} }},
 }
 
 // placeByID returns the place with the id; an unknown id is a slip in the code.

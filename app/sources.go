@@ -5,20 +5,20 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/page"
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 )
 
-// sourcesPage prints the bibliography, the method and the limits of the tool.
-type sourcesPage struct {
+// sources prints the bibliography, the method and the limits of the tool.
+type sources struct {
 	app.Compo
 
-	s *session
+	s *page.Page
 }
 
-func newSources(s *session) app.Composer { return &sourcesPage{s: s} }
-
-func (p *sourcesPage) Render() app.UI {
-	w := p.s.words
+func (p *sources) Render() app.UI {
+	w := p.s.Words
 	return app.Div().Class("stack prose").Body(
 		app.Header().Class("tight").Body(
 			app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place.sources")),
@@ -29,14 +29,14 @@ func (p *sourcesPage) Render() app.UI {
 		p.chapter("privacy", true),
 		&conditionList{s: p.s},
 		p.bibliography(),
-		app.P().ID("version").Class("soft small").Text(w.T("sources.version", "release", shellField("release"), "build", shellField("version"))),
-		app.P().Class("soft small").Body(app.A().ID("licences").Href(href("/licences.txt")).Target("_blank").Rel("noopener").Text(w.T("sources.licences"))),
+		app.P().ID("version").Class("soft small").Text(w.T("sources.version", "release", page.ShellField("release"), "build", page.ShellField("version"))),
+		app.P().Class("soft small").Body(app.A().ID("licences").Href(page.Href("/licences.txt")).Target("_blank").Rel("noopener").Text(w.T("sources.licences"))),
 	)
 }
 
 // chapter prints sources.<id>.1, .2, … as paragraphs or as a list.
-func (p *sourcesPage) chapter(id string, paragraphs bool) app.UI {
-	w := p.s.words
+func (p *sources) chapter(id string, paragraphs bool) app.UI {
+	w := p.s.Words
 	var items []app.UI
 	for i := 1; w.Has("sources." + id + "." + strconv.Itoa(i)); i++ {
 		text := w.T("sources." + id + "." + strconv.Itoa(i))
@@ -53,8 +53,8 @@ func (p *sourcesPage) chapter(id string, paragraphs bool) app.UI {
 	return app.Section().ID(id).Class("card tight").Body(app.H2().Text(w.T("sources."+id+".title")), body)
 }
 
-func (p *sourcesPage) bibliography() app.UI {
-	w := p.s.words
+func (p *sources) bibliography() app.UI {
+	w := p.s.Words
 	keys := refrig.RefKeys()
 	items := make([]app.UI, len(keys))
 	for i, key := range keys {
@@ -62,7 +62,7 @@ func (p *sourcesPage) bibliography() app.UI {
 		items[i] = app.Li().ID("ref-"+key).TabIndex(-1).Body(
 			app.P().Body(app.Strong().Text(ref.Title)),
 			app.P().Text(citation(ref)),
-			app.P().Class("soft").Text(w.T("sources.list.used", "what", ref.UsedFor, "how", howRead(p.s, ref.Read))),
+			app.P().Class("soft").Text(w.T("sources.list.used", "what", ref.UsedFor, "how", page.HowRead(p.s, ref.Read))),
 		)
 	}
 	return app.Section().ID("list").Class("card tight").Body(
@@ -86,9 +86,25 @@ func citation(r refrig.Reference) string {
 	return s
 }
 
-func howRead(s *session, how string) string {
-	if key := "sources.list." + how; s.words.Has(key) {
-		return s.words.T(key)
+// conditionList is every condition with its page, for the Sources place.
+type conditionList struct {
+	app.Compo
+
+	s    *page.Page
+	rows page.Unfolder
+}
+
+func (l *conditionList) Render() app.UI {
+	s, w := l.s, l.s.Words
+	l.rows.On = s
+	items := make([]app.UI, len(car.Conditions()))
+	for i, id := range car.Conditions() {
+		items[i] = app.Li().DataSet("condition", string(id)).Body(
+			l.rows.Row(id, "", app.Span().Class("what").Text(s.ConditionName(id))), l.rows.Page(id))
 	}
-	return how
+	return app.Section().ID("catalogue").Class("card tight").Body(
+		app.H2().Text(w.T("catalogue.title")),
+		app.P().Text(w.T("catalogue.lead")),
+		app.Ul().Class("ranks").Body(items...),
+	)
 }

@@ -37,6 +37,22 @@ var never = []struct {
 	{"twoneedles/refrig/catalogue", "twoneedles/refrig/sim", "pages for people need no simulated car"},
 	{"twoneedles/chart", goApp, "figures are drawn without a screen"},
 	{"twoneedles/chart", "twoneedles/app", "figures know no page"},
+	{"twoneedles/app/page", "twoneedles/app/readings", "what the places share knows none of them"},
+	{"twoneedles/app/page", "twoneedles/app/repair", "what the places share knows none of them"},
+	{"twoneedles/app/page", "twoneedles/app/practice", "what the places share knows none of them"},
+	{"twoneedles/app/page", "twoneedles/app/explore", "what the places share knows none of them"},
+	{"twoneedles/app/readings", "twoneedles/app/repair", "places meet in app/page"},
+	{"twoneedles/app/readings", "twoneedles/app/practice", "places meet in app/page"},
+	{"twoneedles/app/readings", "twoneedles/app/explore", "places meet in app/page"},
+	{"twoneedles/app/repair", "twoneedles/app/readings", "places meet in app/page"},
+	{"twoneedles/app/repair", "twoneedles/app/practice", "places meet in app/page"},
+	{"twoneedles/app/repair", "twoneedles/app/explore", "places meet in app/page"},
+	{"twoneedles/app/practice", "twoneedles/app/readings", "places meet in app/page"},
+	{"twoneedles/app/practice", "twoneedles/app/repair", "places meet in app/page"},
+	{"twoneedles/app/practice", "twoneedles/app/explore", "places meet in app/page"},
+	{"twoneedles/app/explore", "twoneedles/app/readings", "places meet in app/page"},
+	{"twoneedles/app/explore", "twoneedles/app/repair", "places meet in app/page"},
+	{"twoneedles/app/explore", "twoneedles/app/practice", "places meet in app/page"},
 	{"twoneedles/app/job", goApp, "what survives the page is restored without it"},
 	{"twoneedles/app/present", goApp, "words need no screen"},
 }
@@ -48,7 +64,7 @@ var only = []struct {
 	why  string
 }{
 	{goChart, []string{"twoneedles/chart/svg"}, "one package knows the traps of the drawing library"},
-	{goApp, []string{"twoneedles/app"}, "the screen lives in app"},
+	{goApp, []string{"twoneedles/app"}, "the screen lives in app and the places below it"},
 	{"syscall/js", nil, "go-app wraps the browser, and its wrapper runs in tests"},
 	{"testing", []string{"twoneedles/refrig/reftest", "twoneedles/chart/svg/svgtest", "twoneedles/app/internal", "twoneedles/app/browsertest"}, "test help stays out of the page"},
 }

@@ -42,14 +42,14 @@ func (w *warnings) clean(j *Job) {
 		j.Car.Evaporators = 0
 		w.count(WarnCleared, 1)
 	}
-	w.fields(&j.Text, jobFields)
+	w.fields(&j.Text, Fields)
 	w.visit(&j.Before)
 	w.visit(&j.After)
 	w.repair(&j.Repair)
 }
 
 func (w *warnings) visit(v *Visit) {
-	w.fields(&v.Text, visitFields)
+	w.fields(&v.Text, VisitFields)
 	w.choice(&v.Doors, Doors)
 	for q, r := range v.Readings {
 		if !slices.Contains(Quantities, q) {

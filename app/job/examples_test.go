@@ -117,7 +117,7 @@ func TestFieldLimitsLieWithinTheModels(t *testing.T) {
 		u := base.Units.For(f.Kind)
 		return []string{u.Plain(f.Limit.Lo), u.Plain(f.Limit.Hi)}
 	}
-	for _, id := range visitFields {
+	for _, id := range VisitFields {
 		for _, text := range ends(id) {
 			j := base.Clone()
 			j.Before.SetText(id, text)

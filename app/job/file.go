@@ -159,7 +159,7 @@ func (j Job) rows(w *csv.Writer, visit string, v Visit, c car.Case) {
 		}
 		w.Write(append(append([]string{}, head...), string(id), harmless(typed), name, value, lo, hi, siUnit(k), choice))
 	}
-	for _, id := range visitFields {
+	for _, id := range VisitFields {
 		text := v.Text[id]
 		if text == "" {
 			continue

@@ -176,10 +176,10 @@ func set[K, V comparable](m *map[K]V, k K, v V) {
 // Empty tells whether nothing was read or typed at this visit.
 func (v Visit) Empty() bool { return len(v.Text) == 0 && len(v.Readings) == 0 }
 
-// visitFields and jobFields say which typed texts belong where.
+// VisitFields are typed once per visit, as readings are; Fields belong to the whole job.
 var (
-	visitFields = []present.FieldID{present.Ambient, present.Humidity, present.Altitude, present.EngineSpeed, present.Blower}
-	jobFields   = []present.FieldID{
+	VisitFields = []present.FieldID{present.Ambient, present.Humidity, present.Altitude, present.EngineSpeed, present.Blower}
+	Fields      = []present.FieldID{
 		present.LabelCharge, present.ServiceLow, present.ServiceHigh,
 		present.MassAtStart, present.LeakMonths, present.MassOut, present.MassIn, present.OilOut, present.OilIn,
 		present.PumpTime, present.HoseLength, present.HoseBore, present.SystemVolume, present.LeakPressure,

@@ -193,7 +193,7 @@ func describe(j Job) string {
 		name string
 		Visit
 	}{{"before", j.Before}, {"after", j.After}} {
-		for _, id := range visitFields {
+		for _, id := range VisitFields {
 			line(v.name+" "+string(id), v.Text[id])
 		}
 		for _, q := range Quantities {

@@ -76,13 +76,13 @@ func full(t *testing.T) Job {
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Updated = noon.Add(time.Hour)
 	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1}
-	for _, id := range jobFields {
+	for _, id := range Fields {
 		j.SetText(id, "1")
 	}
 	for _, v := range []*Visit{&j.Before, &j.After} {
 		v.Recirc = true
 		v.Doors = "open"
-		for _, id := range visitFields {
+		for _, id := range VisitFields {
 			v.SetText(id, "50")
 		}
 		for _, q := range Quantities {
@@ -187,7 +187,7 @@ func TestSchemaDocumentsEverything(t *testing.T) {
 	for _, list := range [][]string{Meterings, Compressors, HighPorts, Sizes, Hoses, Oils, Refrigerants} {
 		must = append(must, list...)
 	}
-	for _, id := range append(append([]present.FieldID{}, jobFields...), visitFields...) {
+	for _, id := range append(append([]present.FieldID{}, Fields...), VisitFields...) {
 		must = append(must, string(id))
 	}
 	for _, q := range Quantities {

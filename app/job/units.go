@@ -1,8 +1,9 @@
 package job
 
 import (
+	"strconv"
+
 	"twoneedles/app/present"
-	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -11,34 +12,38 @@ import (
 // cannot be read stays as it is.
 func (j Job) WithUnits(u unit.Units) Job {
 	from := j.Units
+	return j.Retyped(u, func(_ string, f present.Field, text string) string {
+		return present.Retype(text, f.Kind, from.For(f.Kind), u.For(f.Kind))
+	})
+}
+
+// Retyped returns j with another choice of units and every text as retype writes it.
+// name is the same for the same text of a job, and another for every other.
+func (j Job) Retyped(u unit.Units, retype func(name string, f present.Field, text string) string) Job {
 	j = j.Clone()
 	j.Units = u
-	retype := func(id present.FieldID, text string) string {
-		k := field(id).Kind
-		if text == "" || k == unit.Choice {
-			return text
+	rewrite := func(where string, id present.FieldID, text string) string {
+		if f := field(id); text != "" && f.Kind != unit.Choice {
+			return retype(where+string(id), f, text)
 		}
-		return present.Retype(text, k, from.For(k), u.For(k))
+		return text
 	}
 	for id, text := range j.Text {
-		j.Text[id] = retype(id, text)
+		j.Text[id] = rewrite("", id, text)
 	}
-	for _, v := range []Visit{j.Before, j.After} {
+	for where, v := range map[string]Visit{"before ": j.Before, "after ": j.After} {
 		for id, text := range v.Text {
-			v.Text[id] = retype(id, text)
+			v.Text[id] = rewrite(where, id, text)
 		}
 		for q, r := range v.Readings {
-			v.Readings[q] = r.retyped(q, retype)
+			id := present.FieldID(q)
+			r.Text, r.Lo, r.Hi = rewrite(where, id, r.Text), rewrite(where+"lo ", id, r.Lo), rewrite(where+"hi ", id, r.Hi)
+			v.Readings[q] = r
 		}
 	}
 	for i, h := range j.Repair.Hold {
-		j.Repair.Hold[i] = HoldPoint{retype(present.HoldTime, h.Time), retype(present.HoldPressure, h.Pressure)}
+		where := "hold " + strconv.Itoa(i) + " "
+		j.Repair.Hold[i] = HoldPoint{rewrite(where, present.HoldTime, h.Time), rewrite(where, present.HoldPressure, h.Pressure)}
 	}
 	return j
-}
-
-func (r Reading) retyped(q car.Quantity, retype func(present.FieldID, string) string) Reading {
-	id := present.FieldID(q)
-	r.Text, r.Lo, r.Hi = retype(id, r.Text), retype(id, r.Lo), retype(id, r.Hi)
-	return r
 }

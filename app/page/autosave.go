@@ -1,0 +1,189 @@
+package page
+
+import (
+	"errors"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+)
+
+// saveDelay is how long typing must rest before the job is written.
+const saveDelay = 300 * time.Millisecond
+
+// saver writes the job at hand to the device.
+type saver struct {
+	store  *job.Store
+	due    int    // number of the last change that waits to be written
+	dirty  bool   // there is something to write
+	failed string // code of the failure the user was told of, "" if none
+	// lent is the id of a job that was only shown, as an example or empty, and not
+	// changed since: it is kept so that reloading finds it, and dropped when another
+	// takes its place, so that the list of jobs stays free of it.
+	lent string
+}
+
+// Store is where the jobs of this device are kept.
+func (s *Page) Store() *job.Store { return s.saver.store }
+
+// Device keeps short texts, as the choice of colours.
+func (s *Page) Device() job.Storage { return s.device }
+
+// Unsaved tells that the device refuses to keep the job.
+func (s *Page) Unsaved() bool { return s.saver.failed != "" }
+
+// Jobs lists the user's own jobs on this device, and the ids of those that cannot be
+// read. One that was only lent is nobody's yet. A denied list is empty; saving says
+// why.
+func (s *Page) Jobs() (jobs []job.Job, unreadable []string) {
+	all, unreadable, _ := s.saver.store.List()
+	for _, j := range all {
+		if j.ID != s.saver.lent {
+			jobs = append(jobs, j)
+		}
+	}
+	return jobs, unreadable
+}
+
+// saveSoon writes the job once typing has rested. Hiding the page does not wait
+// for it: see Start.
+func (s *Page) saveSoon() {
+	s.saver.dirty = true
+	s.saver.due++
+	n := s.saver.due
+	s.Later(saveDelay, func() {
+		if s.saver.due == n {
+			s.Save()
+		}
+	})
+}
+
+// Save writes the job now, if it was changed. A failure is said once; work goes
+// on in memory and every later save tries again.
+func (s *Page) Save() {
+	k := &s.saver
+	if !k.dirty {
+		return
+	}
+	err := k.store.Save(s.Job)
+	var code string
+	var failure *job.Error
+	if errors.As(err, &failure) {
+		code = failure.What
+	}
+	if code == job.StoreChanged { // another window has it; ours becomes a copy
+		var copied job.Job
+		if copied, err = k.store.SaveCopy(s.Job); err == nil {
+			s.Job.ID = copied.ID
+		}
+		s.Say(JoinSentences(s.Voice().Error(failure)))
+		code = ""
+	}
+	if err == nil {
+		err = k.store.SetCurrent(s.Job.ID)
+		k.dirty = err != nil
+	}
+	if err == nil {
+		k.failed = ""
+		return
+	}
+	if code == "" {
+		code = "current"
+	}
+	if k.failed != code {
+		k.failed = code
+		s.say(notice{kind: "unsaved", text: JoinSentences(s.Voice().Error(err))})
+	}
+}
+
+// saveNow writes the job although it was not changed.
+func (s *Page) saveNow() {
+	s.saver.dirty = true
+	s.Save()
+}
+
+// restore returns the job that was at hand when the page was closed, or an invented
+// car on a first visit.
+func (s *Page) restore() job.Job {
+	j, warnings, ok := s.saver.store.Current()
+	if !ok {
+		return firstExample()
+	}
+	for _, w := range warnings {
+		s.Say(JoinSentences(s.Voice().Warning(w)))
+	}
+	return j
+}
+
+// Open takes one of the user's jobs to hand: it is what a restart brings back.
+func (s *Page) Open(j job.Job) {
+	s.swap(j)
+	s.saveNow()
+}
+
+// Lend shows a job that is nobody's yet.
+func (s *Page) Lend(j job.Job) {
+	s.Open(j)
+	s.saver.lent = j.ID
+}
+
+// swap takes another job to hand and keeps the one that was there for undo.
+func (s *Page) swap(j job.Job) {
+	s.Save()
+	s.dropLent()
+	before := s.Job.Clone()
+	s.Replace(j)
+	s.previous = &before
+}
+
+// dropLent takes the job at hand off the device if it was only lent.
+func (s *Page) dropLent() {
+	if s.saver.lent != "" && s.saver.lent == s.Job.ID {
+		// Where nothing could be kept there is nothing to drop.
+		_, _ = s.saver.store.Delete(s.Job.ID)
+	}
+	s.saver.lent = ""
+}
+
+// CanUndo tells whether there is a job to go back to; Undo does.
+func (s *Page) CanUndo() bool { return s.previous != nil }
+
+// Undo brings back the job that was at hand before the last one was opened or lent.
+func (s *Page) Undo() {
+	if s.previous == nil {
+		return
+	}
+	s.dropLent()
+	j := *s.previous
+	s.previous = nil
+	s.Replace(j)
+	s.saveNow()
+}
+
+// ForgetUndo leaves no way back: the place has its own.
+func (s *Page) ForgetUndo() { s.previous = nil }
+
+// Arrive looks at the address: a fragment may carry a job. It is opened once and
+// taken out of the address, so that going on working and reloading keeps the
+// work and not the link.
+func (s *Page) Arrive(ctx app.Context) {
+	u := ctx.Page().URL()
+	if u.Fragment == "" || !job.IsLink(u.Fragment) {
+		return
+	}
+	fragment := u.Fragment
+	u.Fragment = ""
+	ctx.Page().ReplaceURL(u)
+	j, warnings, err := job.OpenLink(fragment)
+	if err != nil {
+		s.Say(JoinSentences(s.Voice().Error(err)))
+		return
+	}
+	s.Open(j)
+	text := s.Words.T("shell.banner.link_opened")
+	for _, w := range warnings {
+		text += " " + JoinSentences(s.Voice().Warning(w))
+	}
+	s.Say(text)
+}

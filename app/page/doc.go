@@ -1,0 +1,20 @@
+// Package page is what the places share: the job at hand, what the model says of it,
+// the texts on screen, the device that keeps it. No place knows another; they meet
+// here. It draws no place.
+//
+// Reading order:
+//
+//	page.go       the job, its two visits, their answers and revisions
+//	ask.go        the only way to the model and the solver: numbered, guarded
+//	text.go       one text on screen: a field at a visit, kept as typed, read by job
+//	units.go      switching units, and remembering what was typed
+//	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves
+//	storage.go    the browser's store, the only way to it
+//	notice.go     notices, updates by consent, ready without a signal; theme.go
+//	sentences.go  the answer in words, the part of a reading in it
+//	figure.go     a chart.Figure: picture, sentence, table
+//	catalogue.go  the page of a condition, opened from a row; cautions.go
+//	examples.go   the invented cars
+//	memo.go       a part that is drawn again only when it has changed
+//	dom.go        language, title, focus, scroll: what go-app leaves to the page
+package page

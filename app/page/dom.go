@@ -1,0 +1,95 @@
+package page
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// What go-app leaves to the page: language, title, focus, scroll, fading. Outside a
+// browser all of it does nothing.
+
+// SetPage tells the document its language and its title.
+func SetPage(lang, title string) {
+	doc := app.Window().Get("document")
+	doc.Get("documentElement").Set("lang", lang)
+	doc.Set("title", title)
+}
+
+// EnterPlace puts the focus on the heading of a new place, so that a screen
+// reader says where one is, and the scroll to the top, except when going back:
+// then the browser restores it.
+func EnterPlace(back bool) {
+	Focus("title")
+	if !back {
+		app.Window().Call("scrollTo", 0, 0)
+	}
+}
+
+// Focus moves the focus to the element without scrolling.
+func Focus(id string) {
+	if el := app.Window().GetElementByID(id); el.Truthy() {
+		el.Call("focus", map[string]any{"preventScroll": true})
+	}
+}
+
+// SetValue writes text into an input. go-app only removes the attribute when a
+// value becomes empty, which leaves what was typed on screen.
+func SetValue(id, text string) {
+	if el := app.Window().GetElementByID(id); el.Truthy() && el.Get("value").String() != text {
+		el.Set("value", text)
+	}
+}
+
+// Reveal scrolls the element to the middle of the screen and focuses it.
+func Reveal(id string) { show(id, "center") }
+
+// ShowTop scrolls the element to the top of the screen and focuses it.
+func ShowTop(id string) { show(id, "start") }
+
+func show(id, block string) {
+	if el := app.Window().GetElementByID(id); el.Truthy() {
+		el.Call("scrollIntoView", map[string]any{"block": block})
+		Focus(id)
+	}
+}
+
+// SetGlide says how far what has moved in a new picture has come: see Figure.Moved
+// and chart.css. The picture is replaced as a whole, so no transition could do it.
+func SetGlide(id string, moved [2]float64) {
+	picture := app.Window().GetElementByID(id)
+	if !picture.Truthy() {
+		return
+	}
+	style := picture.Get("style")
+	for i, name := range []string{"--glide-x", "--glide-y"} {
+		style.Call("setProperty", name, strconv.FormatFloat(moved[i], 'f', 2, 64)+"px")
+	}
+}
+
+// Marks of main for what is out of date and fades: the answer while a new one is
+// on its way, and the next measurement.
+const (
+	busy     = "data-busy"
+	planning = "data-planning"
+)
+
+// setMark sets or takes a mark. main is an element that go-app never draws again,
+// so a mark costs no drawing.
+func setMark(name string, on bool) {
+	if el := app.Window().GetElementByID("main"); el.Truthy() {
+		el.Call("toggleAttribute", name, on)
+	}
+}
+
+// Pressed writes a boolean as ARIA wants it; go-app would drop a false.
+func Pressed(on bool) string {
+	if on {
+		return "true"
+	}
+	return "false"
+}
+
+// Href returns the relative address of a path: every place is one level deep, so
+// that the site works in any folder.
+func Href(path string) string { return "." + path }

@@ -1,0 +1,74 @@
+package page
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/chart"
+	"twoneedles/refrig/car"
+)
+
+// ChartOptions are the page's language and units for a picture.
+func (s *Page) ChartOptions(id string) chart.Options {
+	return chart.Options{
+		ID:     id,
+		Units:  s.Job.Units,
+		Words:  s.Words.T,
+		Chance: s.Words.Chance,
+	}
+}
+
+// FigureText is what every figure has below its picture, folded: the same as a
+// sentence and as a table.
+func (s *Page) FigureText(f chart.Figure) app.UI {
+	return app.Details().ID(f.ID+"-text").Body(
+		app.Summary().Class("small soft").Text(s.Words.T("readings.plane.text")),
+		app.P().ID(f.ID+"-summary").Class("caption").Text(f.Summary),
+		app.Div().ID(f.ID+"-table").Class("scroll").Body(figureTable(f.Table)),
+	)
+}
+
+func figureTable(t chart.Table) app.UI {
+	head := make([]app.UI, len(t.Head))
+	for i, h := range t.Head {
+		head[i] = app.Th().Scope("col").Class(numberClass(i)).Text(h)
+	}
+	rows := make([]app.UI, len(t.Rows))
+	for i, r := range t.Rows {
+		cells := make([]app.UI, len(r))
+		for k, c := range r {
+			cells[k] = app.Td().Class(numberClass(k)).Text(c)
+		}
+		rows[i] = app.Tr().Body(cells...)
+	}
+	return app.Table().Body(
+		app.Caption().Class("sr").Text(t.Caption),
+		app.THead().Body(app.Tr().Body(head...)),
+		app.TBody().Body(rows...),
+	)
+}
+
+func numberClass(column int) string {
+	if column == 0 {
+		return ""
+	}
+	return "n"
+}
+
+// gaugeErrors are half-widths of the error of the two gauges in Pa: 1.6 % of a
+// span of 10 bar and of 35 bar [EN837].
+const (
+	lowGaugeError  = 16e3
+	highGaugeError = 56e3
+)
+
+// ChartReading is the reading of the answered case as the pictures take it.
+func ChartReading(c car.Case) chart.Reading {
+	var r chart.Reading
+	if low, ok := c.Readings[car.Low]; ok {
+		r.Low = chart.NeedleOf(low, lowGaugeError)
+	}
+	if high, ok := c.Readings[car.High]; ok {
+		r.High = chart.NeedleOf(high, highGaugeError)
+	}
+	return r
+}

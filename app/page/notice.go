@@ -1,0 +1,113 @@
+package page
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// The boot script tells what the service worker did: see static/boot.js. The
+// page only says it, and switches to a newer version after a yes.
+
+// ShellField reads one text of window.twoneedles, "" where there is none.
+func ShellField(name string) string {
+	shell := app.Window().Get("twoneedles")
+	if !shell.Truthy() {
+		return ""
+	}
+	v := shell.Get(name)
+	if !v.Truthy() {
+		return ""
+	}
+	return v.String()
+}
+
+// notice is one line above the page. Kind chooses its buttons.
+type notice struct {
+	kind string // "update", "unsaved", "" for a plain line
+	text string
+}
+
+// Say puts a line above the page in place of the one that is there; "" takes it away.
+func (s *Page) Say(text string) { s.say(notice{text: text}) }
+
+func (s *Page) say(n notice) {
+	s.notice = n
+	s.noticeRev++
+}
+
+// listenShell reads the state of the shell now and whenever it changes.
+func (s *Page) listenShell() {
+	s.Listen("twoneedles:update", s.UpdateWaits)
+	s.Listen("twoneedles:offline", func() { s.noticeRev++ })
+	s.UpdateWaits()
+}
+
+// UpdateWaits offers the newer version, if one waits.
+func (s *Page) UpdateWaits() {
+	if ShellField("update") != "" {
+		s.say(notice{kind: "update", text: s.Words.T("shell.banner.update")})
+	}
+}
+
+// foot says what holds on every place, and whether the page works without a
+// signal: there, because a line that appears above the work would move it.
+type foot struct {
+	app.Compo
+	Rev int // of the notices
+
+	s *Page
+}
+
+// Foot is below every place.
+func (s *Page) Foot() app.UI { return &foot{Rev: s.noticeRev, s: s} }
+
+func (f *foot) Render() app.UI {
+	w := f.s.Words
+	key := "shell.offline." + ShellField("offline")
+	return app.Footer().Class("page foot tight").Body(
+		app.P().Text(w.T("shell.foot")),
+		app.P().ID("offline").Text(func() string {
+			if !w.Has(key) {
+				return ""
+			}
+			return w.T(key)
+		}()),
+	)
+}
+
+// banner shows the notice, over the page and not above it: nothing
+// moves while a hand is on it.
+type banner struct {
+	app.Compo
+	Rev int
+
+	s *Page
+}
+
+// Banner is the notice above every place, if there is one.
+func (s *Page) Banner() app.UI { return &banner{Rev: s.noticeRev, s: s} }
+
+func (b *banner) Render() app.UI {
+	w, n := b.s.Words, b.s.notice
+	return app.Div().ID("banner").Role("status").Body(
+		app.If(n.text != "", func() app.UI {
+			return app.Div().Class("banner").Body(
+				app.P().Text(n.text),
+				app.If(n.kind == "update", func() app.UI {
+					return app.Button().ID("update").Type("button").Class("btn").Text(w.T("shell.banner.update_now")).OnClick(b.update)
+				}),
+				app.If(n.kind == "unsaved", func() app.UI {
+					return app.Button().ID("banner-export").Type("button").Class("btn").Text(w.T("job.record.export")).
+						OnClick(func(app.Context, app.Event) { b.s.Export() })
+				}),
+				app.Button().ID("dismiss").Type("button").Class("btn").
+					Text(w.T(map[bool]string{true: "shell.banner.later", false: "shell.banner.ok"}[n.kind == "update"])).
+					OnClick(func(app.Context, app.Event) { b.s.Say("") }),
+			)
+		}),
+	)
+}
+
+func (b *banner) update(_ app.Context, _ app.Event) {
+	b.s.Save()
+	app.Window().Get("twoneedles").Call("applyUpdate")
+}

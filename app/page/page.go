@@ -1,0 +1,375 @@
+package page
+
+import (
+	"reflect"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
+)
+
+// Page is what the places share while the page is open: the job at hand, its
+// answers, the notice above. It is changed on the event goroutine only.
+//
+// What a place shows has a revision that grows with it: JobRev, Answer().Rev and so
+// on. A panel carries those of what it shows as exported fields, so that go-app draws
+// it again when one of them changed and at no other time.
+type Page struct {
+	Words *present.Words
+	Job   job.Job     // to be changed at will: call Edited afterwards
+	Ctx   app.Context // of the root, which is always on screen
+
+	jobRev    int
+	before    visit
+	after     visit
+	previous  *job.Job // the job that was here before it was replaced, for undo
+	units     unitMemory
+	typedUnit map[Text]typedUnit
+
+	model   *model
+	saver   saver
+	device  job.Storage
+	started bool
+	popped  bool
+	hurried bool // only in tests
+
+	notice    notice
+	noticeRev int
+
+	onEdited, onReplaced, onSync, onPlan []func()
+}
+
+// visit is the car as it was found once, before or after the repair: what was typed
+// read as a case, and what the model said to it.
+type visit struct {
+	of       car.Case
+	problems map[present.FieldID][]present.Problem
+	answer   Answer
+	ask      Questions
+	readAt   int // the revision of the job that was read
+}
+
+// State says what can be shown in place of an answer.
+type State int
+
+// The states of an answer.
+const (
+	Missing  State = iota // a needle or the outside temperature is not there
+	Invalid               // one of the three cannot be used
+	Loading               // the first answer is on its way
+	Answered              // report and plane are those of the case, or of the one before until its own come
+	Failed                // the model failed
+)
+
+// Answer is what the model said about a visit.
+type Answer struct {
+	State   State
+	Planned bool // Report.Next is that of the case; before, of the one before
+	Missing []present.FieldID
+	Of      car.Case // the case that was answered
+	Report  diagnose.Report
+	Plane   diagnose.Plane
+	Failure present.Message
+
+	Rev     int // grows with every answer
+	PlanRev int // grows with the next measurement, which comes after its answer
+}
+
+// New returns a page that keeps its jobs on the device and loads the model when it
+// is first asked.
+func New(load func() (*diagnose.Model, error), device job.Storage) *Page {
+	m := &model{load: load, rest: restBeforePlan}
+	return &Page{
+		Words:     present.English(),
+		Job:       job.New(time.Now(), unit.US()),
+		device:    device,
+		saver:     saver{store: job.NewStore(device)},
+		typedUnit: map[Text]typedUnit{},
+		model:     m,
+		before:    visit{ask: Questions{model: m}},
+		after:     visit{ask: Questions{model: m}},
+	}
+}
+
+// Questions returns a new series of questions to the model.
+func (s *Page) Questions() *Questions { return &Questions{model: s.model} }
+
+// JobRev grows with every change of the job.
+func (s *Page) JobRev() int { return s.jobRev }
+
+// Case is the visit before the repair as the model sees it.
+func (s *Page) Case() car.Case { return s.before.of }
+
+// Answer is what the model said about the visit before the repair.
+func (s *Page) Answer() *Answer { return &s.before.answer }
+
+// After is what the model says about the visit after the repair. That is read when it
+// is shown, and asked about when it has changed since.
+func (s *Page) After() *Answer {
+	if s.after.readAt != s.jobRev {
+		s.readAfter()
+	}
+	return &s.after.answer
+}
+
+// OnEdited calls f after every change of the job, and OnReplaced after another job
+// has taken its place. OnSync calls f when texts on screen may differ from the job,
+// and OnPlan when the answer, its next measurement included, has come or is known
+// not to. They are called for as long as the page is open.
+func (s *Page) OnEdited(f func())   { s.onEdited = append(s.onEdited, f) }
+func (s *Page) OnReplaced(f func()) { s.onReplaced = append(s.onReplaced, f) }
+func (s *Page) OnSync(f func())     { s.onSync = append(s.onSync, f) }
+func (s *Page) OnPlan(f func())     { s.onPlan = append(s.onPlan, f) }
+
+func call(list []func()) {
+	for _, f := range list {
+		f()
+	}
+}
+
+// Start restores the job that was at hand and listens to the window. It does so
+// once, when the root comes on screen.
+func (s *Page) Start(ctx app.Context) {
+	if s.started {
+		return
+	}
+	s.started, s.Ctx = true, ctx
+	s.Job = s.restore()
+	s.listenShell()
+	s.Listen("pagehide", s.Save)
+	s.Listen("visibilitychange", func() {
+		if app.Window().Get("document").Get("visibilityState").String() == "hidden" {
+			s.Save()
+		}
+	})
+	s.listenPop()
+	s.Recompute()
+}
+
+// Listen calls f on the event goroutine whenever the window hears event. The
+// listeners live as long as the page and are never removed.
+func (s *Page) Listen(event string, f func()) {
+	app.Window().Call("addEventListener", event, app.FuncOf(func(app.Value, []app.Value) any {
+		s.Ctx.Dispatch(func(app.Context) { f() })
+		return nil
+	}))
+}
+
+// listenPop remembers that an arrival came from the back or forward button. The
+// listener captures, so it runs before go-app's own.
+func (s *Page) listenPop() {
+	app.Window().Call("addEventListener", "popstate", app.FuncOf(func(app.Value, []app.Value) any {
+		s.popped = true
+		return nil
+	}), true)
+}
+
+// TakePopped tells once whether the last arrival came from the back or forward
+// button.
+func (s *Page) TakePopped() bool {
+	was := s.popped
+	s.popped = false
+	return was
+}
+
+// Then calls f once the page is drawn. It waits in the root's name: a button that was
+// tapped may be gone by then, and with it what it had deferred.
+func (s *Page) Then(f func()) { s.Ctx.Defer(func(app.Context) { f() }) }
+
+// Later calls f on the event goroutine after a while.
+func (s *Page) Later(d time.Duration, f func()) {
+	if s.hurried {
+		d = 0
+	}
+	s.Ctx.After(d, func(app.Context) { f() })
+}
+
+// Hurry is for tests: nothing waits for a hand to rest, and before is called ahead of
+// every question to the model. What it returns, or its panic, is that of the question.
+func (s *Page) Hurry(before func() error) {
+	s.hurried, s.model.rest, s.model.before = true, 0, before
+}
+
+// Voice speaks the page's language in the job's units.
+func (s *Page) Voice() present.Voice { return present.Voice{Words: s.Words, Units: s.Job.Units} }
+
+// Edited is called after every change of the job.
+func (s *Page) Edited() {
+	s.saver.lent = ""
+	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
+	s.saveSoon()
+	s.Recompute()
+}
+
+// Replace takes another job to hand.
+func (s *Page) Replace(j job.Job) {
+	s.Job = j
+	s.units = nil
+	s.before.answer = Answer{Rev: s.before.answer.Rev, PlanRev: s.before.answer.PlanRev}
+	s.Recompute()
+	call(s.onReplaced)
+	s.SyncInputs()
+}
+
+// set puts an answer in place of the one that is there.
+func (v *visit) set(a Answer) {
+	a.Rev, a.PlanRev = v.answer.Rev+1, v.answer.PlanRev
+	if a.State != Answered && a.State != Loading || v.answer.State != Answered && a.State == Answered {
+		a.PlanRev++
+	}
+	v.answer = a
+}
+
+// read takes in what the job says of the visit. It returns whether the model can be
+// asked, and which inputs are missing.
+func (v *visit) read(rev int, c car.Case, problems []present.Problem) (State, []present.FieldID) {
+	v.readAt, v.of = rev, c
+	v.problems = map[present.FieldID][]present.Problem{}
+	for _, p := range problems {
+		v.problems[p.Field] = append(v.problems[p.Field], p)
+	}
+	state := Answered
+	var gone []present.FieldID
+	for _, id := range needed {
+		for _, p := range v.problems[id] {
+			switch {
+			case p.Level == present.Missing:
+				gone = append(gone, id)
+			case p.Level == present.Refused && !v.hasValue(id):
+				state = Invalid
+			}
+		}
+	}
+	if len(gone) > 0 && state == Answered {
+		state = Missing
+	}
+	return state, gone
+}
+
+// needed are the inputs without which there is no answer.
+var needed = []present.FieldID{present.FieldID(car.Low), present.FieldID(car.High), present.Ambient}
+
+// hasValue tells whether the case holds a number for the input although a part
+// of it was refused, as one end of a swing may be.
+func (v *visit) hasValue(id present.FieldID) bool {
+	if id == present.Ambient {
+		return v.of.Weather.Ambient > 0
+	}
+	_, ok := v.of.Readings[car.Quantity(id)]
+	return ok
+}
+
+// Recompute reads the job again and asks the model, unless a needed number is
+// missing or refused.
+func (s *Page) Recompute() {
+	s.jobRev++
+	v := &s.before
+	c, problems := s.Job.Case()
+	state, gone := v.read(s.jobRev, c, problems)
+	if state != Answered {
+		v.ask.Cancel()
+		v.set(Answer{State: state, Missing: gone})
+		s.settled()
+		call(s.onEdited)
+		return
+	}
+	// An answer that is there stays as it is until the new one comes: it is not
+	// drawn again for being out of date.
+	if v.answer.State != Answered {
+		v.set(Answer{State: Loading})
+	}
+	var a *diagnose.Inference
+	// In the root's name: go-app drops what comes back to an element that is gone,
+	// as a tapped example is.
+	atOnce := v.ask.AskAtOnce(s.Ctx, s.answerFailed,
+		func(m *diagnose.Model, deliver func(func(app.Context)) bool) (err error) {
+			if a, err = m.Ask(c); err != nil {
+				return err
+			}
+			report := a.Answer()
+			plane := a.Plane(Leaders(report)) // with it: an answer beside the picture of the reading before is a lie
+			deliver(func(app.Context) { s.answerCame(c, report, plane) })
+			return nil
+		},
+		// About ten times as long as the answer.
+		func(_ *diagnose.Model, deliver func(func(app.Context)) bool) error {
+			next := a.Next()
+			deliver(func(app.Context) { s.planCame(next) })
+			return nil
+		})
+	if !atOnce {
+		setMark(busy, true)
+	}
+	call(s.onEdited)
+}
+
+func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
+	for _, n := range s.before.answer.Report.Next { // until the new plan comes
+		if _, made := c.Readings[n.Quantity]; !made {
+			r.Next = append(r.Next, n)
+		}
+	}
+	s.before.set(Answer{State: Answered, Of: c, Report: r, Plane: p})
+	setMark(busy, false)
+	setMark(planning, true)
+}
+
+func (s *Page) planCame(next []diagnose.Next) {
+	a := &s.before.answer
+	a.Report.Next, a.Planned = next, true
+	a.PlanRev++
+	s.settled()
+}
+
+func (s *Page) answerFailed(_ app.Context, err error) {
+	s.before.set(Answer{State: Failed, Failure: s.Voice().Error(err)})
+	s.settled()
+}
+
+// settled is called when nothing more is on its way.
+func (s *Page) settled() {
+	setMark(busy, false)
+	setMark(planning, false)
+	call(s.onPlan)
+}
+
+// readAfter reads the visit after the repair and asks the model about it. Before
+// both needles were read there is nothing to ask.
+func (s *Page) readAfter() {
+	v, was := &s.after, s.after.of
+	c, all := s.Job.CaseAfter()
+	var problems []present.Problem
+	for _, p := range all {
+		if p.After {
+			problems = append(problems, p)
+		}
+	}
+	state, gone := v.read(s.jobRev, c, problems)
+	if state != Answered {
+		v.ask.Cancel()
+		v.set(Answer{State: Missing, Missing: gone})
+		return
+	}
+	if v.answer.State != Missing && reflect.DeepEqual(c, was) {
+		return
+	}
+	if v.answer.State != Answered {
+		v.set(Answer{State: Loading})
+	}
+	v.ask.AskAtOnce(s.Ctx, func(_ app.Context, err error) { v.set(Answer{State: Failed, Failure: s.Voice().Error(err)}) },
+		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
+			a, err := m.Ask(c)
+			if err != nil {
+				return err
+			}
+			report := a.Answer()
+			plane := a.Plane(Leaders(report))
+			deliver(func(app.Context) { v.set(Answer{State: Answered, Of: c, Report: report, Plane: plane}) })
+			return nil
+		})
+}

@@ -1,0 +1,170 @@
+package practice
+
+import (
+	"math"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/practice"
+)
+
+// measureCard shows what was measured and sells what was not.
+func (p *place) measureCard() app.UI {
+	w, d := p.s.Words, p.desk
+	var made, offers []app.UI
+	c := d.Case()
+	line := func(q car.Quantity) app.UI {
+		return app.Li().DataSet("quantity", string(q)).Body(
+			app.Span().Class("what").Text(p.s.QuantityName(q)),
+			app.Span().Class("read").Text(p.s.ReadingText(q, c.Readings[q])))
+	}
+	for _, q := range d.Bought() {
+		made = append(made, line(q))
+		if _, ok := c.Readings[car.LowIdle]; ok && q == car.HighIdle {
+			made = append(made, line(car.LowIdle))
+		}
+	}
+	if p.review == nil {
+		for _, o := range d.Offers() {
+			offers = append(offers, p.offer(o))
+		}
+	}
+	return app.Section().ID("measure").Class("card tight measure-card").Aria("labelledby", "measure-title").Body(
+		app.Div().Class("row spread").Body(
+			app.H2().ID("measure-title").TabIndex(-1).Text(w.T("practice.measure")),
+			app.P().ID("spent").Class("small").Text(w.T("practice.spent", "minutes", p.minutes(d.Minutes()))),
+		),
+		app.Ul().ID("made").Class("made").Hidden(len(made) == 0).Body(made...),
+		app.P().Class("soft small").Hidden(len(offers) == 0).Text(w.T("practice.measure_about")),
+		app.Div().ID("offers").Class("offers").Role("group").Aria("label", w.T("practice.measure")).Body(offers...),
+	)
+}
+
+func (p *place) offer(o practice.Offer) app.UI {
+	w, q := p.s.Words, o.Quantity
+	name := w.T("quantity." + string(q) + ".name")
+	if q == car.HighIdle {
+		name = w.T("practice.idle")
+	}
+	return app.Button().ID("buy-"+string(q)).Type("button").Class("chip").Body(
+		app.Span().Text(name), app.Small().Text(p.minutes(o.Minutes))).
+		OnClick(func(app.Context, app.Event) { p.buy(q) }, app.EventScope(q, p.turn))
+}
+
+// minutes writes whole minutes.
+func (p *place) minutes(m float64) string {
+	return p.s.Words.T("practice.minutes", "n", int(math.Round(m)))
+}
+
+// buy makes a measurement. The focus goes to the button that takes its place, so
+// that the keyboard is not thrown back to the top.
+func (p *place) buy(q car.Quantity) {
+	at := 0
+	for i, o := range p.desk.Offers() {
+		if o.Quantity == q {
+			at = i
+		}
+	}
+	if !p.desk.Buy(q) {
+		return
+	}
+	p.drill.Bought = p.desk.Bought()
+	p.keep(p.drill)
+	p.said = p.s.Words.T("practice.read", "quantity", p.s.QuantityName(q), "value", p.s.ReadingText(q, p.desk.Case().Readings[q]))
+	focusOn := "measure-title"
+	if left := p.desk.Offers(); len(left) > 0 {
+		focusOn = "buy-" + string(left[min(at, len(left)-1)].Quantity)
+	}
+	p.ctx.Defer(func(app.Context) { page.Focus(focusOn) })
+}
+
+// answerGiven is the answer as far as it is given.
+type answerGiven struct {
+	choice     string // a condition, waiting, or "" for none yet
+	confidence int    // place in practice.Confidences plus one; 0 is none yet
+}
+
+// waiting is the choice "cannot tell yet".
+const waiting = "cannot_tell"
+
+func (a answerGiven) complete() bool {
+	return a.choice == waiting || a.choice != "" && a.confidence > 0
+}
+
+func (a answerGiven) answer() practice.Answer {
+	if a.choice == waiting {
+		return practice.Answer{}
+	}
+	return practice.Answer{Condition: car.ConditionID(a.choice), Confidence: practice.Confidences[a.confidence-1]}
+}
+
+// answerCard takes the answer and how sure it is. It shows what is at stake
+// before it is said: that is how the points teach honesty. Menu and steps are not
+// told what is chosen: they know it sooner than the page, and begin anew with
+// each case because the card does.
+func (p *place) answerCard() app.UI {
+	w := p.s.Words
+	choices := []string{"", waiting}
+	options := []app.UI{
+		app.Option().Attr("value", "-").Text(w.T("practice.choose")),
+		app.Option().Attr("value", waiting).Text(w.T("practice.cannot_tell")),
+	}
+	for _, id := range p.desk.Puzzle.Answers() {
+		choices = append(choices, string(id))
+		options = append(options, app.Option().Attr("value", string(id)).Text(p.s.ConditionName(id)))
+	}
+	return app.Section().ID("answer-form").Class("card stack").Aria("labelledby", "answer-form-title").Body(
+		app.H2().ID("answer-form-title").Text(w.T("practice.answer")),
+		app.Div().Class("field").Body(
+			app.Label().For("choice").Text(w.T("practice.what")),
+			app.Select().ID("choice").Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
+				p.answer.choice = choices[ctx.JSSrc().Get("selectedIndex").Int()]
+			}, app.EventScope(p.turn)),
+		),
+		p.confidence(),
+		app.P().ID("stakes").Class("small soft").Role("status").Text(p.stakes()),
+		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.answer.complete()).Text(w.T("practice.commit")).
+			OnClick(func(app.Context, app.Event) { p.markIt() }),
+	)
+}
+
+func (p *place) confidence() app.UI {
+	w := p.s.Words
+	var steps []app.UI
+	for i, c := range practice.Confidences {
+		id := "confidence-" + string(rune('1'+i))
+		steps = append(steps, app.Div().Body(
+			app.Input().ID(id).Type("radio").Name("confidence").Attr("value", string(rune('1'+i))).
+				Disabled(p.answer.choice == waiting).
+				OnChange(func(app.Context, app.Event) { p.answer.confidence = i + 1 }, app.EventScope(i, p.turn)),
+			app.Label().For(id).Body(app.Span().Text(w.T("practice.sure."+string(rune('1'+i)))), app.Small().Text(w.Chance(c))),
+		))
+	}
+	return app.FieldSet().ID("confidence").Class("sure").Body(append([]app.UI{app.Legend().Text(w.T("practice.how_sure"))}, steps...)...)
+}
+
+func (p *place) stakes() string {
+	w, n := p.s.Words, len(p.desk.Puzzle.Answers())
+	switch {
+	case p.answer.choice == waiting:
+		return w.T("practice.stakes_wait", "points", p.points(practice.EvenPoints(n)))
+	case !p.answer.complete():
+		return w.T("practice.stakes_none")
+	}
+	c := practice.Confidences[p.answer.confidence-1]
+	return w.T("practice.stakes", "right", p.points(practice.Points(n, c, true)), "wrong", p.points(practice.Points(n, c, false)))
+}
+
+// points writes points as a whole number with its sign.
+func (p *place) points(x float64) string {
+	n := int(math.Round(x))
+	switch {
+	case n > 0:
+		return p.s.Words.T("practice.plus", "n", n)
+	case n < 0:
+		return p.s.Words.T("practice.minus", "n", -n)
+	}
+	return p.s.Words.T("practice.zero")
+}

@@ -1,0 +1,9 @@
+// Package practice sets a car with a hidden condition, sells measurements for minutes,
+// and marks the answer given and how sure it was.
+//
+//	practice.go  the case: drawn, kept, restored
+//	case.go      what is known for nothing
+//	answer.go    measurements for minutes, the answer and how sure it is
+//	review.go    what the answer was worth, and why
+//	class.go     progress, and the link for a class
+package practice

@@ -1,0 +1,211 @@
+package practice
+
+import (
+	"encoding/json"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/practice"
+)
+
+// Keys of what Practice keeps on the device.
+const (
+	keyProgress = "twoneedles.practice"
+	keyDrill    = "twoneedles.practice.now"
+)
+
+// place sets a car with a hidden condition: its two needles, its weather
+// and what the driver says. Everything else is bought with minutes; then an
+// answer is given with a confidence and marked.
+type place struct {
+	app.Compo
+	Job int // revision of the job, whose units are shown
+
+	s        *page.Page
+	ctx      app.Context // of the page: a button may be gone when its work is done
+	store    job.Storage
+	progress *practice.Progress
+	ask      *page.Questions
+	drill    drill
+
+	turn    int             // number of the case, of all that were drawn
+	desk    *practice.Desk  // nil while a car is being drawn
+	failure present.Message // why there is no car
+	said    string          // what was done last, for a screen reader
+	answer  answerGiven
+	review  *review // nil until the answer is marked
+	class   classLink
+}
+
+// drill is the list of cases being worked through, as it is kept on the device.
+type drill struct {
+	Level  practice.Level `json:"level"`
+	Cases  []int          `json:"cases"`
+	At     int            `json:"at"` // the case at hand
+	Class  bool           `json:"class"`
+	Bought []car.Quantity `json:"bought"`
+}
+
+// View draws the place.
+func View(s *page.Page) app.Composer {
+	return &place{Job: s.JobRev(), s: s, ask: s.Questions(), drill: drill{Level: practice.Textbook}} // drawn once before OnMount
+}
+
+// OnMount takes up the work where it was left.
+func (p *place) OnMount(ctx app.Context) {
+	p.ctx, p.store = ctx, p.s.Device()
+	text, _, _ := p.store.Get(keyProgress)
+	p.progress = practice.Restore(text)
+	p.class.reset()
+	if p.openLink(ctx) {
+		return
+	}
+	text, _, _ = p.store.Get(keyDrill)
+	if p.drill.restore(text) {
+		p.draw(p.drill.Bought)
+		return
+	}
+	p.fresh(practice.Textbook)
+}
+
+// OnNav opens a link that was followed while the page was open.
+func (p *place) OnNav(ctx app.Context) {
+	if p.store != nil {
+		p.openLink(ctx)
+	}
+}
+
+// openLink takes a class's cases out of the address, as a shared job is taken.
+func (p *place) openLink(ctx app.Context) bool {
+	u := ctx.Page().URL()
+	set, ok := practice.ParseSet(u.Fragment)
+	if !ok {
+		return false
+	}
+	u.Fragment = ""
+	ctx.Page().ReplaceURL(u)
+	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true}
+	p.draw(nil)
+	return true
+}
+
+// restore reads a drill that was kept and reports whether it is one.
+func (d *drill) restore(text string) bool {
+	var in drill
+	if json.Unmarshal([]byte(text), &in) != nil || in.At < 0 || in.At >= len(in.Cases) {
+		return false
+	}
+	set, ok := practice.ParseSet(practice.Set{Level: in.Level, Seeds: in.Cases}.Link()) // the same checks as a link
+	if !ok || len(set.Seeds) != len(in.Cases) {
+		return false
+	}
+	in.Level = set.Level
+	*d = in
+	return true
+}
+
+// keep writes a drill to the device.
+func (p *place) keep(d drill) {
+	b, err := json.Marshal(d)
+	if err == nil {
+		p.store.Set(keyDrill, string(b)) // where storing is refused, the case ends with the page
+	}
+}
+
+// fresh sets a new case of a level, what was confused more often.
+func (p *place) fresh(l practice.Level) {
+	p.drill = drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
+	p.draw(nil)
+}
+
+// next goes to the next case of the list, or sets a new one.
+func (p *place) next() {
+	if p.drill.At+1 >= len(p.drill.Cases) {
+		p.fresh(p.drill.Level)
+		return
+	}
+	p.drill.At++
+	p.draw(nil)
+}
+
+// draw makes the car of the drill ready and buys what had been bought.
+func (p *place) draw(bought []car.Quantity) {
+	p.turn++
+	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
+	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}
+	p.drill.Bought = bought
+	p.keep(p.drill)
+	p.ask.Ask(p.ctx, func(_ app.Context, err error) { p.failure = p.s.Voice().Error(err) },
+		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
+			puzzle, err := practice.Draw(m, seed, level)
+			if err != nil {
+				return err
+			}
+			deliver(func(app.Context) {
+				p.desk = practice.NewDesk(puzzle)
+				for _, q := range bought {
+					p.desk.Buy(q)
+				}
+				p.said = p.s.Words.T("practice.ready", "n", seed)
+			})
+			return nil
+		})
+}
+
+func (p *place) Render() app.UI {
+	w := p.s.Words
+	head := app.Header().Class("drill-head").Body(
+		app.H1().ID("title").TabIndex(-1).Text(w.T("practice.title")),
+		p.levels(),
+		app.P().ID("practice-said").Class("sr").Role("status").Text(p.said),
+	)
+	if p.desk == nil {
+		return app.Div().Class("drill").Body(head, p.noCar())
+	}
+	left, right := []app.UI{p.caseCard()}, []app.UI{p.measureCard(), p.answerCard(), p.progressCard()}
+	if p.review != nil { // the mark stands beside what it is about
+		left, right = []app.UI{p.caseCard(), p.measureCard(), p.progressCard()}, []app.UI{p.reviewCard()}
+	}
+	return app.Div().Class("drill").Body(head, app.Div().Class("left").Body(left...), app.Div().Class("right").Body(right...))
+}
+
+// noCar stands in for a case: it is on its way, or could not be made.
+func (p *place) noCar() app.UI {
+	w := p.s.Words
+	if p.failure.What == "" {
+		return app.Section().ID("drawing").Class("card empty").Body(app.P().Class("soft").Text(w.T("practice.drawing")))
+	}
+	return app.Section().ID("drawing").Class("card empty").Body(
+		app.P().Body(app.Strong().Text(p.failure.What)), app.P().Text(p.failure.Why), app.P().Text(p.failure.Next),
+		app.Button().Type("button").Class("btn main").Text(w.T("practice.another")).
+			OnClick(func(app.Context, app.Event) { p.fresh(p.drill.Level) }),
+	)
+}
+
+// levels chooses how hard the next case is; choosing sets one.
+func (p *place) levels() app.UI {
+	w := p.s.Words
+	var buttons []app.UI
+	for _, l := range practice.Levels {
+		buttons = append(buttons, app.Button().ID(levelID(l)).Type("button").Attr("aria-pressed", page.Pressed(l == p.drill.Level)).
+			Text(w.T("practice.level."+levelName(l)+".name")).
+			OnClick(func(app.Context, app.Event) { p.fresh(l) }, app.EventScope(l)))
+	}
+	return app.Div().Class("drill-level").Body(
+		app.Div().Class("seg").Role("group").Aria("label", w.T("practice.levels")).Body(buttons...),
+		app.P().Class("soft small").Text(w.T("practice.level."+levelName(p.drill.Level)+".about")),
+	)
+}
+
+func levelID(l practice.Level) string { return "level-" + levelName(l) }
+
+// levelName is the part of a key that names a level.
+func levelName(l practice.Level) string {
+	return map[practice.Level]string{practice.Textbook: "textbook", practice.Everyday: "everyday", practice.Ambiguous: "ambiguous"}[l]
+}

@@ -1,0 +1,91 @@
+package practice
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"twoneedles/app/present"
+	"twoneedles/refrig/practice"
+)
+
+// What was kept of a drill is restored only if it is one.
+func TestDrillIsRestoredNotTrusted(t *testing.T) {
+	for text, ok := range map[string]bool{
+		`{"level":2,"cases":[7,8],"at":1,"bought":["vent"]}`: true,
+		`{"level":2,"cases":[7,8],"at":2}`:                   false,
+		`{"level":2,"cases":[7,8],"at":-1}`:                  false,
+		`{"level":2,"cases":[0],"at":0}`:                     false,
+		`{"level":2,"cases":[],"at":0}`:                      false,
+		`{"level":`:                                          false,
+		``:                                                   false,
+	} {
+		var d drill
+		if got := d.restore(text); got != ok {
+			t.Errorf("%s: %v", text, got)
+		}
+	}
+	var d drill
+	if !d.restore(`{"level":99,"cases":[7],"at":0}`) || d.Level != practice.Everyday {
+		t.Errorf("an unknown level becomes %d", d.Level)
+	}
+}
+
+// Codes of package practice and their words, both ways: a new complaint, outcome,
+// dial, sign or question has no place to hide, and no words outlive one.
+func TestPracticeCodesHaveWordsBothWays(t *testing.T) {
+	en := present.English()
+	codes := map[string][]string{}
+	put := func(prefix, code, suffix string) {
+		codes[prefix] = append(codes[prefix], code)
+		if key := prefix + code + suffix; !en.Has(key) {
+			t.Errorf("no words %s", key)
+		}
+	}
+	for _, c := range practice.Complaints {
+		put("practice.complaint.", string(c), "")
+	}
+	for _, o := range practice.Outcomes {
+		put("practice.outcome.", string(o), ".title")
+		put("practice.outcome.", string(o), ".text")
+	}
+	for _, l := range practice.Levels {
+		put("practice.level.", levelName(l), ".name")
+		put("practice.level.", levelName(l), ".about")
+	}
+	for i := range practice.Confidences {
+		put("practice.sure.", string(rune('1'+i)), "")
+	}
+	for _, d := range practice.Dials {
+		put("explore.dial.", string(d.Dial), "")
+	}
+	for _, s := range practice.Signs {
+		put("explore.sign.", string(s), "")
+	}
+	put("explore.sign.", "nothing", "")
+	for _, q := range practice.Questions {
+		put("explore.ask.", string(q), ".question")
+		put("explore.ask.", string(q), ".answer")
+		for _, a := range practice.NewSettings().Arms(q) {
+			put("explore.arm.", a.Kind, "")
+		}
+	}
+	for prefix, known := range codes {
+		for _, key := range en.Keys() {
+			if rest, ok := strings.CutPrefix(key, prefix); ok {
+				if code, _, _ := strings.Cut(rest, "."); !slices.Contains(known, code) {
+					t.Errorf("%s: words for a code that is none", key)
+				}
+			}
+		}
+	}
+}
+
+// Slight, clear and severe are thirds of the scale of severity.
+func TestSeverityIsInThirds(t *testing.T) {
+	for x, want := range map[float64]string{0: "slight", 0.3: "slight", 0.36: "clear", 0.64: "clear", 0.7: "severe", 1: "severe"} {
+		if got := severity(x); got != want {
+			t.Errorf("%g is %s, want %s", x, got, want)
+		}
+	}
+}

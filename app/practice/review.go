@@ -1,0 +1,252 @@
+package practice
+
+import (
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
+	"twoneedles/chart"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
+)
+
+// review is a marked answer with what belongs to it.
+type review struct {
+	mark    practice.Mark
+	plane   diagnose.Plane
+	figure  *chart.Figure // drawn from plane when first shown, and when units change
+	units   unit.Units
+	plan    []practice.Step
+	planned bool
+	err     error // why the plan broke off
+}
+
+// markIt marks the answer. The verdict is on screen before the plan is worked
+// out, which takes a diagnosis for every step.
+func (p *place) markIt() {
+	if !p.answer.complete() || p.review != nil {
+		return
+	}
+	r := &review{}
+	err := p.ask.Now(func(m *diagnose.Model) (err error) {
+		if r.mark, err = p.desk.Mark(m, p.answer.answer()); err == nil {
+			r.plane, r.err = m.Plane(p.desk.Case(), r.lines())
+		}
+		return err
+	})
+	if err != nil {
+		p.failure, p.desk = p.s.Voice().Error(err), nil
+		return
+	}
+	p.review = r
+	p.progress.Record(p.drill.Level, r.mark)
+	p.store.Set(keyProgress, p.progress.Text()) // where storing is refused, progress ends with the page
+	p.keep(p.afterThis())                       // a page loaded from here on begins with the next case
+	p.said = ""
+	p.ctx.Defer(func(app.Context) { page.Reveal("review-title") })
+
+	puzzle := p.desk.Puzzle
+	p.ask.Ask(p.ctx, func(_ app.Context, err error) { r.err, r.planned = err, true },
+		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
+			for step, err := range practice.Plan(m, puzzle) {
+				if err != nil {
+					return err
+				}
+				if !deliver(func(app.Context) { r.plan = append(r.plan, step) }) {
+					return nil
+				}
+			}
+			deliver(func(app.Context) { r.planned = true })
+			return nil
+		})
+}
+
+// afterThis is the drill at its next case.
+func (p *place) afterThis() drill {
+	next := p.drill
+	if next.At+1 < len(next.Cases) {
+		next.At++
+	} else {
+		next = drill{Level: next.Level, Cases: []int{p.progress.Next(next.Level, uint64(time.Now().UnixNano()))}}
+	}
+	next.Bought = nil
+	return next
+}
+
+// lines are the conditions whose way from healthy the picture shows: what it
+// was, and what was said.
+func (r *review) lines() []car.ConditionID {
+	var out []car.ConditionID
+	add := func(id car.ConditionID) {
+		if id != "" && id != car.Healthy && (len(out) == 0 || out[0] != id) {
+			out = append(out, id)
+		}
+	}
+	if t := r.mark.Truth; t.Second != "" {
+		add(t.Cause)
+		add(t.Second)
+	} else {
+		add(r.mark.Want)
+	}
+	add(r.mark.Answer.Condition)
+	return out
+}
+
+// reviewCard says what the answer was worth and why.
+func (p *place) reviewCard() app.UI {
+	w, k := p.s.Words, p.review.mark
+	said := w.T("practice.cannot_tell")
+	chance := ""
+	if !k.Answer.CannotTell() {
+		said, chance = p.s.InText(k.Answer.Condition), w.Chance(k.Given)
+	}
+	args := map[string]any{"said": said, "chance": chance, "want": p.s.InText(k.Want)}
+	return app.Section().ID("review").Class("card stack review").Aria("labelledby", "review-title").Body(
+		app.H2().ID("review-title").Class("say").TabIndex(-1).DataSet("outcome", string(k.Outcome)).
+			Text(w.T("practice.outcome."+string(k.Outcome)+".title")),
+		app.P().ID("truth").Class("truth").Text(p.truthText()),
+		app.P().Text(w.Text("practice.outcome."+string(k.Outcome)+".text", args)),
+		app.Dl().Class("tally").Body(
+			app.Div().Body(app.Dt().Text(w.T("practice.points")), app.Dd().ID("points").Text(p.points(k.Points))),
+			app.Div().Body(app.Dt().Text(w.T("practice.yours")), app.Dd().ID("your-minutes").Text(p.minutes(k.Minutes))),
+			app.Div().Body(app.Dt().Text(w.T("practice.plans")), app.Dd().ID("plan-minutes").Text(p.planMinutes())),
+		),
+		app.Div().Class("row").Body(
+			app.Button().ID("next-case").Type("button").Class("btn main").Text(p.nextText()).
+				OnClick(func(app.Context, app.Event) {
+					p.next()
+					p.ctx.Defer(func(app.Context) { page.EnterPlace(false) })
+				}),
+		),
+		p.reviewPicture(),
+		p.weighed(),
+		p.planPart(),
+		app.Details().Class("settings").Body(
+			app.Summary().Text(w.T("practice.score.title")),
+			app.Div().Class("tight small").Body(app.P().Text(w.T("practice.score.how")), app.P().Text(w.T("practice.score.why")),
+				app.P().Text(w.T("practice.score.wait"))),
+		),
+	)
+}
+
+func (p *place) nextText() string {
+	if p.drill.At+1 < len(p.drill.Cases) {
+		return p.s.Words.T("practice.next_of")
+	}
+	return p.s.Words.T("practice.next")
+}
+
+// truthText says what had been done to the car, and how much.
+func (p *place) truthText() string {
+	w, t := p.s.Words, p.review.mark.Truth
+	switch {
+	case t.Second != "":
+		return w.T("practice.truth.pair", "first", p.s.InText(t.Cause), "second", p.s.InText(t.Second))
+	case t.Reserve:
+		return w.T("practice.truth.reserve", "condition", p.s.InText(t.Cause))
+	case t.Cause == car.Undercharge, t.Cause == car.Overcharge:
+		return w.T("practice.truth.charge", "condition", p.s.InText(t.Cause),
+			"share", p.s.Voice().Quantity(t.ChargeShare, unit.Fraction))
+	case !practice.Graded(t.Cause):
+		return w.T("practice.truth.plain", "condition", p.s.InText(t.Cause))
+	}
+	return w.T("practice.truth."+severity(t.Severity), "condition", p.s.InText(t.Cause))
+}
+
+// severity names thirds of the scale from just a fault to a severe one.
+func severity(x float64) string {
+	switch {
+	case x < 1./3:
+		return "slight"
+	case x < 2./3:
+		return "clear"
+	}
+	return "severe"
+}
+
+func (p *place) planMinutes() string {
+	if !p.review.planned {
+		return p.s.Words.T("practice.working")
+	}
+	sum := 0.0
+	for _, s := range p.review.plan {
+		sum += s.Minutes
+	}
+	return p.minutes(sum)
+}
+
+// reviewPicture shows the reading against healthy cars, with the way of what it
+// was and of what was said.
+func (p *place) reviewPicture() app.UI {
+	r := p.review
+	if len(r.plane.Regions) == 0 {
+		return app.Figure().Hidden(true)
+	}
+	if o := p.s.ChartOptions("review-plane"); r.figure == nil || r.units != o.Units {
+		f, err := chart.Plane(r.plane, page.ChartReading(p.desk.Case()), r.lines(), o)
+		if err != nil {
+			return app.Figure().Body(app.P().Class("msg").Text(p.s.Voice().Error(err).What))
+		}
+		r.figure, r.units = &f, o.Units
+	}
+	return app.Figure().ID("review-figure").Body(app.Raw(r.figure.SVG), p.s.FigureText(*r.figure))
+}
+
+// weighed is what the diagnosis makes of the same readings: what a careful
+// technician would have claimed, and what each reading said.
+func (p *place) weighed() app.UI {
+	w, r := p.s.Words, p.review.mark.Report
+	var ranks, why []app.UI
+	for i, c := range r.Ranking {
+		if i > 0 && (i >= page.RankedOpen || c.Probability < page.Unlikely) {
+			break
+		}
+		ranks = append(ranks, app.Li().Body(
+			app.Span().Class("what").Text(p.s.ConditionName(c.ID)), app.Span().Class("chance").Text(w.Chance(c.Probability)),
+			page.ChanceBar(c.Probability)))
+	}
+	for _, e := range r.Evidence {
+		line, sign := p.s.Reason(e, r)
+		why = append(why, app.Li().Body(app.Span().Class("sign").Aria("hidden", true).Text(sign), app.Span().Text(line)))
+	}
+	return app.Div().Class("tight").Body(
+		app.H3().Text(w.T("practice.weighed")),
+		app.Ol().ID("weighed").Class("ranks").Body(ranks...),
+		app.H3().Text(w.T("practice.why")),
+		app.Ul().ID("practice-why").Class("why").Body(why...),
+	)
+}
+
+// planPart walks the way the diagnosis would have gone.
+func (p *place) planPart() app.UI {
+	w, r := p.s.Words, p.review
+	var steps []app.UI
+	for _, s := range r.plan {
+		key := "practice.plan.leads"
+		if s.Settled {
+			key = "practice.plan.settles"
+		}
+		says := w.T(key, "condition", p.s.InText(s.Leader), "chance", w.Chance(s.Chance))
+		what := w.T("practice.plan.start")
+		if s.Quantity != "" {
+			what = w.T("practice.plan.step", "quantity", p.s.QuantityName(s.Quantity), "minutes", p.minutes(s.Minutes),
+				"value", p.s.ReadingText(s.Quantity, p.desk.Puzzle.Case.Readings[s.Quantity]))
+		}
+		steps = append(steps, app.Li().Body(app.Strong().Text(what), app.Span().Text(says)))
+	}
+	end := w.T("practice.plan.about")
+	if n := len(r.plan); r.planned && n > 0 && !r.plan[n-1].Settled {
+		end = w.T("practice.plan.open")
+	}
+	if r.err != nil {
+		end = p.s.Voice().Error(r.err).What
+	}
+	return app.Div().Class("tight").Body(
+		app.H3().Text(w.T("practice.plan.title")),
+		app.Ol().ID("plan").Class("plan").DataSet("done", page.Pressed(r.planned)).Body(steps...),
+		app.P().Class("soft small").Text(end),
+	)
+}

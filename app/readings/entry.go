@@ -1,0 +1,212 @@
+package readings
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
+)
+
+// entryPanel holds what is asked first: the two needles, the outside air, and
+// what is assumed about the rest.
+type entryPanel struct {
+	app.Compo
+	Job, Answer int // revisions of what it shows
+
+	s *Place
+}
+
+func (p *entryPanel) Render() app.UI {
+	s, w := p.s, p.s.Words
+	return app.Section().ID("inputs").Class("card readouts").Aria("label", w.T("readings.inputs")).Body(
+		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("readings.title")),
+		&exampleLine{Of: s.exampleShown(), s: s},
+		app.Div().Class("pair").Body(
+			&page.Memo{Of: s.gaugeShown(car.Low), Draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
+			&page.Memo{Of: s.gaugeShown(car.High), Draw: func() app.UI { return p.gauge(car.High, "high", highSign) }},
+		),
+		s.Messages(page.TextOf("low")),
+		s.Messages(page.TextOf("high")),
+		&page.Memo{Of: s.ambientShown(), Draw: func() app.UI {
+			return app.Div().Class("outside").Body(p.ambient(), s.GaugeUnits())
+		}},
+		s.Messages(page.TextOf(present.Ambient)),
+		p.glance(),
+		&page.Memo{Of: s.settings(), Draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }},
+	)
+}
+
+// The signs of the two sides: they are told apart without colour.
+const (
+	lowSign  = `<svg viewBox="0 0 12 12" aria-hidden="true"><path d="M1 2h10L6 11z" fill="currentColor"/></svg>`
+	highSign = `<svg viewBox="0 0 12 12" aria-hidden="true"><path d="M1 10h10L6 1z" fill="currentColor"/></svg>`
+)
+
+// gaugeShown is what a gauge shows, for go-app to compare.
+func (s *Place) gaugeShown(q car.Quantity) any {
+	type shown struct {
+		Typed    job.Reading
+		Units    unit.Units
+		Band     string
+		Problems []present.Problem
+	}
+	return shown{s.Job.Before.Readings[q], s.Job.Units, s.bandText(q), s.Problems(page.TextOf(present.FieldID(q)))}
+}
+
+// ambientShown is what the line of the outside temperature shows.
+func (s *Place) ambientShown() any {
+	type shown struct {
+		Typed    string
+		Units    unit.Units
+		Problems []present.Problem
+	}
+	return shown{s.Typed(page.TextOf(present.Ambient)), s.Job.Units, s.Problems(page.TextOf(present.Ambient))}
+}
+
+// gauge is one needle: steady as one number, or swinging as two.
+func (p *entryPanel) gauge(q car.Quantity, side, sign string) app.UI {
+	s, w := p.s, p.s.Words
+	id := present.FieldID(q)
+	swings := s.Job.Before.Readings[q].Swing
+	unit := s.UnitBeside(page.TextOf(id))
+	if swings {
+		unit = s.UnitBeside(page.Text{Field: id, End: "lo"})
+	}
+	class := "gauge " + side
+	numbers := []app.UI{
+		p.number(page.TextOf(id), w.T("readings."+side)),
+		app.Span().Class("unit").Text(unit),
+	}
+	if swings {
+		class += " swings"
+		numbers = []app.UI{
+			p.number(page.Text{Field: id, End: "lo"}, w.T("readings."+side+"_lowest")),
+			app.Span().Class("to").Text(w.T("readings.to")),
+			p.number(page.Text{Field: id, End: "hi"}, w.T("readings."+side+"_highest")),
+			app.Span().Class("unit").Text(unit),
+		}
+	}
+	name := app.UI(app.Label().Class("name").For(page.TextOf(id).HTML()).Body(app.Raw(sign), app.Text(w.T("readings."+side))))
+	if swings {
+		name = app.Div().Class("name").Body(app.Raw(sign), app.Text(w.T("readings."+side)))
+	}
+	// A tap anywhere on the line of a steady needle goes into its number.
+	big := app.UI(app.Label().Class("big").For(page.TextOf(id).HTML()).Body(numbers...))
+	if swings {
+		big = app.Div().Class("big").Body(numbers...)
+	}
+	return app.Div().Class(class).Body(
+		name,
+		big,
+		app.Div().ID(string(id)+"-band").Class("band").Text(s.bandText(q)),
+		app.Div().Class("ways").Body(
+			p.way(id, "swings", swings, func() { s.SetSwing(q, !s.Job.Before.Readings[q].Swing) }),
+			app.If(!swings, func() app.UI { return p.mark(id) }),
+		),
+	)
+}
+
+// mark is the button for what the keypad of a phone may lack: the sign of a
+// vacuum on the low side, of a needle at its stop on the high side.
+func (p *entryPanel) mark(id present.FieldID) app.UI {
+	sign, way := pegSign, "pegged"
+	if id == "low" {
+		sign, way = p.s.vacuumSign(), "vacuum"
+	}
+	in := page.TextOf(id)
+	return p.way(id, way, strings.HasPrefix(p.s.Typed(in), sign), func() {
+		text, on := strings.CutPrefix(p.s.Typed(in), sign)
+		if !on {
+			text = sign + text
+		}
+		p.s.Put(in, text)
+		p.s.Edited()
+		p.s.SyncInputs()
+		p.s.Then(func() { page.Focus(in.HTML()) })
+	})
+}
+
+// pegSign and vacuumSign are how a bound and a vacuum are typed: see present.Parse.
+const pegSign = ">"
+
+func (s *Place) vacuumSign() string {
+	if s.Job.Units.InHg {
+		return "in "
+	}
+	return "-"
+}
+
+// way is a toggle below a needle. toggle looks at the job when it is called: go-app
+// keeps the one of the first drawing.
+func (p *entryPanel) way(id present.FieldID, way string, on bool, toggle func()) app.UI {
+	w := p.s.Words
+	return app.Button().ID(string(id)+"-"+way).Type("button").Class("way").Attr("aria-pressed", page.Pressed(on)).
+		Aria("label", w.T("readings.way."+way+".say", "side", w.T("readings."+string(id)))).Text(w.T("readings.way."+way+".name")).
+		OnClick(func(app.Context, app.Event) { toggle() }, app.EventScope(id, way, p.s.Job.Units.InHg))
+}
+
+// number is the large input of a gauge.
+func (p *entryPanel) number(in page.Text, label string) app.UI {
+	return p.s.Input(in).Placeholder("–").Aria("label", label)
+}
+
+func (p *entryPanel) ambient() app.UI {
+	w := p.s.Words
+	in := page.TextOf(present.Ambient)
+	return app.Div().Class("gauge plain").Body(
+		app.Label().Class("name").For(in.HTML()).Text(w.T("readings.ambient")),
+		app.Label().Class("big").For(in.HTML()).Body(
+			p.s.Input(in).Placeholder("–").Aria("label", w.T("readings.ambient")),
+			app.Span().Class("unit").Text(p.s.UnitBeside(in)),
+		),
+		app.Div().Class("band").Text(w.T("readings.ambient_hint")),
+	)
+}
+
+// glance is the answer in a few words under the inputs of a phone, where a thumb
+// and a keypad leave no room for the answer itself. It leads there.
+func (p *entryPanel) glance() app.UI {
+	text := p.s.InFewWords()
+	return app.Button().ID("glance").Type("button").Class("glance").Hidden(text == "").Body(
+		app.Span().Text(text), app.Span().Class("sr").Text(p.s.Words.T("readings.glance.go"))).
+		OnClick(func(ctx app.Context, _ app.Event) {
+			ctx.PreventUpdate()
+			page.ShowTop("answer")
+		})
+}
+
+// bandText says where healthy cars read, once there is an answer, and on which
+// side of them the needle is. It belongs to the case that was answered.
+func (s *Place) bandText(q car.Quantity) string {
+	if s.Answer().State != page.Answered {
+		return ""
+	}
+	for _, e := range s.Answer().Report.Evidence {
+		if e.Quantity != q || !e.HasExpected {
+			continue
+		}
+		key := [...]string{"readings.band_below", "readings.band_inside", "readings.band_above"}[e.Place+1]
+		if s.AtEdge(e) {
+			key = "readings.band_edge"
+		}
+		return s.Words.T(key, "range", s.bareRange(e.Expected.Lo, e.Expected.Hi, page.KindOf(q)))
+	}
+	return ""
+}
+
+// bareRange is a range whose unit stands beside it already, unless its ends are
+// in different units.
+func (s *Place) bareRange(lo, hi float64, k unit.Kind) string {
+	a, ua := s.Voice().Number(lo, k)
+	b, ub := s.Voice().Number(hi, k)
+	if ua != ub {
+		return s.Voice().Range(lo, hi, k)
+	}
+	const joiner = "\u2060" // no line break at the dash
+	return s.Words.T("number.range", "lo", a+joiner, "hi", joiner+b)
+}

@@ -1,0 +1,86 @@
+package readings
+
+import (
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+)
+
+// exampleLine says whose readings these are, and leads to others.
+type exampleLine struct {
+	app.Compo
+	Of exampleShown
+
+	s    *Place
+	open bool // the list of invented cars
+}
+
+// exampleShown is what the line shows, for go-app to compare.
+type exampleShown struct {
+	Title, Example string
+	Empty, Undo    bool
+}
+
+func (s *Place) exampleShown() exampleShown {
+	return exampleShown{s.Job.Title, s.Job.Example, s.Job.Before.Empty(), s.CanUndo()}
+}
+
+func (p *exampleLine) Render() app.UI {
+	s, w := p.s, p.s.Words
+	about := s.Job.Title
+	switch {
+	case s.Job.Example != "":
+		about = w.T("readings.example.shown", "title", s.Job.Title)
+	case about == "":
+		about = w.T("readings.example.own")
+	}
+	label := "readings.example.others"
+	if p.open {
+		label = "readings.example.hide"
+	}
+	return app.Div().Class("tight").Body(
+		app.Div().Class("example").Body(
+			app.P().ID("about").Text(about),
+			app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", page.Pressed(p.open)).
+				Text(w.T(label)).OnClick(p.toggle),
+			app.If(!s.Job.Before.Empty(), func() app.UI {
+				return app.Button().ID("start-empty").Type("button").Class("btn quiet").Text(w.T("readings.example.start")).OnClick(p.startEmpty)
+			}),
+			app.If(s.CanUndo(), func() app.UI {
+				return app.Button().ID("undo").Type("button").Class("btn quiet").Text(w.T("readings.example.undo")).
+					OnClick(func(app.Context, app.Event) { s.Undo() })
+			}),
+		),
+		app.If(p.open, p.list),
+	)
+}
+
+func (p *exampleLine) toggle(app.Context, app.Event) { p.open = !p.open }
+
+func (p *exampleLine) list() app.UI {
+	s := p.s
+	var cars []app.UI
+	for _, j := range job.Examples(time.Now()) {
+		cars = append(cars, app.Button().Type("button").Class("chip").DataSet("example", j.Example).
+			Attr("aria-pressed", page.Pressed(j.Example == s.Job.Example)).
+			Body(app.Span().Text(strings.TrimPrefix(j.Title, s.Words.T("readings.example.prefix"))), app.Small().Text(s.Glance(j))).
+			OnClick(func(app.Context, app.Event) {
+				p.open = false
+				s.Lend(page.Example(j.Example)) // a new one: the one tapped before may be at work
+			}, app.EventScope(j.Example)))
+	}
+	return app.Div().Class("cars").Role("group").Aria("label", s.Words.T("readings.example.list")).Body(cars...)
+}
+
+// startEmpty begins an empty job. The one that was at hand stays on the device, if it
+// was anybody's.
+func (p *exampleLine) startEmpty(app.Context, app.Event) {
+	j := job.New(time.Now(), p.s.Job.Units)
+	j.Shop = p.s.Job.Shop
+	p.s.Lend(j)
+	p.s.Then(func() { page.Focus("low") })
+}

@@ -1,0 +1,133 @@
+package readings
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+)
+
+// measurementsPanel holds every further measurement, the most telling for this case
+// first, each with how it is made.
+type measurementsPanel struct {
+	app.Compo
+	Job, Measure int // revisions of what it shows
+
+	s *Place
+	// order is kept while the panel is used: a field that moves under the finger
+	// is worse than one out of rank. It is renewed when the panel opens.
+	order []car.Quantity
+}
+
+// measureOrder is the order before there is an answer to rank by.
+var measureOrder = car.Measurements()
+
+// rank puts the made measurements first, then the model's order, then the rest.
+func (p *measurementsPanel) rank() {
+	var made, asked, rest []car.Quantity
+	seen := map[car.Quantity]bool{car.Low: true, car.High: true}
+	for _, q := range measureOrder {
+		if p.s.Made(q) {
+			made, seen[q] = append(made, q), true
+		}
+	}
+	if p.s.Answer().State == page.Answered {
+		for _, n := range p.s.Answer().Report.Next {
+			if !seen[n.Quantity] {
+				asked, seen[n.Quantity] = append(asked, n.Quantity), true
+			}
+		}
+	}
+	for _, q := range measureOrder {
+		if !seen[q] {
+			rest = append(rest, q)
+		}
+	}
+	p.order = append(append(made, asked...), rest...)
+}
+
+func (p *measurementsPanel) Render() app.UI {
+	s, w := p.s, p.s.Words
+	n := 0
+	for _, q := range measureOrder {
+		if s.Made(q) {
+			n++
+		}
+	}
+	now := w.T("readings.more_none")
+	if n > 0 {
+		now = w.T("readings.more_some", "n", n)
+	}
+	return app.Section().Class("card more").Aria("label", w.T("readings.more")).Body(
+		app.Details().ID("more").Open(s.measuring).Body(
+			app.Summary().Body(app.Span().Text(w.T("readings.more")), app.Span().Class("now").Text(now)),
+			app.Div().Class("measures").Body(p.measurements()...),
+		).On("toggle", p.toggled),
+	)
+}
+
+// measurements are made only while the panel is open: they are half of the page.
+func (p *measurementsPanel) measurements() []app.UI {
+	if !p.s.measuring {
+		p.order = nil
+		return nil
+	}
+	if p.order == nil {
+		p.rank()
+	}
+	items := make([]app.UI, len(p.order))
+	for i, q := range p.order {
+		items[i] = p.measurement(q)
+	}
+	return items
+}
+
+func (p *measurementsPanel) toggled(ctx app.Context, _ app.Event) {
+	p.s.measuring = ctx.JSSrc().Get("open").Bool()
+}
+
+// measurement is one line: what it is, which unfolds how it is made, and its
+// number.
+func (p *measurementsPanel) measurement(q car.Quantity) app.UI {
+	s, w := p.s, p.s.Words
+	id := string(q)
+	return app.Div().Class("measure").DataSet("quantity", id).Body(
+		app.Details().Body(
+			app.Summary().Body(app.Span().ID(id+"-name").Text(w.T("quantity."+id+".name")), app.Span().Class("sr").Text(w.T("readings.how"))),
+			app.P().Class("hint").Text(w.T("quantity."+id+".how")),
+		),
+		p.control(q),
+		s.Messages(page.TextOf(present.FieldID(q))),
+	)
+}
+
+func (p *measurementsPanel) control(q car.Quantity) app.UI {
+	s, w := p.s, p.s.Words
+	id := present.FieldID(q)
+	if q != car.SightGlass {
+		return app.Label().Class("entry").For(string(id)).Body(
+			s.Input(page.TextOf(id)).Placeholder("–").Aria("labelledby", string(id)+"-name"),
+			app.Span().Class("unit").Text(s.UnitBeside(page.TextOf(id))),
+		)
+	}
+	now := s.Job.Before.Readings[q].Choice
+	options := []app.UI{app.Option().Attr("value", "").Selected(now == "").Text(w.T("readings.optional"))}
+	for _, c := range job.SightGlassChoices {
+		options = append(options, app.Option().Attr("value", c).Selected(c == now).Text(w.T("sight_glass."+c)))
+	}
+	return app.Select().ID(string(id)).Aria("labelledby", string(id)+"-name").Body(options...).
+		OnChange(func(ctx app.Context, _ app.Event) {
+			choices := append([]string{""}, job.SightGlassChoices...)
+			s.Job.Before.SetReading(q, job.Reading{Choice: choices[ctx.JSSrc().Get("selectedIndex").Int()]})
+			s.Edited()
+		}, app.EventScope(id))
+}
+
+// openMeasurement unfolds the panel and puts the focus into the field.
+func (s *Place) openMeasurement(q car.Quantity) {
+	s.measuring = true
+	s.measureRev++
+	s.Then(func() { page.Reveal(string(q)) })
+}

@@ -1,0 +1,311 @@
+package readings
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/internal/pagetest"
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+)
+
+// screen is the place on a page without a browser.
+type screen struct {
+	*pagetest.Screen
+	place *Place
+}
+
+func open(t *testing.T) *screen {
+	t.Helper()
+	s := &screen{}
+	s.Screen = pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
+		s.place = New(pg)
+		return s.place.View
+	})
+	return s
+}
+
+// three types the three numbers that are asked first.
+func (s *screen) three(low, high, ambient string) *screen {
+	s.Three(low, high, ambient)
+	return s
+}
+
+// tap takes the first suggestion beside a text with the code, "" for any.
+func (s *screen) tap(id, code string) {
+	s.Helper()
+	s.Do(func() {
+		if !s.Page.TakeSuggestion(page.TextOf(present.FieldID(id)), code) {
+			s.Errorf("no suggestion %s beside %s", code, id)
+		}
+	})
+}
+
+func TestFirstVisitShowsAnAnsweredExample(t *testing.T) {
+	b := open(t)
+	if b.Page.Job.Example == "" || b.Page.Answer().State != page.Answered {
+		t.Fatalf("example %q, state %d", b.Page.Job.Example, b.Page.Answer().State)
+	}
+	b.Has("about", "invented car")
+	for _, id := range []string{"customer-sentence", "technician-sentence", "ranking", "why", "next-ask", "plane-frame", "low-band"} {
+		if b.Text(id) == "" {
+			t.Errorf("#%s is empty", id)
+		}
+	}
+	b.Sound("first visit")
+}
+
+// Every state of every place is whole: words, ids, labels, no style.
+func TestEveryStateIsSound(t *testing.T) {
+	b := open(t)
+	for _, j := range job.Examples(b.Page.Job.Created) {
+		b.Do(func() { b.Page.Replace(j) }).Sound(j.Example)
+	}
+	for what, three := range map[string][3]string{
+		"empty": {"", "", ""}, "one": {"30", "", ""}, "letters": {"abc", "200", "90"}, "huge": {"9e99", "200", "90"},
+		"vacuum": {"in 12", "200", "90"}, "pegged": {"30", ">500", "90"}, "swapped": {"200", "30", "90"},
+		"Celsius as Fahrenheit": {"30", "200", "32"}, "bar as psi": {"2.1", "15", "90"}, "swing": {"22-45", "160-200", "80"},
+		"below vacuum": {"in 40", "200", "90"}, "markup": {"<b>", "\"'", "&amp;"},
+	} {
+		b.Three(three[0], three[1], three[2]).Sound(what)
+	}
+	b.Three("30", "200", "90").Do(func() {
+		b.place.weather.open = true
+		b.place.askWeather()
+	}).Sound("weather")
+	if b.Text("weather-frame") == "" {
+		t.Error("no picture across the weather")
+	}
+}
+
+func TestMissingNumbersAreNamed(t *testing.T) {
+	b := open(t).three("30", "", "90")
+	b.Has("answer", "The high side is missing.")
+	if strings.Contains(b.Text("answer"), "low side is missing") {
+		t.Error("the low side is there")
+	}
+	b.Enter("high", "210").Has("customer-sentence", ".")
+}
+
+func TestBadInputStaysAndIsExplainedBesideTheField(t *testing.T) {
+	b := open(t).three("abc", "210", "90")
+	if got := b.Typed("low"); got != "abc" {
+		t.Errorf("the text became %q", got)
+	}
+	b.Has("low-note", "cannot be read as a number")
+	b.Has("answer", "cannot be used yet")
+	if !strings.Contains(b.HTML(), " aria-invalid") {
+		t.Error("no input is marked invalid")
+	}
+	// A bad optional reading costs only itself.
+	b.Three("30", "210", "90").Do(func() { b.place.openMeasurement(car.Vent) }).Enter("vent", "warm")
+	b.Has("vent-note", "cannot be read")
+	if b.Page.Answer().State != page.Answered {
+		t.Error("no answer without the vent")
+	}
+}
+
+func TestSuggestionIsOneTap(t *testing.T) {
+	b := open(t).three("30", "210", "32")
+	b.Has("ambient-note", "32 °C")
+	b.tap("ambient", "")
+	if c := b.Page.Case().Weather.Ambient; c < 305 || c > 305.3 {
+		t.Errorf("ambient %g K, want 32 °C", c)
+	}
+	if got := b.Text("ambient-note"); got != "" {
+		t.Errorf("still asked: %q", got)
+	}
+	b.Three("210", "30", "90").Has("low-note", "swap")
+	b.tap("low", present.SwapSides)
+	if b.Typed("low") != "30" {
+		t.Error("the sides were not swapped")
+	}
+}
+
+func TestDoubtfulReadingIsAskedAboutFirst(t *testing.T) {
+	b := open(t).three("210", "40", "90")
+	if b.Page.Answer().Report.Verdict != diagnose.Doubtful {
+		t.Fatal("a low side above the high side is not doubted")
+	}
+	b.Has("verdict", "in doubt")
+	b.Has("customer-sentence", "instruments")
+}
+
+// A screen reader hears one sentence of the answer, and nothing else on the page
+// speaks by itself but notices.
+func TestAnswerIsReadOutOnce(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	b.Has("answer-live", b.Text("technician-sentence"))
+
+	if n := strings.Count(b.HTML(), "aria-live"); n != 1 {
+		t.Errorf("%d live regions", n)
+	}
+	b.Enter("low", "abc").Has("answer-live", "cannot be used")
+}
+
+func TestPictureMovesTheReading(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	b.Do(func() { b.place.moveTo(200e3, 1.5e6) }) // 29.0 and 217.6 psi
+	if low, high := b.Typed("low"), b.Typed("high"); low != "29" || high != "218" {
+		t.Errorf("the fields say %s and %s, want 29 and 218", low, high)
+	}
+}
+
+// report changes what the model said and draws it.
+func (b *screen) report(change func(*diagnose.Report)) *screen {
+	b.Do(func() {
+		a := b.Page.Answer()
+		change(&a.Report)
+		a.Rev++
+		a.PlanRev++
+	})
+	return b
+}
+
+// A page is not made before it is opened, and follows its condition when the order
+// changes.
+func TestConditionPageOpensWithItsRow(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	if strings.Contains(b.HTML(), `class="catalogue`) {
+		t.Error("a page is there before it was opened")
+	}
+	rows := page.Unfolder{On: b.Page}
+	if rows.Page(car.Air) != nil {
+		t.Error("a closed row has a page")
+	}
+	rows.Open = map[car.ConditionID]bool{car.Air: true}
+	if rows.Page(car.Air) == nil || rows.Page(car.Empty) != nil {
+		t.Error("the open row has no page, or a closed one has")
+	}
+	for id, want := range map[car.ConditionID]bool{car.Air: true, car.Empty: false} {
+		if html := app.HTMLString(rows.Row(id, "")); strings.Contains(html, `aria-expanded="false"`) == want {
+			t.Errorf("the row of %s says the contrary: %s", id, html)
+		}
+	}
+}
+
+func TestPatternIsNamedWithItsMembers(t *testing.T) {
+	b := open(t).three("30", "210", "90").report(func(r *diagnose.Report) {
+		r.Group = diagnose.GroupBothHigh
+		r.Members = []car.ConditionID{car.CondenserAirflow, car.Air, car.Overcharge}
+	})
+	b.Has("pattern", "The high side is high")
+	b.Has("pattern", "poor airflow through the condenser, air in the system, an overcharge.")
+	b.report(func(r *diagnose.Report) { r.Members = car.Conditions()[:9] }).Has("pattern", "and others.")
+	b.Sound("pattern")
+}
+
+func TestPairIsNamedWhereItLeadsAndWhereItDoesNot(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	pair := func(r *diagnose.Report) {
+		r.PairA, r.PairB = car.Undercharge, car.CondenserAirflow
+		r.Ranking = []diagnose.Ranked{{ID: car.Combination, Probability: .6}, {ID: car.Undercharge, Probability: .4}}
+	}
+	b.report(pair).Has("pair", "a shortage of refrigerant and poor airflow through the condenser")
+	b.Has("technician-sentence", "Two things together")
+	// Second, it is named in its row and claims nothing above.
+	b.report(func(r *diagnose.Report) { r.Ranking[0], r.Ranking[1] = r.Ranking[1], r.Ranking[0] }).Has("pair", "Together")
+	if got := b.Text("technician-sentence"); strings.Contains(got, "Two things") {
+		t.Errorf("a pair that does not lead is claimed: %q", got)
+	}
+}
+
+// A measurement that cannot change the leader says so; one whose every result would
+// speak for another, which no honest expectation gives, says nothing.
+func TestOutcomesWithOneLeader(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	lead := b.Page.Answer().Report.Ranking[0].ID
+	with := func(id car.ConditionID) {
+		b.report(func(r *diagnose.Report) {
+			r.Next = []diagnose.Next{{Quantity: car.Vent, Minutes: 2, Outcomes: []diagnose.Outcome{
+				{Hi: 283, OpenLo: true, Leader: id, LeaderChance: .6}, {Lo: 283, OpenHi: true, Leader: id, LeaderChance: .9}}}}
+		})
+	}
+	with(lead)
+	b.Has("outcomes", "Whatever it reads")
+	b.Has("outcomes", b.Page.InText(lead))
+	with(car.Moisture)
+	if got := b.Text("outcomes"); got != "" {
+		t.Errorf("the outcomes say %q", got)
+	}
+}
+
+// Published tables stand in the picture only for cars they may be meant for, the
+// disputed ones marked.
+func TestPublishedTablesFitTheCar(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	b.Do(func() {
+		b.place.weather.open, b.place.weather.published = true, true
+		b.place.askWeather()
+	})
+	b.Has("published-notes", "[USArmy291]")
+	b.Has("published-notes", "disputed")
+	b.Has("weather-table", "USArmy291")
+	b.Sound("published")
+	b.Do(func() {
+		b.Page.Job.Car.Refrigerant = "R1234yf"
+		b.Page.Edited()
+	}).Has("published-notes", "No published table")
+}
+
+// The maker's own figures are a mark in the picture across the weather.
+func TestOwnFiguresAreMarkedAcrossTheWeather(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	b.Enter("service_low", "28-38").Enter("service_high", "190-230")
+	b.Do(func() {
+		b.place.weather.open = true
+		b.place.askWeather()
+	}).Has("weather-table", "maker’s figures")
+	if c := b.Page.Case().Service; c.Low.Hi <= c.Low.Lo || c.High.Hi <= c.High.Lo {
+		t.Errorf("the case has the figures %v", c)
+	}
+}
+
+// Where the measurement that would tell has been made, nobody is asked for it again.
+func TestWhatIsMeasuredIsNotAskedFor(t *testing.T) {
+	b := open(t).three("38", "292", "86")
+	air := func(r *diagnose.Report) {
+		r.Verdict = diagnose.Leaning
+		r.Ranking = []diagnose.Ranked{{ID: car.Air, Probability: .75}, {ID: car.Overcharge, Probability: .25}}
+		r.Next = []diagnose.Next{{Quantity: car.HighIdle, Minutes: 3}}
+	}
+	b.report(air).Has("technician-sentence", "A resting pressure after a full soak")
+	b.Enter("resting", "118")
+	b.report(air)
+	b.Has("technician-sentence", "The readings, the resting pressure among them, lean to air in the system, about 3 in 4.")
+	b.Has("customer-sentence", "air inside the system")
+	b.Has("would-tell", "the high side at idle")
+	// What a sentence asks for is among the measurements that can be typed.
+	for id, quantities := range page.SettledBy {
+		for _, q := range quantities {
+			if !slices.Contains(measureOrder, q) {
+				t.Errorf("the sentence of %s asks for %s, which cannot be entered", id, q)
+			}
+		}
+	}
+}
+
+func TestModelFailureKeepsInputsAndPasses(t *testing.T) {
+	b := open(t).three("30", "210", "90")
+	b.Panic = true
+	b.Enter("low", "31").Sound("panic")
+	if b.Page.Answer().State != page.Failed || b.Typed("low") != "31" {
+		t.Fatalf("state %d, low %q", b.Page.Answer().State, b.Typed("low"))
+	}
+	b.Panic, b.Fail = false, &refrig.RangeError{Quantity: "evaporating temperature", Value: 400, Min: 200, Max: 370, Unit: "K"}
+	b.Enter("low", "32").Has("answer", "evaporating temperature")
+	b.Fail = errors.New("anything")
+	b.Enter("low", "33").Sound("unknown failure")
+	b.Fail = nil
+	if b.Enter("low", "34"); b.Page.Answer().State != page.Answered {
+		t.Error("the answer did not come back")
+	}
+}

@@ -1,0 +1,190 @@
+package readings
+
+import (
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
+)
+
+// settings is what airSettings and carSettings show, for go-app to compare.
+type settings struct {
+	Car      job.Car
+	Units    unit.Units
+	Recirc   bool
+	Doors    string
+	Text     map[present.FieldID]string
+	Problems map[present.FieldID][]present.Problem
+}
+
+// settingFields are the texts among the settings.
+var settingFields = []present.FieldID{present.Humidity, present.Altitude, present.EngineSpeed, present.Blower,
+	present.LabelCharge, present.ServiceLow, present.ServiceHigh}
+
+func (s *Place) settings() settings {
+	of := settings{Car: s.Job.Car, Units: s.Job.Units, Recirc: s.Job.Before.Recirc, Doors: s.Job.Before.Doors,
+		Text: map[present.FieldID]string{}, Problems: map[present.FieldID][]present.Problem{}}
+	for _, id := range settingFields {
+		of.Text[id] = s.Typed(page.TextOf(id))
+		of.Problems[id] = s.Problems(page.TextOf(id))
+	}
+	return of
+}
+
+// airSettings shows what is assumed about the air and the engine in one line,
+// and lets it be changed.
+func (s *Place) airSettings() app.UI {
+	w := s.Words
+	recirc := func(ctx app.Context, v string) {
+		s.Job.Before.Recirc = v == "on"
+		s.Edited()
+	}
+	now := "off"
+	if s.Job.Before.Recirc {
+		now = "on"
+	}
+	return app.Details().ID("air").Class("settings").Body(
+		app.Summary().Body(app.Span().Text(w.T("readings.air")), app.Span().Class("now").Text(s.airLine())),
+		app.Div().Class("settings-list").Body(
+			s.Field("readings", page.TextOf(present.Humidity), s.assumedText(present.Humidity)),
+			s.Field("readings", page.TextOf(present.Altitude), s.assumedText(present.Altitude)),
+			s.Field("readings", page.TextOf(present.EngineSpeed), s.assumedText(present.EngineSpeed)),
+			s.Field("readings", page.TextOf(present.Blower), s.assumedText(present.Blower)),
+			s.menu("recirc", []string{"off", "on"}, now, recirc),
+			s.menu("doors", job.Doors, s.Job.Before.Doors, func(ctx app.Context, v string) {
+				s.Job.Before.Doors = v
+				s.Edited()
+			}),
+		),
+	)
+}
+
+// airLine lists air and engine as the case has them: what was typed first, what
+// is assumed after it and said to be so.
+func (s *Place) airLine() string {
+	w, v, c := s.Words, s.Voice(), s.Case()
+	recirc := w.T("readings.now.recirc_off")
+	if c.Running.Recirc {
+		recirc = w.T("readings.now.recirc_on")
+	}
+	known := []string{recirc}
+	if d := s.Job.Before.Doors; d != "" {
+		known = append(known, w.T("readings.now.doors_"+d))
+	}
+	var assumed []string
+	put := func(id present.FieldID, text string) {
+		if _, ok := s.Assumed(id); ok {
+			assumed = append(assumed, text)
+		} else {
+			known = append(known, text)
+		}
+	}
+	put(present.Humidity, w.T("readings.now.humidity", "value", v.Quantity(c.Weather.Humidity, unit.Fraction)))
+	altitude := w.T("readings.now.sea_level")
+	if c.Weather.Altitude != 0 {
+		altitude = w.T("readings.now.altitude", "value", v.Quantity(c.Weather.Altitude, unit.Length))
+	}
+	put(present.Altitude, altitude)
+	put(present.EngineSpeed, w.T("readings.now.rpm", "value", v.Quantity(c.Running.RPM, unit.Speed)))
+	blower := w.T("readings.now.blower_full")
+	if c.Running.Blower < 1 {
+		blower = w.T("readings.now.blower", "value", v.Quantity(c.Running.Blower, unit.Fraction))
+	}
+	put(present.Blower, blower)
+	if len(assumed) == 0 {
+		return s.List(known)
+	}
+	line := w.T("readings.assuming", "list", s.List(assumed))
+	if len(known) > 1 {
+		return w.T("readings.known_and_assumed", "known", s.List(known), "assumed", line)
+	}
+	return line
+}
+
+func (s *Place) assumedText(id present.FieldID) string {
+	text, _ := s.Assumed(id)
+	return text
+}
+
+// carSettings shows what is known of the car; "don't know" is a choice.
+func (s *Place) carSettings() app.UI {
+	w := s.Words
+	car := &s.Job.Car
+	choose := func(field *string) func(app.Context, string) {
+		return func(ctx app.Context, v string) {
+			*field = v
+			s.Edited()
+		}
+	}
+	evaporators := func(ctx app.Context, v string) {
+		car.Evaporators, _ = strconv.Atoi(v) // "" is "don't know", which is 0
+		s.Edited()
+	}
+	return app.Details().ID("car").Class("settings").Body(
+		app.Summary().Body(app.Span().Text(w.T("readings.car")), app.Span().Class("now").Text(s.carLine())),
+		app.Div().Class("settings-list").Body(
+			s.menu("refrigerant", job.Refrigerants, car.Refrigerant, choose(&car.Refrigerant)),
+			s.menu("metering", job.Meterings, car.Metering, choose(&car.Metering)),
+			s.menu("compressor", job.Compressors, car.Compressor, choose(&car.Compressor)),
+			s.menu("high_port", job.HighPorts, car.HighPort, choose(&car.HighPort)),
+			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(car.Evaporators, 0), 2)], evaporators),
+			s.menu("size", job.Sizes, car.Size, choose(&car.Size)),
+			s.Field("readings", page.TextOf(present.LabelCharge), "–"),
+			s.Field("readings", page.TextOf(present.ServiceLow), "–"),
+			s.Field("readings", page.TextOf(present.ServiceHigh), "–"),
+		),
+	)
+}
+
+var evaporatorCounts = []string{"", "1", "2"}
+
+// carLine lists what is known of the car.
+func (s *Place) carLine() string {
+	w, car := s.Words, s.Job.Car
+	var known []string
+	for _, c := range []struct{ name, value string }{
+		{"refrigerant", car.Refrigerant}, {"metering", car.Metering}, {"compressor", car.Compressor}, {"size", car.Size},
+	} {
+		if c.value != "" {
+			known = append(known, w.T("readings.choice."+c.name+"."+c.value))
+		}
+	}
+	if car.Evaporators == 2 {
+		known = append(known, w.T("readings.now.two_evaporators"))
+	}
+	if s.Case().Car.LabelCharge > 0 {
+		known = append(known, s.Voice().Quantity(s.Case().Car.LabelCharge, unit.Mass))
+	}
+	if len(known) == 0 {
+		return w.T("readings.now.car_unknown")
+	}
+	return s.List(known)
+}
+
+// menu is a labelled choice; "" is "don't know". Words are
+// readings.choice.<name>.<value>.
+func (s *Place) menu(name string, shown []string, now string, set func(app.Context, string)) app.UI {
+	w := s.Words
+	var options []app.UI
+	for _, v := range shown {
+		text := w.T("readings.choice.unknown")
+		if v != "" {
+			text = w.T("readings.choice." + name + "." + v)
+		}
+		options = append(options, app.Option().Attr("value", v).Selected(v == now).Text(text))
+	}
+	return app.Div().Class("field").Body(
+		app.Label().For(name).Text(w.T("readings.field."+name+".name")),
+		app.Select().ID(name).Body(options...).
+			OnChange(func(ctx app.Context, _ app.Event) {
+				// go-app drops an empty attribute, so "don't know" has no value but
+				// its text: take the place in the list instead.
+				set(ctx, shown[ctx.JSSrc().Get("selectedIndex").Int()])
+			}, app.EventScope(name)),
+		app.P().Class("hint").Text(w.T("readings.field."+name+".how")),
+	)
+}

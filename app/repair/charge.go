@@ -1,0 +1,153 @@
+package repair
+
+import (
+	"math"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
+)
+
+// charge is how much leaves the cylinder, and how much of it is in the car.
+func (c *stepCard) charge() []app.UI {
+	s := c.s
+	sums := sumsOf(s.Job, s.Case())
+	fields := []app.UI{
+		s.Field("job", page.Text{Field: present.LabelCharge, Again: true}, ""),
+		s.Field("job", page.TextOf(present.MassIn), ""),
+		s.choose("hoses", "hoses", job.Hoses, &s.Job.Repair.Hoses),
+	}
+	if h := s.Job.Repair.Hoses; h == "liquid" || h == "vapour" {
+		fields = append(fields, s.Field("job", page.TextOf(present.HoseLength), ""), s.Field("job", page.TextOf(present.HoseBore), ""))
+	}
+	return []app.UI{
+		app.Div().Class("grid2").Body(fields...),
+		result(s, "sum-charge", sums.charge(), c.sayCharge),
+		result(s, "sum-charged", sums.charged(), c.sayCharged),
+	}
+}
+
+func (c *stepCard) sayCharge(p service.ChargePlan) []app.UI {
+	s, w, v := c.s, c.s.Words, c.s.Voice()
+	var lines []app.UI
+	if p.InHoses > 0 {
+		lines = append(lines, s.note("in_hoses", w.T("job.charge.in_hoses", "mass", v.Quantity(p.InHoses, unit.Mass)), service.Computed, ""))
+	}
+	lines = append(lines,
+		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, unit.Mass)), p.Tolerance),
+		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, unit.Mass)), service.ToleranceArmy),
+		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, unit.Temperature)), service.EquipmentAmbient),
+		s.check("fact", w.T("job.rule."+service.ChargeAmbient.Code, "span", s.span(service.ChargeAmbient, unit.Temperature)), service.ChargeAmbient))
+	for _, t := range p.Traps {
+		kind := unit.Fraction
+		if t.Code == "leak_limit_differs" {
+			kind = unit.MassRate
+		}
+		lines = append(lines, s.check("fact", w.T("job.rule."+t.Code, "span", s.span(t, kind)), t))
+	}
+	return []app.UI{
+		hero("charge-hero", v.Quantity(p.Dispense, unit.Mass), w.T("job.charge.dispense")),
+		checks("charge-checks", lines...), s.minded(p.Warnings),
+	}
+}
+
+func (c *stepCard) sayCharged(x service.Charged) []app.UI {
+	s, w, v := c.s, c.s.Words, c.s.Voice()
+	how := map[service.Standing]string{service.InsideBand: "yes"}[x.Label]
+	if how == "" {
+		how = "no"
+	}
+	return []app.UI{
+		hero("charged-hero", s.between(x.InCar.Lo, x.InCar.Hi, unit.Mass), w.T("job.charge.in_car")),
+		checks("charged-checks", s.check(how, w.T("job.charge."+string(x.Label), "off", v.Quantity(math.Abs(x.Off), unit.Mass)), service.ToleranceSAE)),
+	}
+}
+
+// prove is the visit after the repair, against what the model expects of a healthy
+// car in this weather.
+func (c *stepCard) prove() []app.UI {
+	s, w := c.s, c.s.Words
+	v := s.Voice()
+	before := func(id present.FieldID, kind unit.Kind, si float64) string {
+		if s.Job.Before.Text[id] == "" {
+			text, _ := s.Assumed(id)
+			return text
+		}
+		text, _ := v.Number(si, kind)
+		return text
+	}
+	of := s.Case()
+	body := []app.UI{
+		app.Div().Class("grid2").Body(
+			s.Field("job", page.TextAfter(present.FieldID(car.Low)), ""),
+			s.Field("job", page.TextAfter(present.FieldID(car.High)), ""),
+			s.Field("job", page.TextAfter(present.FieldID(car.Vent)), ""),
+			s.Field("job", page.TextAfter(present.Ambient), s.ambientText()),
+			s.Field("job", page.TextAfter(present.Humidity), before(present.Humidity, unit.Fraction, of.Weather.Humidity)),
+			s.Field("job", page.TextAfter(present.EngineSpeed), before(present.EngineSpeed, unit.Speed, of.Running.RPM)),
+		),
+		app.P().Class("hint").Text(w.T("job.prove.assumes")),
+	}
+	a := s.After()
+	if a.State == page.Failed {
+		return append(body, app.Div().ID("sum-prove").Class("sum tight").Body(
+			app.P().Body(app.Strong().Text(a.Failure.What)), app.P().Text(a.Failure.Why), app.P().Text(a.Failure.Next)))
+	}
+	return append(body,
+		result(s, "sum-prove", sumsOf(s.Job, s.Case()).proof(a), c.sayProof),
+		s.beforeAfter("before-after"))
+}
+
+func (c *stepCard) sayProof(p service.Proof) []app.UI {
+	s, w, v := c.s, c.s.Words, c.s.Voice()
+	var lines []app.UI
+	for _, q := range []car.Quantity{car.Low, car.High, car.Vent} {
+		standing := map[car.Quantity]service.Standing{car.Low: p.Low, car.High: p.High, car.Vent: p.Vent}[q]
+		how := "no"
+		if standing == service.InsideBand || q == car.Vent && standing == service.BelowBand {
+			how = "yes"
+		}
+		for _, e := range s.After().Report.Evidence {
+			if e.Quantity == q {
+				lines = append(lines, s.check(how, w.T("job.prove."+string(standing), "quantity", s.QuantityName(q),
+					"value", s.ReadingText(q, e.Reading), "range", v.Range(e.Expected.Lo, e.Expected.Hi, page.KindOf(q))),
+					service.Rule{Code: string(q), Basis: service.Computed}))
+			}
+		}
+	}
+	vent := map[service.Standing]string{service.InsideBand: "yes", service.BelowBand: "yes", service.AboveBand: "no"}[p.Vents.Vent]
+	key := "job.prove.published"
+	if !p.Vents.Applies {
+		vent, key = "open", "job.prove.published_not_here"
+	}
+	because := make([]string, len(p.Vents.Because))
+	for i, b := range p.Vents.Because {
+		because[i] = w.T("job.prove.because." + b)
+	}
+	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, unit.Temperature), "because", s.List(because)), p.Vents.Rule))
+	return []app.UI{
+		hero("prove-hero", w.T(passed(p, "job.proved", "job.not_proved")), ""),
+		app.P().ID("prove-says").Text(w.T(passed(p, "job.prove.passed", "job.prove.failed"))),
+		checks("prove-checks", lines...),
+	}
+}
+
+// beforeAfter draws the reading before and after the repair on the plane of the
+// weather after it; nothing until both are there.
+func (s *Place) beforeAfter(id string) app.UI {
+	a := s.After()
+	if a.State != page.Answered || s.Answer().State != page.Answered {
+		return nil
+	}
+	f, err := chart.BeforeAfter(a.Plane, page.ChartReading(s.Answer().Of), page.ChartReading(a.Of), s.ChartOptions(id))
+	if err != nil {
+		return app.P().Class("msg").Text(s.Voice().Error(err).What)
+	}
+	return app.Figure().ID(id+"-figure").Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.FigureText(f))
+}

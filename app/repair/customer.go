@@ -1,0 +1,262 @@
+package repair
+
+import (
+	"strings"
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/chart"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
+)
+
+// sheet is one sheet for the person who drives the car: what was found and how
+// sure that is, what was done, how it was proved, what nobody can promise. Words are
+// whole sentences in tell.json, held to the reading age of a fourteen-year-old.
+type sheet struct {
+	app.Compo
+	Job, Answer, Plan, After int // revisions of what it shows
+
+	s *Place
+}
+
+// Customer draws the customer's sheet.
+func (s *Place) Customer() app.Composer {
+	return &sheet{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, s: s}
+}
+
+func (p *sheet) Render() app.UI {
+	s, w := p.s, p.s.Words
+	work := strings.TrimSpace(s.Job.Repair.Work)
+	class := "sheet card"
+	if r := s.Job.Repair; len([]rune(work))+longItem*(len(r.Parts)+len(r.LeaksFound)) > longWork {
+		class += " long" // smaller type keeps it on one sheet
+	}
+	return app.Div().Class("tell").Body(
+		app.Div().Class("tell-tools row").Body(
+			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
+				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+			app.A().Class("btn").Href(page.Href("/job")).Text(w.T("tell.to_job")),
+		),
+		app.Article().ID("sheet").Class(class).Body(
+			p.letterhead(),
+			app.H1().ID("title").TabIndex(-1).Text(w.T("tell.title")),
+			p.part("found", p.found()...),
+			p.part("sure", p.sure()...),
+			p.picture(),
+			p.part("did", p.did(work)...),
+			p.part("proved", p.proved()...),
+			p.part("promise", p.promise()...),
+		),
+	)
+}
+
+// A sheet with more text than longWork is set smaller; work is cut at mostWork with
+// a word that it was, because an imported job may hold more than the field takes
+// ([maxWork]).
+// In characters; a part or a place has about longItem.
+const (
+	longWork = 320
+	longItem = 30
+	mostWork = maxWork
+)
+
+// letterhead is whose sheet this is. The shop's name is the user's own text and is
+// typed where it will stand.
+func (p *sheet) letterhead() app.UI {
+	s, w := p.s, p.s.Words
+	date := s.Job.Updated
+	if date.IsZero() {
+		date = time.Now()
+	}
+	return app.Div().Class("letterhead").Body(
+		app.Label().Class("sr").For("shop").Text(w.T("job.shop.name")),
+		app.Input().ID("shop").Class("shop").Type("text").AutoComplete(false).MaxLength(maxTitle).
+			Placeholder(w.T("tell.shop")).Value(s.Job.Shop).OnInput(func(ctx app.Context, _ app.Event) {
+			s.Job.Shop = ctx.JSSrc().Get("value").String()
+			s.Edited()
+		}),
+		app.P().Class("shop paper").Text(s.Job.Shop), // an input on paper would cut a long name
+		app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title),
+			app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly))),
+	)
+}
+
+func (p *sheet) part(id string, body ...app.UI) app.UI {
+	return app.Section().ID("tell-" + id).Class("part").Body(
+		append([]app.UI{app.H2().Text(p.s.Words.T("tell." + id + ".title"))}, body...)...)
+}
+
+func para(text string) app.UI { return app.P().Text(text) }
+
+// cause is the condition the sheet speaks of: the one the technician settled on, or
+// else the likeliest.
+func (s *Place) cause() (id car.ConditionID, settled bool) {
+	if c := s.Job.Repair.Cause; c != "" {
+		return car.ConditionID(c), true
+	}
+	if s.Answer().State == page.Answered && len(s.Answer().Report.Ranking) > 0 && s.Answer().Report.Verdict != diagnose.Doubtful {
+		return s.Answer().Report.Ranking[0].ID, false
+	}
+	return "", false
+}
+
+func (p *sheet) found() []app.UI {
+	s, w := p.s, p.s.Words
+	id, settled := s.cause()
+	switch {
+	case id == "" && s.Answer().State != page.Answered:
+		return []app.UI{para(w.T("tell.found.nothing_read"))}
+	case !settled:
+		customer, _ := s.Sentences(s.Answer().Report)
+		return []app.UI{para(customer)}
+	}
+	key := "tell.found.cause"
+	if id == car.Healthy {
+		key = "tell.found.healthy"
+	}
+	out := []app.UI{para(w.T(key, "cause", s.Plain(id)))}
+	if found := s.Job.Repair.LeaksFound; len(found) > 0 {
+		places := make([]string, len(found))
+		for i, f := range found {
+			places[i] = w.T("tell.place." + f)
+		}
+		out = append(out, para(w.T("tell.found.leak", "n", len(places), "places", s.List(places))))
+	}
+	return out
+}
+
+func (p *sheet) sure() []app.UI {
+	s, w := p.s, p.s.Words
+	id, settled := s.cause()
+	if id == "" || s.Answer().State != page.Answered {
+		return []app.UI{para(w.T("tell.sure.unknown"))}
+	}
+	chance := 0.0
+	for _, r := range s.Answer().Report.Ranking {
+		if r.ID == id {
+			chance = r.Probability
+		}
+	}
+	key := "tell.sure.likeliest"
+	switch {
+	case settled && chance < page.Unlikely:
+		key = "tell.sure.by_hand" // seen at the car, whatever the numbers said
+	case settled:
+		key = "tell.sure.settled"
+	}
+	out := []app.UI{para(w.T(key, "chance", w.Chance(chance)))}
+	if r := sumsOf(s.Job, s.Case()).recovery(); r.ready() {
+		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
+	}
+	return out
+}
+
+// picture is the one picture: before and after the repair, or before it the odds.
+func (p *sheet) picture() app.UI {
+	s, w := p.s, p.s.Words
+	if fig := s.beforeAfter("tell-plane"); fig != nil {
+		return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.before_after")), fig)
+	}
+	if s.Answer().State != page.Answered {
+		return app.Div().ID("tell-picture").Hidden(true)
+	}
+	o := s.ChartOptions("tell-odds")
+	o.Words = s.plainWords
+	f, err := chart.Odds(s.Answer().Report.Ranking, o)
+	if err != nil {
+		return app.P().Class("msg").Text(s.Voice().Error(err).What)
+	}
+	return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.odds")),
+		app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.FigureText(f)))
+}
+
+// plainWords are the words of a picture that a driver understands.
+func (s *Place) plainWords(key string, pairs ...any) string {
+	if id, ok := strings.CutPrefix(key, "chart.condition."); ok {
+		return s.Words.T("condition." + id + ".short")
+	}
+	return s.Words.T(key, pairs...)
+}
+
+// did is what was done: from what was ticked and typed, and in the technician's own
+// words.
+func (p *sheet) did(work string) []app.UI {
+	s, w, v := p.s, p.s.Words, p.s.Voice()
+	var items []app.UI
+	add := func(text string) { items = append(items, app.Li().Text(text)) }
+	sums := sumsOf(s.Job, s.Case())
+	if r := sums.recovery(); r.ready() {
+		add(w.T("tell.did.recovered", "mass", v.Quantity(sums.recovered(), unit.Mass), "label", v.Quantity(sums.label(), unit.Mass)))
+	}
+	if parts := s.Job.Repair.Parts; len(parts) > 0 {
+		names := make([]string, len(parts))
+		for i, part := range parts {
+			names[i] = w.T("tell.part." + part)
+		}
+		add(w.T("tell.did.parts", "parts", s.List(names)))
+	}
+	if h := sums.hold(); h.ready() {
+		add(w.T("tell.did.hold_" + string(h.Is.Verdict)))
+	} else if s.isDone("evacuate") {
+		add(w.T("tell.did.evacuated"))
+	}
+	if kg, ok := sums.number(present.MassIn, ""); ok {
+		add(w.T("tell.did.charged", "mass", v.Quantity(kg, unit.Mass)))
+	}
+	if work != "" {
+		if runes := []rune(work); len(runes) > mostWork {
+			work = w.T("tell.did.cut", "text", strings.TrimSpace(string(runes[:mostWork])))
+		}
+		items = append(items, app.Li().ID("tell-work").Class("own").Text(work))
+	}
+	if len(items) == 0 {
+		return []app.UI{para(w.T("tell.did.nothing_yet"))}
+	}
+	return []app.UI{app.Ul().Class("list").Body(items...)}
+}
+
+func (p *sheet) proved() []app.UI {
+	s, w := p.s, p.s.Words
+	proof := sumsOf(s.Job, s.Case()).proof(s.After())
+	if !proof.ready() {
+		return []app.UI{para(w.T("tell.proved.not_yet"))}
+	}
+	out := []app.UI{para(w.T(passed(proof.Is, "tell.proved.passed", "tell.proved.failed")))}
+	for _, e := range s.After().Report.Evidence {
+		if e.Quantity == car.Vent && e.HasExpected {
+			out = append(out, para(p.vent(e)))
+		}
+	}
+	return out
+}
+
+// vent says the one number a driver can feel.
+func (p *sheet) vent(e diagnose.Evidence) string {
+	s, w, v := p.s, p.s.Words, p.s.Voice()
+	args := map[string]any{
+		"now": s.ReadingText(car.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, unit.Temperature),
+		"outside": v.Quantity(s.After().Of.Weather.Ambient, unit.Temperature),
+	}
+	if before, ok := s.Case().Readings[car.Vent]; ok {
+		args["before"] = s.ReadingText(car.Vent, before)
+		return w.Text("tell.proved.vent_before", args)
+	}
+	return w.Text("tell.proved.vent", args)
+}
+
+// promise is what the sheet does not promise: the same for every car, and what this
+// job left open.
+func (p *sheet) promise() []app.UI {
+	s, w := p.s, p.s.Words
+	items := []app.UI{app.Li().Text(w.T("tell.promise.gauges")), app.Li().Text(w.T("tell.promise.later"))}
+	if h := sumsOf(s.Job, s.Case()).hold(); h.ready() && h.Is.Verdict == service.HoldTight {
+		items = append(items, app.Li().Text(w.T("tell.promise.small_leak")))
+	}
+	return []app.UI{app.Ul().Class("list").Body(items...), app.P().Class("small").Text(w.T("tell.promise.law"))}
+}

@@ -1,0 +1,12 @@
+// Package repair is the Job place, the work after the answer with its sums, and the
+// customer's sheet about it.
+//
+//	work.go      what the place keeps: which steps are open, what is done
+//	repair.go    one card a step, in the order of the work
+//	find.go recover.go evacuate.go charge.go    the steps; find.go has the check at
+//	             rest, charge.go the proof
+//	record.go    notes, the list of jobs; files.go what leaves and comes; qr.go
+//	sums.go      what was typed as the inputs of refrig/service
+//	parts.go     how a sum, a check and a source are shown; controls.go chips and menus
+//	customer.go  one sheet in plain words
+package repair

@@ -1,0 +1,274 @@
+package repair
+
+import (
+	"math"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
+)
+
+// stands is how a step stands, in one line beside its name.
+func (c *stepCard) stands() string {
+	s, w := c.s, c.s.Words
+	v, sums := s.Voice(), sumsOf(s.Job, s.Case())
+	switch c.Code {
+	case "resting":
+		if r := sums.resting(); r.ready() {
+			return w.T("job.rest." + string(r.Is.Finding) + ".short")
+		}
+	case "find":
+		if n := len(s.Job.Repair.LeaksFound); n > 0 {
+			return w.T("job.found", "n", n)
+		}
+	case "recover":
+		if r := sums.recovery(); r.ready() {
+			return w.T("job.recovered.short", "range", v.Range(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))
+		}
+	case "repair":
+		if n := len(s.Job.Repair.Parts); n > 0 {
+			return w.T("job.parts.short", "n", n)
+		}
+	case "evacuate":
+		if r := sums.hold(); r.ready() {
+			return w.T("job.hold." + string(r.Is.Verdict) + ".short")
+		}
+		if r := sums.vacuum(); r.ready() {
+			return v.Quantity(float64(s.vacuumReached()), unit.AbsolutePressure)
+		}
+	case "charge":
+		if r := sums.charged(); r.ready() {
+			return v.Quantity(r.Is.InCar.Value, unit.Mass)
+		}
+	case "prove":
+		if r := sums.proof(s.After()); r.ready() {
+			return w.T(passed(r.Is, "job.proved", "job.not_proved"))
+		}
+	case stepRecord:
+		return w.T("job.record.short")
+	}
+	if s.isDone(c.Code) {
+		return w.T("job.is_done")
+	}
+	return ""
+}
+
+func passed(p service.Proof, yes, no string) string {
+	if p.Passed {
+		return yes
+	}
+	return no
+}
+
+func (s *Place) vacuumReached() refrig.Pressure {
+	e, _, _ := s.Job.Number(present.VacuumReached)
+	return refrig.Pressure(e.Value)
+}
+
+// resting is the check with the engine off.
+func (c *stepCard) resting() []app.UI {
+	s, w := c.s, c.s.Words
+	return []app.UI{
+		app.Div().Class("grid2").Body(
+			s.Field("job", page.TextOf(present.FieldID(car.Resting)), ""),
+			s.Field("job", page.TextOf(present.RestingHigh), w.T("job.same")),
+			s.Field("job", page.TextOf(present.Soak), s.ambientText()),
+		),
+		app.Div().Class("row chips").Body(chip("soaked", w.T("job.soaked"), s.Job.Repair.Soaked, func() {
+			s.Job.Repair.Soaked = !s.Job.Repair.Soaked
+			s.Edited()
+		})),
+		result(s, "sum-resting", sumsOf(s.Job, s.Case()).resting(), c.sayResting),
+	}
+}
+
+// ambientText is the outside temperature, which stands in for one not typed.
+func (s *Place) ambientText() string {
+	if s.Case().Weather.Ambient == 0 {
+		return ""
+	}
+	text, _ := s.Voice().Number(s.Case().Weather.Ambient, unit.Temperature)
+	return text
+}
+
+func (c *stepCard) sayResting(r service.Resting) []app.UI {
+	s, w, v := c.s, c.s.Words, c.s.Voice()
+	finding := "job.rest." + string(r.Finding)
+	out := []app.UI{
+		hero("resting-hero", w.T(finding+".short"), ""),
+		app.P().ID("resting-says").Text(w.Text(finding+".says", nil)),
+	}
+	var lines []app.UI
+	if r.Saturation != nil {
+		lines = append(lines, s.note("saturation", w.T("job.rest.saturation", "reading", v.Range(r.Reading.Lo, r.Reading.Hi, unit.GaugePressure),
+			"value", v.Quantity(r.Saturation.Value, unit.GaugePressure), "range", v.Range(r.Saturation.Lo, r.Saturation.Hi, unit.GaugePressure)), service.Computed, ""))
+	}
+	if r.MassLeft != nil {
+		lines = append(lines, s.note("mass_left", w.T("job.rest.mass_left", "mass", s.estimate(*r.MassLeft, unit.Mass)), service.Computed, ""))
+	}
+	if r.AirFraction != nil {
+		lines = append(lines, s.note("air_share", w.T("job.rest.air_share", "share", s.estimate(*r.AirFraction, unit.Fraction)), service.Computed, ""))
+	}
+	if r.HotPart > 0 {
+		lines = append(lines, s.note("hot_part", w.T("job.rest.hot_part", "temperature", v.Quantity(float64(r.HotPart), unit.Temperature)), service.Computed, ""))
+	}
+	if r.TankTest != nil {
+		lines = append(lines, s.check("fact", w.T("job.rest.tank_test", "limit", v.Quantity(r.TankTest.Hi, unit.GaugePressure)), *r.TankTest))
+	}
+	if r.Thumb != nil {
+		key := "job.rest.thumb_off"
+		if r.Thumb.Good {
+			key = "job.rest.thumb_good"
+		}
+		args := map[string]any{"rule": v.Quantity(r.Thumb.Rule.Lo, unit.GaugePressure),
+			"off": v.Quantity(math.Abs(float64(r.Thumb.Error)), unit.GaugePressure)}
+		if lo, hi, err := service.ThumbSpan(s.Case().Car.Refrigerant); err == nil {
+			args["span"] = v.Range(lo, hi, unit.Temperature)
+			lines = append(lines, s.check("fact", w.Text(key, args), r.Thumb.Rule))
+		}
+	}
+	for _, l := range r.LookAlikes {
+		if l.ID != s.Case().Car.Refrigerant {
+			lines = append(lines, s.note("look_alike", w.T("job.rest.look_alike", "gas", w.T("job.gas."+l.ID),
+				"pressure", v.Quantity(float64(l.Saturation), unit.GaugePressure)), service.Computed, ""))
+		}
+	}
+	return append(out, checks("resting-checks", lines...), s.minded(r.Warnings))
+}
+
+// find is the search for the leak, and how fast it leaks.
+func (c *stepCard) find() []app.UI {
+	s, w := c.s, c.s.Words
+	places := service.SearchOrder(s.Case().Car)
+	items := make([]app.UI, len(places))
+	for i, p := range places {
+		methods := make([]string, len(p.Methods))
+		for k, m := range p.Methods {
+			methods[k] = w.T("job.method." + m + ".name")
+		}
+		on := false
+		for _, have := range s.Job.Repair.LeaksFound {
+			on = on || have == p.Code
+		}
+		items[i] = app.Li().DataSet("place", p.Code).Body(
+			app.Div().Body(app.Strong().Text(w.T("place."+p.Code)),
+				app.P().Class("hint").Text(w.T("job.search", "likely", w.T(likelyKeys[p.Likely]), "access", w.T(accessKeys[p.Access]), "methods", s.List(methods)))),
+			chip("place-"+p.Code, w.T("job.leaks_here"), on, func() {
+				s.toggle(&s.Job.Repair.LeaksFound, job.Places, p.Code)
+			}),
+		)
+	}
+	rate, lost := sumsOf(s.Job, s.Case()).leak()
+	say := c.sayLeak
+	if !lost {
+		say = func(service.LeakReport) []app.UI { return []app.UI{app.P().Text(w.T("job.leak.nothing_lost"))} }
+	}
+	return []app.UI{
+		app.H3().Text(w.T("job.search_order")),
+		app.P().Class("hint").Body(app.Text(w.T("job.search_hint")+" "), s.source(service.Judgement, "")),
+		app.Ol().ID("places").Class("search").Body(items...),
+		s.searchWarnings(),
+		fold("methods", w.T("job.methods"), c.methods()...),
+		app.H3().Text(w.T("job.leak.title")),
+		app.P().Class("hint").Text(w.T("job.leak.hint")),
+		app.Div().Class("grid2").Body(
+			s.Field("job", page.TextOf(present.LeakMonths), ""),
+			s.Field("job", page.TextOf(present.MassAtStart), w.T("job.label")),
+		),
+		result(s, "sum-leak", rate, say),
+	}
+}
+
+var (
+	likelyKeys = map[int]string{1: "job.likely.1", 2: "job.likely.2", 3: "job.likely.3"}
+	accessKeys = map[int]string{1: "job.access.1", 2: "job.access.2", 3: "job.access.3"}
+)
+
+// searchWarnings say what stands against searching now, once the car was read at
+// rest.
+func (s *Place) searchWarnings() app.UI {
+	resting, ok := s.Case().Readings[car.Resting]
+	if !ok || s.Case().Weather.Ambient == 0 {
+		return nil
+	}
+	return s.minded(service.SearchWarnings(refrig.Gauge(resting.Value), refrig.Temperature(s.Case().Weather.Ambient)))
+}
+
+func (c *stepCard) methods() []app.UI {
+	s, w := c.s, c.s.Words
+	var out []app.UI
+	for _, m := range service.Methods() {
+		var lines []app.UI
+		for _, need := range m.Needs {
+			lines = append(lines, s.note(need, w.T("job.method_need."+need), service.CommonPractice, ""))
+		}
+		kind := unit.MassRate
+		if m.Code == "nitrogen" {
+			kind = unit.GaugePressure
+		}
+		for _, r := range m.Limits {
+			lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, kind)), r))
+		}
+		if m.Code == "detector" {
+			least, ambient := service.SomePressure(), service.DetectorAmbient()
+			lines = append(lines,
+				s.check("fact", w.T("job.rule."+least.Code, "span", s.span(least, unit.GaugePressure)), least),
+				s.check("fact", w.T("job.rule."+ambient.Code, "span", s.span(ambient, unit.Temperature)), ambient))
+		}
+		recovers := ""
+		if m.Recovers {
+			recovers = w.T("job.method_recovers")
+		}
+		out = append(out, app.Div().Class("tight").DataSet("method", m.Code).Body(
+			app.H3().Text(w.T("job.method."+m.Code+".name")),
+			app.P().Class("hint").Text(w.T("job.engine."+string(m.Engine))+" "+recovers),
+			checks("method-"+m.Code, lines...),
+			app.If(m.Code == "nitrogen", c.nitrogen),
+		))
+	}
+	return out
+}
+
+// nitrogen takes the test pressure, and says at once when it is above what is
+// customary.
+func (c *stepCard) nitrogen() app.UI {
+	s := c.s
+	limit := service.NitrogenLimits()[0]
+	p, ok := sumsOf(s.Job, s.Case()).number(present.LeakPressure, "")
+	return app.Div().Class("tight").Body(
+		app.Div().Class("grid2").Body(s.Field("job", page.TextOf(present.LeakPressure), "")),
+		app.If(ok && p > limit.Hi, func() app.UI {
+			return checks("nitrogen-high", s.check("no", s.Words.T("job.nitrogen_high", "limit", s.span(limit, unit.GaugePressure)), limit))
+		}),
+	)
+}
+
+func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {
+	s, w, v := c.s, c.s.Words, c.s.Voice()
+	months := w.T("job.leak.months", "months", v.Range(r.MonthsToPoor.Lo, r.MonthsToPoor.Hi, unit.Months))
+	if math.IsInf(r.MonthsToPoor.Hi, 1) {
+		months = w.T("job.leak.months_open", "months", v.Quantity(r.MonthsToPoor.Lo, unit.Months))
+	}
+	var lines []app.UI
+	lines = append(lines, s.check("fact", w.T("job.rule."+r.Reserve.Code, "span", s.span(r.Reserve, unit.Fraction)), r.Reserve))
+	for _, l := range r.Limits {
+		how := map[string]string{"below": "yes", "above": "no", "unclear": "open"}[l.Is]
+		lines = append(lines, s.check(how, w.T("job.leak.limit", "what", w.T("job.rule."+l.Limit.Code, "span", s.span(l.Limit, unit.MassRate)),
+			"is", w.T("job.leak.is."+l.Is)), l.Limit))
+	}
+	for _, d := range r.Detectors {
+		how := map[string]string{"yes": "yes", "no": "no", "unclear": "open"}[d.Finds]
+		lines = append(lines, s.check(how, w.T("job.leak.detector", "setting", s.span(d.Setting, unit.MassRate), "finds", w.T("job.leak.finds."+d.Finds)), d.Setting))
+	}
+	return []app.UI{
+		hero("leak-hero", v.Range(r.Rate.Lo, r.Rate.Hi, unit.MassRate), w.T("job.leak.rate")),
+		app.P().ID("leak-months").Text(months),
+		checks("leak-checks", lines...),
+	}
+}

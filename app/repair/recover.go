@@ -1,0 +1,180 @@
+package repair
+
+import (
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
+)
+
+// recover is what came out, against the label. The mass is the reading of the same
+// name, so that it weighs in the answer of the Readings place too.
+func (c *stepCard) recover() []app.UI {
+	s, w := c.s, c.s.Words
+	return []app.UI{
+		app.Div().Class("grid2").Body(
+			s.Field("job", page.TextOf(present.LabelCharge), ""),
+			s.Field("job", page.TextOf(present.FieldID(car.Recovered)), ""),
+			s.Field("job", page.TextOf(present.OutTemp), s.ambientText()),
+			s.Field("job", page.TextOf(present.OilOut), ""),
+		),
+		result(s, "sum-recover", sumsOf(s.Job, s.Case()).recovery(), c.sayRecovery),
+		app.Div().ID("answer-now").Class("answer-now tight").Body(
+			app.H3().Text(w.T("job.answer_now")), app.P().Text(s.jobAnswer()),
+			app.P().Class("small").Body(app.A().Href(page.Href("/")).Text(w.T("job.to_readings")))),
+	}
+}
+
+func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
+	s, w, v := c.s, c.s.Words, c.s.Voice()
+	key := "job.recovered.short_of"
+	lo, hi := r.Missing.Lo, r.Missing.Hi
+	switch {
+	case r.Missing.Hi <= 0:
+		key, lo, hi = "job.recovered.too_much", -r.Missing.Hi, -r.Missing.Lo
+	case r.Missing.Lo < 0:
+		key, lo = "job.recovered.about_right", 0
+	}
+	display := service.DisplayError
+	lines := []app.UI{
+		s.note("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, unit.Mass)), service.Computed, ""),
+		s.check("fact", w.T("job.rule."+display.Code, "span", s.span(display, unit.Mass)), display),
+		s.check("fact", w.T("job.rule."+r.Residual.Code, "span", v.Quantity(r.Residual.Lo, unit.Fraction)), r.Residual),
+	}
+	if r.OilToReturn.Value > 0 {
+		lines = append(lines, s.note("oil_to_return", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, unit.Volume)), service.Published, "CFR82"),
+			s.check("fact", w.T("job.rule."+service.OilError.Code, "span", s.span(service.OilError, unit.Volume)), service.OilError))
+	}
+	return []app.UI{
+		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, unit.Fraction), w.T("job.recovered.of_label")),
+		app.P().ID("recover-missing").Text(w.T(key, "mass", s.between(lo, hi, unit.Mass))),
+		checks("recover-checks", lines...),
+		s.minded(r.Warnings),
+	}
+}
+
+// between is a range, or one value where both ends read the same.
+func (s *Place) between(lo, hi float64, k unit.Kind) string {
+	v := s.Voice()
+	if a := v.Quantity(lo, k); a == v.Quantity(hi, k) {
+		return a
+	}
+	return v.Range(lo, hi, k)
+}
+
+// repair is what was found and done, and the oil it takes.
+func (c *stepCard) repair() []app.UI {
+	s, w := c.s, c.s.Words
+	r := &s.Job.Repair
+	sums := sumsOf(s.Job, s.Case())
+	body := []app.UI{
+		app.Div().Class("grid2").Body(s.choose("cause", "condition", causes(), &r.Cause)),
+		app.H3().Text(w.T("job.parts.title")),
+		s.chips("part", &r.Parts, job.Parts),
+		app.Div().Class("row chips").Body(
+			chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() }),
+			chip("sudden", w.T("job.sudden"), r.SuddenLeak, func() { r.SuddenLeak = !r.SuddenLeak; s.Edited() }),
+		),
+		c.repairNotes(sums),
+		app.H3().Text(w.T("job.oil.title")),
+		app.Div().Class("grid2").Body(c.oilFields()...),
+		result(s, "sum-oil", sums.oil(), c.sayOil),
+	}
+	if s.Job.Car.Refrigerant == car.R12 {
+		body = append(body,
+			app.H3().Text(w.T("job.retrofit.title")),
+			app.Div().Class("grid2").Body(s.Field("job", page.TextOf(present.R12Charge), "")),
+			result(s, "sum-retrofit", sums.retrofit(), c.sayRetrofit))
+	}
+	return append(body,
+		app.Label().Class("label").For("work").Text(w.T("job.work.name")),
+		app.P().Class("hint").Text(w.T("job.work.how")),
+		s.area("work", &r.Work, 4, maxWork, ""))
+}
+
+// maxWork is how much is typed for the customer: their page is one sheet.
+const maxWork = 600
+
+// causes are the conditions a technician can settle on, after "not settled".
+func causes() []string {
+	out := []string{""}
+	for _, id := range car.Conditions() {
+		out = append(out, string(id))
+	}
+	return out
+}
+
+func (c *stepCard) repairNotes(x *sums) app.UI {
+	s, w := c.s, c.s.Words
+	notes := x.notes()
+	items := make([]app.UI, len(notes))
+	for i, n := range notes {
+		items[i] = s.note(n.Code, w.T("job.repair_note."+n.Code), n.Basis, n.Ref)
+	}
+	return app.Div().ID("repair-notes").Class("tight").Body(
+		app.If(len(items) > 0, func() app.UI { return app.H3().Text(w.T("job.parts.mind")) }),
+		checks("repair-note-list", items...))
+}
+
+// oilFields are as many as the parts ask for, the constant ones first.
+func (c *stepCard) oilFields() []app.UI {
+	s := c.s
+	fields := []app.UI{s.choose("oil", "oil", job.Oils, &s.Job.Repair.Oil), s.Field("job", page.TextOf(present.OilIn), "")}
+	for _, d := range []struct {
+		part string
+		id   present.FieldID
+	}{{"compressor", present.DrainedCompressor}, {"accumulator", present.DrainedAccumulator}} {
+		if slices.Contains(s.Job.Repair.Parts, d.part) {
+			fields = append(fields, s.Field("job", page.TextOf(d.id), ""))
+		}
+	}
+	return fields
+}
+
+func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
+	s, w := c.s, c.s.Words
+	advice := service.OilFor(s.Case().Car.Compressor, s.Case().Car.Refrigerant)
+	var lines []app.UI
+	for _, l := range p.Lines {
+		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Lo, l.Hi, unit.Volume)), l.Rule))
+	}
+	if put, ok := sumsOf(s.Job, s.Case()).number(present.OilIn, ""); ok && len(p.Lines) > 0 {
+		how, key := "yes", "job.oil.inside"
+		if put < p.Lo {
+			how, key = "no", "job.oil.below"
+		} else if put > p.Hi {
+			how, key = "no", "job.oil.above"
+		}
+		lines = append(lines, s.check(how, w.T(key, "oil", s.Voice().Quantity(put, unit.Volume)), service.Rule{Code: "oil_in", Basis: service.CommonPractice}))
+	}
+	lines = append(lines, s.note("oil_kind", w.T("job.oil_kind."+advice.Kind), advice.Basis, advice.Ref))
+	var head app.UI = app.P().ID("oil-hero").Text(w.T("job.oil.none"))
+	if len(p.Lines) > 0 {
+		head = hero("oil-hero", s.between(p.Lo, p.Hi, unit.Volume), w.T("job.oil.to_add"))
+	}
+	return []app.UI{head, checks("oil-checks", lines...), s.minded(append(p.Warnings, advice.Warnings...))}
+}
+
+func (c *stepCard) sayRetrofit(p service.RetrofitPlan) []app.UI {
+	s, w := c.s, c.s.Words
+	lines := []app.UI{
+		s.check("fact", w.T("job.rule."+p.Rules[0].Code, "span", s.span(p.Rules[0], unit.Fraction)), p.Rules[0]),
+		s.check("fact", w.T("job.rule."+p.Rules[1].Code, "span", s.span(p.Rules[1], unit.Mass)), p.Rules[1]),
+	}
+	for _, r := range p.HighSide {
+		lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, unit.GaugePressure)), r))
+	}
+	for _, r := range p.Steps {
+		lines = append(lines, s.check("fact", w.T("job.retrofit_step."+r.Code), r))
+	}
+	return []app.UI{
+		hero("retrofit-hero", s.between(p.Charge.Lo, p.Charge.Hi, unit.Mass), w.T("job.retrofit.charge")),
+		checks("retrofit-checks", lines...),
+	}
+}

@@ -1,0 +1,196 @@
+package repair
+
+import (
+	"slices"
+	"strconv"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
+)
+
+// work is the repair after the answer: one card per step in the order of the
+// work. A step that is not at hand is one line: what it is and how it stands.
+type work struct {
+	app.Compo
+	Job, Answer, Plan, After, Rev int // revisions of what it shows
+
+	s *Place
+}
+
+// jobSteps are the steps on the page. Those of job.Steps can be ticked off; the
+// check at rest is a measurement, the record has no end. Words are job.step.<code>.
+var jobSteps = []string{"resting", "find", "recover", "repair", "evacuate", "charge", "prove", stepRecord}
+
+const stepRecord = "record"
+
+func (p *work) Render() app.UI {
+	s := p.s
+	cards := make([]app.UI, len(jobSteps))
+	for i, code := range jobSteps {
+		cards[i] = &stepCard{Job: p.Job, Answer: p.Answer, Plan: p.Plan, After: p.After, Rev: p.Rev, Code: code, Number: i + 1, s: s}
+	}
+	return app.Div().Class("work").Body(
+		app.Div().Class("work-head").Body(p.head(), p.rail()),
+		app.Div().Class("steps").Body(cards...),
+	)
+}
+
+// head says which job this is and what the answer was.
+func (p *work) head() app.UI {
+	s, w := p.s, p.s.Words
+	return app.Section().Class("card tight").Body(
+		app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place.job")),
+		app.Label().Class("sr").For("job-title").Text(w.T("job.title")),
+		s.line("job-title", &s.Job.Title, maxTitle, w.T("job.title_empty")),
+		app.P().ID("job-answer").Class("small").Body(app.Text(s.jobAnswer())),
+		app.P().Class("small").Body(app.A().Href(page.Href("/")).Text(w.T("job.to_readings"))),
+		s.unsavedNote(),
+		p.units(),
+	)
+}
+
+// maxTitle is the longest title or name of a shop; job.Restore cuts at the same.
+const maxTitle = 120
+
+// jobAnswer is the technician's sentence of the Readings place.
+func (s *Place) jobAnswer() string {
+	if s.Answer().State != page.Answered {
+		return s.Words.T("job.no_answer")
+	}
+	return s.ForTechnician(s.Answer().Report)
+}
+
+// unsavedNote stays as long as the device keeps nothing: what to do is beside it.
+func (s *Place) unsavedNote() app.UI {
+	if !s.Unsaved() {
+		return nil
+	}
+	w := s.Words
+	return app.Div().ID("unsaved").Class("msg tight").Role("status").Body(
+		app.P().Body(app.Strong().Text(w.T("job.unsaved"))),
+		app.P().Text(w.T("job.unsaved_why")),
+		app.Button().ID("unsaved-export").Type("button").Class("btn").Text(w.T("job.record.export")).
+			OnClick(func(app.Context, app.Event) { s.exportCurrent() }),
+	)
+}
+
+// rail lists the steps beside the cards on a wide screen.
+func (p *work) rail() app.UI {
+	s, w := p.s, p.s.Words
+	items := make([]app.UI, len(jobSteps))
+	for i, code := range jobSteps {
+		items[i] = app.Li().Body(app.Button().ID("rail-"+code).Type("button").Class("railed", doneClass(s.isDone(code))).
+			Body(app.Span().Class("no").Aria("hidden", true).Text(stepMark(i+1, s.isDone(code))), app.Span().Text(w.T("job.step."+code+".name"))).
+			OnClick(func(app.Context, app.Event) { s.show(code) }, app.EventScope(code)))
+	}
+	return app.Nav().Class("card rail").Aria("label", w.T("job.steps")).Body(app.Ol().Body(items...))
+}
+
+func doneClass(done bool) string {
+	if done {
+		return "done"
+	}
+	return ""
+}
+
+func stepMark(n int, done bool) string {
+	if done {
+		return "✓"
+	}
+	return strconv.Itoa(n)
+}
+
+// units are all choices of units; switching keeps what was meant.
+func (p *work) units() app.UI {
+	s, w := p.s, p.s.Words
+	seg := func(kind unit.Kind, name string) app.UI {
+		name = w.T("job.unit." + name)
+		return app.Div().Class("field").Body(
+			app.Span().Class("label").Text(name), s.UnitSwitch(kind, "job-unit-", name))
+	}
+	return app.Details().ID("job-units").Body(
+		app.Summary().Class("small").Text(w.T("job.units")),
+		app.Div().Class("tight unit-list").Body(
+			seg(unit.Mass, "mass"), seg(unit.Volume, "volume"), seg(unit.AbsolutePressure, "vacuum"),
+			seg(unit.GaugePressure, "pressure"), seg(unit.Temperature, "temperature"), seg(unit.Length, "length"),
+		),
+	)
+}
+
+// stepCard is one step: a heading that opens it, then inputs, sum, check, caution.
+type stepCard struct {
+	app.Compo
+	Job, Answer, Plan, After, Rev int // revisions of what it shows
+	Code                          string
+	Number                        int
+
+	s *Place
+}
+
+func (c *stepCard) Render() app.UI {
+	s, w := c.s, c.s.Words
+	open, isDone := s.isOpen(c.Code), s.isDone(c.Code)
+	heading := app.H2().Body(app.Button().ID("step-"+c.Code).Type("button").Class("opens").
+		Aria("expanded", page.Pressed(open)).Aria("controls", "body-"+c.Code).OnClick(c.toggled).Body(
+		app.Span().Class("no", doneClass(isDone)).Aria("hidden", true).Text(stepMark(c.Number, isDone)),
+		app.Span().Class("name").Text(w.T("job.step."+c.Code+".name")),
+		app.Span().ID("stands-"+c.Code).Class("stands").Text(c.stands()),
+	))
+	body := app.Div().ID("body-" + c.Code).Class("body").Hidden(!open)
+	if open {
+		body.Body(append([]app.UI{app.P().Class("lead").Text(w.T("job.step." + c.Code + ".lead"))}, c.body()...)...)
+	}
+	return app.Section().Class("card step", doneClass(isDone)).DataSet("step", c.Code).Body(heading, body)
+}
+
+func (c *stepCard) toggled(app.Context, app.Event) {
+	c.s.open[c.Code] = !c.s.isOpen(c.Code)
+	c.s.SyncInputs()
+}
+
+// body is what a step consists of. Cautions stand before the inputs: they are for
+// the hand that is about to measure.
+func (c *stepCard) body() []app.UI {
+	steps := map[string]func() []app.UI{
+		"resting": c.resting, "find": c.find, "recover": c.recover, "repair": c.repair,
+		"evacuate": c.evacuate, "charge": c.charge, "prove": c.prove, stepRecord: c.record,
+	}
+	if c.Code == stepRecord {
+		return steps[c.Code]()
+	}
+	return append(append([]app.UI{c.mind()}, steps[c.Code]()...), c.finish())
+}
+
+// shownCautions is how many cautions stand open; the rest is one tap away.
+const shownCautions = 3
+
+func (c *stepCard) mind() app.UI {
+	s := c.s
+	codes := present.Cautions(present.Step(c.Code), s.Case().Car)
+	first := codes[:min(len(codes), shownCautions)]
+	rest := codes[len(first):]
+	return app.Div().Class("mind").Body(
+		s.Cautions("cautions-"+c.Code, first),
+		app.If(len(rest) > 0, func() app.UI {
+			return app.Details().Body(app.Summary().Class("small").Text(s.Words.T("job.more_cautions", "n", len(rest))),
+				s.Cautions("cautions-rest-"+c.Code, rest))
+		}),
+	)
+}
+
+func (c *stepCard) finish() app.UI {
+	s, w := c.s, c.s.Words
+	if !slices.Contains(job.Steps, c.Code) {
+		return nil
+	}
+	text, class := "job.done", "btn main"
+	if s.isDone(c.Code) {
+		text, class = "job.not_done", "btn"
+	}
+	return app.Div().Class("row").Body(app.Button().ID("done-" + c.Code).Type("button").Class(class).Text(w.T(text)).
+		OnClick(func(app.Context, app.Event) { s.tick(c.Code) }))
+}

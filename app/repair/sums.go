@@ -1,0 +1,276 @@
+package repair
+
+import (
+	"slices"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
+	"twoneedles/refrig/unit"
+)
+
+// sum is the outcome of one sum of the job: what is still missing for it, or why
+// it could not be done, or the result. The words of a need are job.need.<code>.
+type sum[T any] struct {
+	Need []string
+	Err  error
+	Is   T
+}
+
+func (s sum[T]) ready() bool { return len(s.Need) == 0 && s.Err == nil }
+
+// sums turns what was typed into the inputs of refrig/service. It does no sums of
+// its own and knows no screen.
+type sums struct {
+	job  job.Job
+	of   car.Case // the visit before the repair as the model sees it
+	miss []string // what the sum at hand has found missing
+}
+
+func sumsOf(j job.Job, c car.Case) *sums { return &sums{job: j, of: c} }
+
+// done ends a sum: nothing is asked of the service while something is missing.
+func done[T any](s *sums, do func() (T, error)) sum[T] {
+	out := sum[T]{Need: s.miss}
+	s.miss = nil
+	if len(out.Need) == 0 {
+		out.Is, out.Err = do()
+	}
+	return out
+}
+
+func (s *sums) lacks(code string) {
+	if !slices.Contains(s.miss, code) {
+		s.miss = append(s.miss, code)
+	}
+}
+
+// number reads a text of the job; without one the code is noted as missing, unless
+// it is "".
+func (s *sums) number(id present.FieldID, code string) (float64, bool) {
+	e, ok, _ := s.job.Number(id)
+	if !ok && code != "" {
+		s.lacks(code)
+	}
+	return e.Value, ok
+}
+
+func (s *sums) label() float64 {
+	kg, _ := s.number(present.LabelCharge, "label")
+	return kg
+}
+
+// temperature is the one typed for the step, or else that of the outside air.
+func (s *sums) temperature(id present.FieldID) refrig.Temperature {
+	if k, ok := s.number(id, ""); ok {
+		return refrig.Temperature(k)
+	}
+	if s.of.Weather.Ambient == 0 {
+		s.lacks("ambient")
+	}
+	return refrig.Temperature(s.of.Weather.Ambient)
+}
+
+func (s *sums) refrigerant() string {
+	if s.of.Car.Refrigerant == "" {
+		s.lacks("refrigerant")
+	}
+	return s.of.Car.Refrigerant
+}
+
+// recovered is the mass on the machine's display in kg. It is the reading of the
+// same name, which the model takes as a share of the label.
+func (s *sums) recovered() float64 {
+	f, _ := present.FieldOf(present.FieldID(car.Recovered))
+	e, p := present.Read(s.job.Before.Readings[car.Recovered].Text, f, s.job.Units)
+	if p != nil {
+		s.lacks("recovered")
+	}
+	return e.Value
+}
+
+func (s *sums) resting() sum[service.Resting] {
+	low, ok := s.of.Readings[car.Resting]
+	if !ok {
+		s.lacks("resting")
+	}
+	in := service.RestingInput{
+		Car: s.of.Car, Low: refrig.Gauge(low.Value), High: refrig.Gauge(low.Value),
+		Temperature: s.temperature(present.Soak), Altitude: s.of.Weather.Altitude, Soaked: s.job.Repair.Soaked,
+	}
+	if high, ok := s.number(present.RestingHigh, ""); ok {
+		in.High = refrig.Gauge(high)
+	}
+	return done(s, func() (service.Resting, error) { return service.AtRest(in) })
+}
+
+func (s *sums) recovery() sum[service.Recovery] { return s.recoveryAgainst(s.label()) }
+
+func (s *sums) recoveryAgainst(label float64) sum[service.Recovery] {
+	oil, _ := s.number(present.OilOut, "")
+	in := service.RecoveryInput{Recovered: s.recovered(), Label: label, Temperature: s.temperature(present.OutTemp), Oil: oil}
+	return done(s, func() (service.Recovery, error) { return service.Recover(in) })
+}
+
+// leak is how fast it leaks: from what was in it once to what was recovered. ok is
+// false where nothing is missing, which is no leak to compute.
+func (s *sums) leak() (out sum[service.LeakReport], lost bool) {
+	start, ok := s.number(present.MassAtStart, "")
+	if !ok {
+		start = s.label()
+	}
+	months, _ := s.number(present.LeakMonths, "months")
+	needs := s.miss
+	s.miss = nil
+	rec := s.recoveryAgainst(start)
+	for _, n := range append(needs, rec.Need...) {
+		s.lacks(n)
+	}
+	lost = rec.ready() && rec.Is.Missing.Value > 0
+	if rec.ready() && !lost {
+		s.miss = nil
+		return sum[service.LeakReport]{}, false
+	}
+	return done(s, func() (service.LeakReport, error) {
+		if rec.Err != nil {
+			return service.LeakReport{}, rec.Err
+		}
+		return service.Leak(service.LeakInput{Label: start, Lost: rec.Is.Missing, Months: months, Evaporators: s.of.Car.Evaporators})
+	}), true
+}
+
+// parts are the replaced parts that the oil and the notes know.
+func (s *sums) parts() []service.Part {
+	var out []service.Part
+	for _, p := range service.Parts() {
+		if slices.Contains(s.job.Repair.Parts, string(p)) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+func (s *sums) oil() sum[service.OilPlan] {
+	in := service.OilInput{Replaced: s.parts(), Drained: map[service.Part]float64{}, LargeLeak: s.job.Repair.SuddenLeak}
+	in.Recovered, _ = s.number(present.OilOut, "")
+	for part, id := range map[service.Part]present.FieldID{
+		service.Compressor: present.DrainedCompressor, service.Accumulator: present.DrainedAccumulator,
+	} {
+		if v, ok := s.number(id, ""); ok {
+			in.Drained[part] = v
+		}
+	}
+	return done(s, func() (service.OilPlan, error) { return service.OilToAdd(in) })
+}
+
+// notes are what to prepare and mind for the parts at hand, each once.
+func (s *sums) notes() []service.Note {
+	var out []service.Note
+	for _, p := range s.parts() {
+		for _, n := range service.RepairNotes(p, s.job.Repair.Opened) {
+			if !slices.Contains(out, n) {
+				out = append(out, n)
+			}
+		}
+	}
+	return out
+}
+
+func (s *sums) retrofit() sum[service.RetrofitPlan] {
+	r12, _ := s.number(present.R12Charge, "r12")
+	return done(s, func() (service.RetrofitPlan, error) { return service.Retrofit(r12) })
+}
+
+func (s *sums) vacuum() sum[service.Evacuation] {
+	e, ok, _ := s.job.Number(present.VacuumReached)
+	if !ok {
+		s.lacks("vacuum")
+	}
+	p := refrig.Pressure(e.Value)
+	in := service.EvacuationInput{Pressure: p, ReadingError: service.ElectronicError(p),
+		Ambient: s.temperature(present.Soak), Altitude: s.of.Weather.Altitude}
+	if e.Unit == unit.InHg {
+		in.ReadingError = service.NeedleError
+	}
+	return done(s, func() (service.Evacuation, error) { return service.Evacuate(in) })
+}
+
+func (s *sums) hold() sum[service.HoldReport] {
+	points, _ := s.job.HoldReadings()
+	if len(points) < 2 {
+		s.lacks("points")
+	}
+	in := service.HoldInput{Sigma: service.SigmaElectronic, Ambient: s.temperature(present.Soak),
+		Altitude: s.of.Weather.Altitude, Refrigerant: s.of.Car.Refrigerant, Volume: service.Volume(s.of.Car)}
+	if v, ok := s.number(present.SystemVolume, ""); ok {
+		in.Volume = service.Estimate{Value: v, Lo: v, Hi: v}
+	}
+	for _, p := range points {
+		in.Points = append(in.Points, service.HoldPoint{Time: p.Time, Pressure: refrig.Pressure(p.Pressure)})
+		if p.Coarse {
+			in.Sigma = service.SigmaNeedle
+		}
+	}
+	return done(s, func() (service.HoldReport, error) { return service.Hold(in) })
+}
+
+var hoseStates = map[string]service.HoseState{"": service.HosesDrawnIn, "drawn_in": service.HosesDrawnIn,
+	"liquid": service.HosesLiquid, "vapour": service.HosesVapour}
+
+func (s *sums) charge() sum[service.ChargePlan] {
+	in := service.ChargeInput{Refrigerant: s.refrigerant(), Label: s.label(), Hoses: hoseStates[s.job.Repair.Hoses],
+		Temperature: s.temperature(present.OutTemp), Evaporators: s.of.Car.Evaporators}
+	if in.Hoses != service.HosesDrawnIn {
+		length, _ := s.number(present.HoseLength, "hose_length")
+		bore, _ := s.number(present.HoseBore, "hose_bore")
+		in.HoseVolume = service.HoseVolume(length, bore)
+	}
+	return done(s, func() (service.ChargePlan, error) { return service.Charge(in) })
+}
+
+func (s *sums) charged() sum[service.Charged] {
+	plan := s.charge()
+	s.miss = plan.Need
+	kg, _ := s.number(present.MassIn, "mass_in")
+	return done(s, func() (service.Charged, error) {
+		if plan.Err != nil {
+			return service.Charged{}, plan.Err
+		}
+		return plan.Is.Weighed(kg)
+	})
+}
+
+// proof compares the visit after the repair with what its own report expects of a
+// healthy car. It wants the answer to that visit.
+func (s *sums) proof(a *page.Answer) sum[service.Proof] {
+	if a.State != page.Answered {
+		for _, id := range a.Missing {
+			s.lacks("after_" + string(id))
+		}
+		if len(a.Missing) == 0 {
+			s.lacks("after_answer")
+		}
+	}
+	in := service.ProofInput{Ambient: refrig.Temperature(a.Of.Weather.Ambient), Humidity: a.Of.Weather.Humidity,
+		HumidityKnown: a.Of.Weather.HumidityKnown, RPM: a.Of.Running.RPM}
+	expected := func(q car.Quantity) (float64, service.Estimate) {
+		for _, e := range a.Report.Evidence {
+			if e.Quantity == q && e.HasExpected {
+				return e.Reading.Value, service.Estimate{Value: e.Median, Lo: e.Expected.Lo, Hi: e.Expected.Hi}
+			}
+		}
+		if a.State == page.Answered {
+			s.lacks("after_" + string(q))
+		}
+		return 0, service.Estimate{}
+	}
+	var low, high, vent float64
+	low, in.LowExpected = expected(car.Low)
+	high, in.HighExpected = expected(car.High)
+	vent, in.VentExpected = expected(car.Vent)
+	in.Low, in.High, in.Vent = refrig.Gauge(low), refrig.Gauge(high), refrig.Temperature(vent)
+	return done(s, func() (service.Proof, error) { return service.Prove(in) })
+}

@@ -1,0 +1,78 @@
+package repair
+
+import (
+	"strings"
+	"testing"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
+)
+
+// A needle in inches is read to 1.6 kPa [EN837], a vacuum gauge to a tenth of what it
+// shows (judgement). At 29 inHg below 101.325 kPa there are 3.1 kPa left; water at 30 °C
+// boils at 4.25 kPa (steam tables). The needle may be at 4.7 kPa and cannot tell; a
+// vacuum gauge is at 3.4 kPa at most, and can.
+func TestNeedleCannotTellWhetherWaterBoils(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf(present.Soak), "86").put(page.TextOf(present.VacuumReached), "29 in").work()
+	b.Has("vacuum-says", "too coarse")
+	b.put(page.TextOf(present.VacuumReached), "3100 Pa").work().Has("vacuum-says", "boils off")
+	// 4.0 kPa may be 4.4.
+	b.put(page.TextOf(present.VacuumReached), "4000 Pa").work().Has("vacuum-says", "too coarse")
+}
+
+// A needle is read to a quarter of an inch (judgement): a climb of 0.3 inches is no leak
+// yet. On a vacuum gauge of 20 microns the same points are one.
+func TestSmallClimbOfANeedleIsNoLeak(t *testing.T) {
+	hold := func(points ...string) *screen {
+		b := pickup(t, job.Memory{})
+		b.Do(func() {
+			b.Page.Job.Repair.Hold = nil
+			for i, p := range points {
+				b.Page.Job.Repair.Hold = append(b.Page.Job.Repair.Hold, job.HoldPoint{Time: []string{"0", "3", "6", "9", "12", "15"}[i], Pressure: p})
+			}
+			b.Page.Edited()
+		})
+		return b.work()
+	}
+	hold("28.50 in", "28.44 in", "28.38 in", "28.32 in", "28.26 in", "28.20 in").Has("hold-hero", "It holds")
+	// 28.5 … 28.2 inHg below the atmosphere as a vacuum gauge shows them, Pa.
+	hold("4813 Pa", "5016 Pa", "5219 Pa", "5423 Pa", "5626 Pa", "5829 Pa").Has("hold-hero", "A leak")
+}
+
+// Two metres of 5 mm hose hold 39 ml: of liquid R-134a at 32 °C, 1180 kg/m³ (its
+// equation of state), 46 g; of its vapour a gram or two.
+func TestHosesFullOfLiquidAreWeighedOut(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	for state, want := range map[string]string{"drawn_in": "907 g", "liquid": "953 g", "vapour": "909 g"} {
+		b.Do(func() {
+			b.Page.Job.Units.Mass = unit.Gram
+			b.Page.Job.Repair.Hoses = state
+			b.Page.Edited()
+		})
+		b.put(page.TextOf(present.HoseLength), "2 m").put(page.TextOf(present.HoseBore), "5 mm").work().Has("charge-hero", want)
+	}
+}
+
+// The proof looks at each needle against its own side.
+func TestProofLooksAtBothNeedles(t *testing.T) {
+	b := pickup(t, job.Memory{}).work()
+	b.Has("prove-hero", "Proved")
+	b.put(page.TextAfter("low"), "95").work().Has("prove-checks", "Low side: 95 psi, above")
+	b.Has("prove-hero", "Not proved")
+	b.put(page.TextAfter("low"), "38").put(page.TextAfter("high"), "380").work().Has("prove-checks", "High side: 380 psi, above")
+	// A vent colder than a sound car's fails nothing.
+	b.put(page.TextAfter("high"), "225").put(page.TextAfter("vent"), "38").work().Has("prove-hero", "Proved")
+}
+
+// A temperature typed for the step outranks the weather: at rest at 50 °F 62 psi is
+// above the 45 psi of R-134a's saturation, at 90 °F far below its 104.
+func TestTemperatureOfTheStepOutranksTheWeather(t *testing.T) {
+	b := pickup(t, job.Memory{}).work()
+	b.Has("resting-hero", "No liquid left")
+	b.put(page.TextOf(present.Soak), "50").work()
+	if got := b.Text("resting-hero"); strings.Contains(got, "No liquid") {
+		t.Errorf("at 50 °F it says %q", got)
+	}
+}

@@ -1,0 +1,109 @@
+package repair
+
+import (
+	"slices"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/refrig/car"
+)
+
+// Place is the page with what the repair keeps while one is elsewhere: which steps
+// are open, the list of jobs. The customer's sheet is drawn from the same.
+type Place struct {
+	*page.Page
+
+	open map[string]bool // steps that are open; nil until the place was seen
+	list list
+	rev  int // grows with what is here
+}
+
+// New returns the place. It listens to the page for as long as that is open.
+func New(pg *page.Page) *Place {
+	s := &Place{Page: pg}
+	pg.OnReplaced(func() {
+		s.open = nil
+		s.list.looked = false
+	})
+	pg.OnSync(s.syncLines)
+	return s
+}
+
+// Work draws the Job place.
+func (s *Place) Work() app.Composer {
+	return &work{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Rev: s.rev, s: s}
+}
+
+// isOpen tells whether a step is open: at first the one that is to be done next.
+func (s *Place) isOpen(step string) bool {
+	if s.open == nil {
+		s.open = map[string]bool{s.nextStep(): true}
+	}
+	return s.open[step]
+}
+
+// nextStep is the first step of the work that is not ticked off; before all of
+// them comes the check at rest, as long as neither it nor anything else was done.
+func (s *Place) nextStep() string {
+	if len(s.Job.Repair.Done) == 0 && !s.Made(car.Resting) {
+		return "resting"
+	}
+	for _, code := range jobSteps {
+		if slices.Contains(job.Steps, code) && !s.isDone(code) {
+			return code
+		}
+	}
+	return stepRecord
+}
+
+func (s *Place) isDone(step string) bool { return slices.Contains(s.Job.Repair.Done, step) }
+
+// tick marks a step as done or not; what is done folds away and the next opens.
+func (s *Place) tick(step string) {
+	if s.isDone(step) {
+		s.Job.Repair.Done = without(s.Job.Repair.Done, step)
+		s.Edited()
+		return
+	}
+	s.Job.Repair.Done = inOrder(job.Steps, append(s.Job.Repair.Done, step))
+	s.isOpen(step)
+	s.open[step] = false
+	s.Edited()
+	s.show(s.nextStep())
+}
+
+// toggle adds an item to a list of the job or takes it out; the list keeps the
+// order of its menu.
+func (s *Place) toggle(list *[]string, menu []string, item string) {
+	if slices.Contains(*list, item) {
+		*list = without(*list, item)
+	} else {
+		*list = inOrder(menu, append(*list, item))
+	}
+	s.Edited()
+	s.SyncInputs()
+}
+
+func without(list []string, item string) []string {
+	return slices.DeleteFunc(slices.Clone(list), func(s string) bool { return s == item })
+}
+
+func inOrder(menu, items []string) []string {
+	var out []string
+	for _, m := range menu {
+		if slices.Contains(items, m) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// show opens a step and puts it under the top edge.
+func (s *Place) show(step string) {
+	s.isOpen(step) // the first look decides what is open beside it
+	s.open[step] = true
+	s.rev++
+	s.Then(func() { page.ShowTop("step-" + step) })
+}
