@@ -94,7 +94,7 @@ func TestReadingsOnAPhone(t *testing.T) {
 		parseFloat(frame.style.getPropertyValue("--glide-y")))(document.getElementById("plane-frame"))`)
 
 	// The answer in a few words stands by the inputs and leads to the answer.
-	page.Type("#high", "330")
+	page.Type("#high", "420")
 	page.waitAnswer()
 	name := strings.TrimSpace(page.Text("#ranking .what"))
 	if name == "" {
@@ -261,7 +261,7 @@ func TestSharedReadings(t *testing.T) {
 func TestOwnServiceFigures(t *testing.T) {
 	server := Serve(t, Site(t), "/")
 	page := Launch(t).Open(server.URL)
-	page.bench("50", "300", "90")
+	page.bench("62", "360", "90")
 	page.WaitText("#high-band", "above")
 	if page.leader() == "healthy" {
 		t.Error("without figures of its own this car is not healthy")
@@ -269,17 +269,17 @@ func TestOwnServiceFigures(t *testing.T) {
 	page.Run(`document.querySelector("#car").open = true`)
 	page.Type("#service_low", "45")
 	page.WaitText("#service_low-note", "range")
-	page.Type("#service_low", "45-55")
-	page.Type("#service_high", "285-315")
-	page.WaitText("#low-band", "as healthy 45")
-	page.WaitText("#high-band", "as healthy 285")
-	page.WaitText(`#why [data-quantity="low"]`, "50 psi, within the healthy 45–55")
+	page.Type("#service_low", "57-67")
+	page.Type("#service_high", "345-375")
+	page.WaitText("#low-band", "as healthy 57")
+	page.WaitText("#high-band", "as healthy 345")
+	page.WaitText(`#why [data-quantity="low"]`, "62 psi, within the healthy 57–67")
 	page.waitAnswer()
 	if got := page.leader(); got != "healthy" {
 		t.Errorf("inside its own figures the car is %s", got)
 	}
 	page.Run(`document.querySelector("#plane-text").open = true`)
-	page.WaitText("#plane-summary", "300 psi")
+	page.WaitText("#plane-summary", "360 psi")
 	page.WaitText("#plane-summary", "are both where healthy cars stand")
 	page.Run(`document.querySelector("#weather").open = true`)
 	page.Wait("the picture across the weather", `document.querySelector("#weather-frame svg")`)

@@ -72,19 +72,15 @@ func (j Job) build(v Visit, after bool) (car.Case, []present.Problem) {
 	return c, r.problems
 }
 
+// spec takes what is no code for unknown.
 func (k Car) spec() car.Spec {
-	return car.Spec{
-		Refrigerant: k.Refrigerant,
-		Metering:    car.Metering(choice(Meterings, k.Metering)),
-		Compressor:  car.Compressor(choice(Compressors, k.Compressor)),
-		HighPort:    car.HighPort(choice(HighPorts, k.HighPort)),
-		Size:        car.Size(choice(Sizes, k.Size)),
-		Evaporators: k.Evaporators,
-	}
+	s := car.Spec{Refrigerant: k.Refrigerant, Evaporators: k.Evaporators}
+	s.Metering, _ = car.MeteringOf(k.Metering)
+	s.Compressor, _ = car.CompressorOf(k.Compressor)
+	s.HighPort, _ = car.HighPortOf(k.HighPort)
+	s.Size, _ = car.SizeOf(k.Size)
+	return s
 }
-
-// choice returns the place of s in list; what is not in it counts as unknown.
-func choice(list []string, s string) int { return max(slices.Index(list, s), 0) }
 
 func (r *reader) weather(v Visit) car.Weather {
 	var w car.Weather
@@ -99,7 +95,8 @@ func (r *reader) weather(v Visit) car.Weather {
 }
 
 func (r *reader) running(v Visit) car.Running {
-	run := car.Running{Recirc: v.Recirc, Doors: car.Doors(choice(Doors, v.Doors))}
+	run := car.Running{Recirc: v.Recirc}
+	run.Doors, _ = car.DoorsOf(v.Doors)
 	run.RPM, run.RPMKnown = r.orDefault(present.EngineSpeed, v, defaultRPM)
 	run.Blower, _ = r.orDefault(present.Blower, v, defaultBlower)
 	return run

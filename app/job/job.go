@@ -56,12 +56,12 @@ type Car struct {
 // The choices of [Car], in the order of a menu, as the model names them. The
 // first of each is "don't know".
 var (
-	Refrigerants = []string{"", car.R134a, car.R1234yf, car.R12}
-	Meterings    = []string{"", "orifice_tube", "expansion_valve"} // index = car.Metering
-	Compressors  = []string{"", "fixed", "variable", "electric"}   // index = car.Compressor
-	HighPorts    = []string{"", "discharge", "liquid"}             // index = car.HighPort
-	Sizes        = []string{"", "small", "medium", "large"}        // index = car.Size
-	Doors        = []string{"", "open", "closed"}                  // index = car.Doors
+	Refrigerants = car.Refrigerants()
+	Meterings    = car.Meterings()
+	Compressors  = car.Compressors()
+	HighPorts    = car.HighPorts()
+	Sizes        = car.Sizes()
+	Doors        = car.DoorPositions()
 )
 
 // Visit is the air, the way the engine ran and what was read, once before and

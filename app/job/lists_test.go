@@ -15,23 +15,8 @@ import (
 	"twoneedles/refrig/unit"
 )
 
-// The menus stand in the order of the model's constants.
+// What the sums of a repair know is on the menus.
 func TestMenusMatchTheModel(t *testing.T) {
-	for _, c := range []struct {
-		list []string
-		at   int
-		want string
-	}{
-		{Meterings, int(car.MeteringUnknown), ""}, {Meterings, int(car.OrificeTube), "orifice_tube"}, {Meterings, int(car.ExpansionValve), "expansion_valve"},
-		{Compressors, int(car.CompressorUnknown), ""}, {Compressors, int(car.Fixed), "fixed"}, {Compressors, int(car.Variable), "variable"}, {Compressors, int(car.Electric), "electric"},
-		{HighPorts, int(car.PortUnknown), ""}, {HighPorts, int(car.PortDischarge), "discharge"}, {HighPorts, int(car.PortLiquid), "liquid"},
-		{Doors, int(car.DoorsUnknown), ""}, {Doors, int(car.DoorsOpen), "open"}, {Doors, int(car.DoorsClosed), "closed"},
-		{Sizes, int(car.SizeUnknown), ""}, {Sizes, int(car.SizeSmall), "small"}, {Sizes, int(car.SizeMedium), "medium"}, {Sizes, int(car.SizeLarge), "large"},
-	} {
-		if c.list[c.at] != c.want {
-			t.Errorf("place %d holds %q, want %q", c.at, c.list[c.at], c.want)
-		}
-	}
 	for _, p := range service.Parts() {
 		if !slices.Contains(Parts, string(p)) {
 			t.Errorf("part %s is not on the menu", p)

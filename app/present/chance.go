@@ -22,30 +22,66 @@ var chances = []struct {
 	{9. / 10, "chance.9_in_10"},
 }
 
+// Beyond these a probability has words of its own and no fraction (judgement).
+const (
+	veryUnlikely  = 0.01
+	unlikely      = 0.05
+	almostCertain = 0.95
+)
+
 // ChanceKey returns the key of the words for probability p: "chance.3_in_4".
 // Below 1 in 20, below 1 in 100 and above 19 in 20 have words of their own. A p
 // that is no probability gives "chance.unknown".
 func ChanceKey(p float64) string {
 	switch {
-	case !(p >= 0 && p <= 1+1e-9): // NaN lands here too
+	case !probability(p):
 		return "chance.unknown"
-	case p < 0.01:
+	case p < veryUnlikely:
 		return "chance.very_unlikely"
-	case p < 0.05:
+	case p < unlikely:
 		return "chance.unlikely"
-	case p > 0.95:
+	case p > almostCertain:
 		return "chance.almost_certain"
 	}
-	best, key := math.Inf(1), ""
+	_, key := spoken(p)
+	return key
+}
+
+func probability(p float64) bool { return p >= 0 && p <= 1+1e-9 } // NaN is none
+
+// spoken returns the fraction that is said for p, and the key of its words.
+func spoken(p float64) (fraction float64, key string) {
+	best := math.Inf(1)
 	for _, c := range chances {
 		if d := math.Abs(logit(p) - logit(c.p)); d < best {
-			best, key = d, c.key
+			best, fraction, key = d, c.p, c.key
 		}
 	}
-	return key
+	return fraction, key
 }
 
 // Chance says a probability in words, never to a decimal: "about 3 in 4".
 func (w *Words) Chance(p float64) string { return w.Text(ChanceKey(p), nil) }
+
+// Percent says the same as [Words.Chance] in percent: "75 %" for about 3 in 4,
+// whatever finer number it was said for, and "over 95 %" for almost certain. Nothing
+// is ever 0 % or 100 %: that would claim what is not known.
+func (w *Words) Percent(p float64) string {
+	say := func(key string, p float64) string {
+		return w.Text(key, map[string]any{"n": int(math.Round(100 * p))})
+	}
+	switch {
+	case !probability(p):
+		return w.T("number.missing")
+	case p < veryUnlikely:
+		return say("percent.under", veryUnlikely)
+	case p < unlikely:
+		return say("percent.under", unlikely)
+	case p > almostCertain:
+		return say("percent.over", almostCertain)
+	}
+	fraction, _ := spoken(p)
+	return say("percent.about", fraction)
+}
 
 func logit(p float64) float64 { return math.Log(p / (1 - p)) }

@@ -1,19 +1,9 @@
 package car
 
-import "math"
+import (
+	"math"
 
-// Kind is what a quantity measures, and so which instrument reads it and in which
-// units it is written.
-type Kind int
-
-// Kinds of quantity with the SI unit of their values.
-const (
-	GaugePressure Kind = iota + 1 // Pa gauge
-	Temperature                   // K
-	Rate                          // 1/min
-	Duration                      // s
-	Share                         // mass / label charge, 1
-	Choice                        // no number: one of a few answers
+	"twoneedles/refrig/unit"
 )
 
 // Side is the side of the system a running gauge looks at.
@@ -42,7 +32,7 @@ type Scale struct {
 
 // Info is what is known of a quantity beside its name.
 type Info struct {
-	Kind  Kind
+	Kind  unit.Kind // of its values in SI: a recovered mass is a share of the label charge
 	Side  Side
 	Scale Scale
 	// Minutes is what the measurement takes one technician with gauges already
@@ -68,23 +58,23 @@ type row struct {
 
 // table is every quantity in a fixed order: networks index by it.
 var table = [...]row{
-	{Low, Info{Kind: GaugePressure, Side: LowSide, Scale: needleLow, Minutes: 1, Hazard: "goggles"}},
-	{High, Info{Kind: GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 1, Hazard: "goggles"}},
-	{Vent, Info{Kind: Temperature, Scale: aboveAmbient(-15, 8), Minutes: 1, Offered: true, Turn: 7}},
-	{DischargeLine, Info{Kind: Temperature, Scale: aboveAmbient(45, 15), Minutes: 2, Hazard: "hot_parts", Twin: CondenserIn, Offered: true, Turn: 1}},
-	{SuctionLine, Info{Kind: Temperature, Scale: Scale{Mid: 283, Spread: 10}, Minutes: 2, Hazard: "fans_belts", Offered: true, Turn: 2}},
-	{LiquidLine, Info{Kind: Temperature, Scale: aboveAmbient(12, 8), Minutes: 2, Hazard: "fans_belts", Twin: CondenserOut, Offered: true, Turn: 3}},
-	{CondenserIn, Info{Kind: Temperature, Scale: aboveAmbient(45, 15), Minutes: 3, Hazard: "hot_parts", Twin: DischargeLine, Turn: 11}},
-	{CondenserOut, Info{Kind: Temperature, Scale: aboveAmbient(12, 8), Minutes: 3, Hazard: "fans_belts", Twin: LiquidLine, Turn: 12}},
-	{Resting, Info{Kind: GaugePressure, Scale: Scale{Saturation: true, AboveAmbient: true, Spread: 8}, Minutes: 20, Offered: true, Turn: 6}},
-	{Cycling, Info{Kind: Rate, Scale: Scale{Spread: 3}, Minutes: 2, Hazard: "fans_belts", Offered: true, Turn: 8}},
-	{SightGlass, Info{Kind: Choice, Minutes: 1, Hazard: "fans_belts", Turn: 14}}, // not offered: many cars have none
-	{WaterTest, Info{Kind: GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "fans_belts", Twin: FanTest, Offered: true, Turn: 9}},
-	{FanTest, Info{Kind: GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "fans_belts", Twin: WaterTest, Turn: 10}},
-	{LowIdle, Info{Kind: GaugePressure, Side: LowSide, Scale: needleLow, Minutes: 3, With: HighIdle, Turn: 4}},
-	{HighIdle, Info{Kind: GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 3, Offered: true, Turn: 5}},
-	{EqualiseTime, Info{Kind: Duration, Scale: Scale{Logarithm: true, Spread: 1}, Minutes: 5, Offered: true, Turn: 13}},
-	{Recovered, Info{Kind: Share, Scale: Scale{Mid: 0.8, Spread: 0.4}, Minutes: 40, Hazard: "recover", Offered: true, Turn: 15}},
+	{Low, Info{Kind: unit.GaugePressure, Side: LowSide, Scale: needleLow, Minutes: 1, Hazard: "goggles"}},
+	{High, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 1, Hazard: "goggles"}},
+	{Vent, Info{Kind: unit.Temperature, Scale: aboveAmbient(-15, 8), Minutes: 1, Offered: true, Turn: 7}},
+	{DischargeLine, Info{Kind: unit.Temperature, Scale: aboveAmbient(45, 15), Minutes: 2, Hazard: "hot_parts", Twin: CondenserIn, Offered: true, Turn: 1}},
+	{SuctionLine, Info{Kind: unit.Temperature, Scale: Scale{Mid: 283, Spread: 10}, Minutes: 2, Hazard: "fans_belts", Offered: true, Turn: 2}},
+	{LiquidLine, Info{Kind: unit.Temperature, Scale: aboveAmbient(12, 8), Minutes: 2, Hazard: "fans_belts", Twin: CondenserOut, Offered: true, Turn: 3}},
+	{CondenserIn, Info{Kind: unit.Temperature, Scale: aboveAmbient(45, 15), Minutes: 3, Hazard: "hot_parts", Twin: DischargeLine, Turn: 11}},
+	{CondenserOut, Info{Kind: unit.Temperature, Scale: aboveAmbient(12, 8), Minutes: 3, Hazard: "fans_belts", Twin: LiquidLine, Turn: 12}},
+	{Resting, Info{Kind: unit.GaugePressure, Scale: Scale{Saturation: true, AboveAmbient: true, Spread: 8}, Minutes: 20, Offered: true, Turn: 6}},
+	{Cycling, Info{Kind: unit.Rate, Scale: Scale{Spread: 3}, Minutes: 2, Hazard: "fans_belts", Offered: true, Turn: 8}},
+	{SightGlass, Info{Kind: unit.Choice, Minutes: 1, Hazard: "fans_belts", Turn: 14}}, // not offered: many cars have none
+	{WaterTest, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "fans_belts", Twin: FanTest, Offered: true, Turn: 9}},
+	{FanTest, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "fans_belts", Twin: WaterTest, Turn: 10}},
+	{LowIdle, Info{Kind: unit.GaugePressure, Side: LowSide, Scale: needleLow, Minutes: 3, With: HighIdle, Turn: 4}},
+	{HighIdle, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 3, Offered: true, Turn: 5}},
+	{EqualiseTime, Info{Kind: unit.Duration, Scale: Scale{Logarithm: true, Spread: 1}, Minutes: 5, Offered: true, Turn: 13}},
+	{Recovered, Info{Kind: unit.Fraction, Scale: Scale{Mid: 0.8, Spread: 0.4}, Minutes: 40, Hazard: "recover", Offered: true, Turn: 15}},
 }
 
 var (
@@ -142,17 +132,17 @@ func (q Quantity) Info() Info {
 
 // Limits is what an instrument of the trade can show of q where the barometer
 // reads atm, Pa: SI, with the unit as refrig.RangeError writes it. judgement
-func (q Quantity) Limits(atm float64) (lo, hi float64, unit string) {
+func (q Quantity) Limits(atm float64) (lo, hi float64, si string) {
 	switch q.Info().Kind {
-	case GaugePressure:
+	case unit.GaugePressure:
 		return -atm, 6e6, "Pa"
-	case Temperature:
+	case unit.Temperature:
 		return 223.15, 473.15, "K"
-	case Rate:
+	case unit.Rate:
 		return 0, 60, "1/min"
-	case Duration:
+	case unit.Duration:
 		return 0, 7200, "s"
-	case Share:
+	case unit.Fraction:
 		return 0, 3, ""
 	}
 	return math.Inf(-1), math.Inf(1), ""

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // The table of quantities holds together: what a row says of another is said back,
@@ -19,10 +20,10 @@ func TestTableOfQuantities(t *testing.T) {
 		if k.Minutes <= 0 {
 			t.Errorf("%s takes no time", q)
 		}
-		if (k.Kind == car.Choice) != (k.Scale.Spread == 0) || k.Scale.Spread < 0 {
+		if (k.Kind == unit.Choice) != (k.Scale.Spread == 0) || k.Scale.Spread < 0 {
 			t.Errorf("%s is of kind %d with the scale %+v", q, k.Kind, k.Scale)
 		}
-		if k.Scale.Saturation != (k.Kind == car.GaugePressure) || k.Side != car.NoSide && k.Kind != car.GaugePressure {
+		if k.Scale.Saturation != (k.Kind == unit.GaugePressure) || k.Side != car.NoSide && k.Kind != unit.GaugePressure {
 			t.Errorf("%s: kind %d on side %d as saturation temperature %v", q, k.Kind, k.Side, k.Scale.Saturation)
 		}
 		if lo, hi, _ := q.Limits(101325); !(lo < hi) {

@@ -58,10 +58,8 @@ func parsePublished(text string) ([]PublishedRange, error) {
 		p := PublishedRange{Source: row[0], Mark: row[1], Refrigerant: row[2],
 			LowMeans: row[11], Disputed: row[12] == "yes", Note: row[13]}
 		var ok [3]bool
-		p.Metering, ok[0] = map[string]car.Metering{"": car.MeteringUnknown,
-			"orifice_tube": car.OrificeTube, "expansion_valve": car.ExpansionValve}[row[3]]
-		p.Compressor, ok[1] = map[string]car.Compressor{"": car.CompressorUnknown,
-			"fixed": car.Fixed, "variable": car.Variable, "electric": car.Electric}[row[4]]
+		p.Metering, ok[0] = car.MeteringOf(row[3])
+		p.Compressor, ok[1] = car.CompressorOf(row[4])
 		ok[2] = row[12] == "yes" || row[12] == "no"
 		if ok != [3]bool{true, true, true} {
 			return nil, fmt.Errorf("row %d: unknown metering, compressor or answer to disputed", i+1)

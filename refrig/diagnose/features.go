@@ -6,6 +6,7 @@ import (
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fast"
+	"twoneedles/refrig/unit"
 )
 
 // The inputs of the networks. Each quantity has a block that opens with a flag,
@@ -149,7 +150,7 @@ func (s *scaler) out(q car.Quantity, x float64) float64 {
 		return s.psat(v)
 	case k.Logarithm:
 		return 60 * math.Exp(v)
-	case info.Kind == car.Rate || info.Kind == car.Share:
+	case info.Kind == unit.Rate || info.Kind == unit.Fraction:
 		return math.Max(v, 0)
 	}
 	return v

@@ -8,6 +8,7 @@ import (
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/sim"
+	"twoneedles/refrig/unit"
 )
 
 // What a network gives back is what it was given: out is the inverse of in, for
@@ -25,7 +26,7 @@ func TestOutIsTheInverseOfIn(t *testing.T) {
 				t.Fatal(err)
 			}
 			for _, q := range quantities {
-				if q.Info().Kind == car.Choice {
+				if q.Info().Kind == unit.Choice {
 					continue
 				}
 				lo, hi, _ := q.Limits(sc.atm)

@@ -131,11 +131,9 @@ func (p *parser) reading(key, value string) error {
 	case "refrigerant":
 		return choose(&p.s.Car.Refrigerant, value, map[string]string{"unknown": "", "R134a": car.R134a, "R1234yf": car.R1234yf, "R12": car.R12})
 	case "metering":
-		return choose(&p.s.Car.Metering, value, map[string]car.Metering{"unknown": car.MeteringUnknown,
-			"orifice_tube": car.OrificeTube, "expansion_valve": car.ExpansionValve})
+		return kind(&p.s.Car.Metering, value, car.MeteringOf)
 	case "compressor":
-		return choose(&p.s.Car.Compressor, value, map[string]car.Compressor{"unknown": car.CompressorUnknown,
-			"fixed": car.Fixed, "variable": car.Variable, "electric": car.Electric})
+		return kind(&p.s.Car.Compressor, value, car.CompressorOf)
 	case "humidity":
 		return choose(&p.s.HumidityLow, value, map[string]bool{"low": true})
 	case "low_means":
@@ -147,6 +145,15 @@ func (p *parser) reading(key, value string) error {
 		return p.pattern(car.Quantity(q), value)
 	}
 	return p.number(key, value)
+}
+
+// kind sets to from a code of package car; the tables write out what it leaves empty.
+func kind[K comparable](to *K, value string, of func(string) (K, bool)) error {
+	k, ok := of(value)
+	if *to = k; value == "unknown" || ok && value != "" {
+		return nil
+	}
+	return fmt.Errorf("unknown value %q", value)
 }
 
 // choose sets to from the closed list of what value may be.
