@@ -204,9 +204,9 @@ func (t *test) conditions(c *Cell) cycle.Conditions {
 		k.Recirc = false
 	}
 	switch {
-	case strings.Contains(c.Doors, "open"):
+	case contains(c.Doors, "open"):
 		k.DoorsShut = false
-	case strings.Contains(c.Doors, "closed"), strings.Contains(c.Doors, "shut"):
+	case contains(c.Doors, "closed", "shut"):
 		k.DoorsShut = true
 	}
 	if !math.IsNaN(c.Minutes) && c.Minutes > 0 {
@@ -231,4 +231,13 @@ func shows(p *cycle.Plant, k cycle.Conditions) ([3]float64, error) {
 		low, high = res.LowSwing[0], res.HighSwing[1]
 	}
 	return [3]float64{math.Log(low + k.PAtm), math.Log(high + k.PAtm), res.Vent}, nil
+}
+
+func contains(s string, words ...string) bool {
+	for _, w := range words {
+		if strings.Contains(s, w) {
+			return true
+		}
+	}
+	return false
 }
