@@ -69,7 +69,7 @@ generated: ## make every generated file again, fail if one changes (seconds)
 	cd static/icons && go run draw.go
 	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
 
-.PHONY: bench bench-diff budget fuzz golden report fit new-fault mutants
+.PHONY: bench bench-diff budget fuzz golden report calibrate fit new-fault mutants
 # Six short runs say more than one long one: they show how far the numbers wander.
 # The page is measured sixty times within one run. Lines with # are for people.
 BENCH_OUT ?= testdata/bench/$(shell date +%F).txt
@@ -108,7 +108,10 @@ report: ## write testdata/report: how often the answer is right, and how sure it
 	go run ./refrig/diagnose/cmd/report
 	CYCLE_CASES=20000 go test -count=1 -run 'Robustness|OtherStarts' -v ./refrig/cycle
 
-fit: ## make the networks of refrig/diagnose again (about twenty minutes)
+calibrate: ## fit the fleet to makers' published tables; writes refrig/fleet/calibration.csv and testdata/makers/calibration.md
+	go run ./refrig/makers/cmd/calibrate
+
+fit: ## make the networks of refrig/diagnose again (about half an hour)
 	go run ./refrig/diagnose/cmd/fit
 
 mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
