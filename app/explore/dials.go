@@ -13,7 +13,7 @@ import (
 )
 
 // dials are the sliders and the kind of car.
-func (p *place) dials() app.UI {
+func (p *view) dials() app.UI {
 	w := p.s.Words
 	var weather, faults []app.UI
 	for _, d := range practice.Dials {
@@ -58,7 +58,7 @@ func indexOf(list []string, v string) int {
 
 // dial is one slider. Its positions are whole steps, so that no rounding of the
 // browser's stands between the number shown and the number solved.
-func (p *place) dial(d practice.DialRange) app.UI {
+func (p *view) dial(d practice.DialRange) app.UI {
 	w, id := p.s.Words, "dial-"+string(d.Dial)
 	steps := int(math.Round((d.Max - d.Min) / d.Step))
 	at := p.set.At[d.Dial]
@@ -75,7 +75,7 @@ func (p *place) dial(d practice.DialRange) app.UI {
 }
 
 // dialText says where a dial stands.
-func (p *place) dialText(d practice.Dial, x float64) string {
+func (p *view) dialText(d practice.Dial, x float64) string {
 	kind := unit.Fraction
 	switch d {
 	case practice.Outside:
@@ -99,7 +99,7 @@ func (p *place) dialText(d practice.Dial, x float64) string {
 
 // kind is a menu of one property of the car. A small list needs no "don't know":
 // the student chooses the car.
-func (p *place) kind(menu string, values []string, now string, set func(*practice.Settings, string)) app.UI {
+func (p *view) kind(menu string, values []string, now string, set func(*practice.Settings, string)) app.UI {
 	w, id := p.s.Words, "rig-"+menu
 	var options []app.UI
 	for _, v := range values {
@@ -117,7 +117,7 @@ func (p *place) kind(menu string, values []string, now string, set func(*practic
 }
 
 // toRest is a sound car on a warm day; the kind of car stays.
-func (p *place) toRest(ctx app.Context, _ app.Event) {
+func (p *view) toRest(ctx app.Context, _ app.Event) {
 	next := practice.NewSettings()
 	next.Refrigerant, next.Metering, next.Compressor = p.set.Refrigerant, p.set.Metering, p.set.Compressor
 	p.turn(ctx, next)
@@ -127,7 +127,7 @@ func (p *place) toRest(ctx app.Context, _ app.Event) {
 	}
 }
 
-func (p *place) clearTrail(ctx app.Context, _ app.Event) {
+func (p *view) clearTrail(ctx app.Context, _ app.Event) {
 	p.trail = nil
 	p.turn(ctx, p.set)
 }

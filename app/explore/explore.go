@@ -19,10 +19,10 @@ import (
 // keyExplore is where the dials are kept on the device.
 const keyExplore = "twoneedles.explore"
 
-// place is a typical car with dials: weather, engine and faults are
+// view is a typical car with dials: weather, engine and faults are
 // turned, and both needles, the point on the pressure plane, the cycle and the
 // vent follow.
-type place struct {
+type view struct {
 	app.Compo
 	Job int // revision of the job, whose units are shown
 
@@ -59,11 +59,11 @@ type shownFigures struct {
 
 // View draws the place.
 func View(s *page.Page) app.Composer {
-	return &place{Job: s.JobRev(), s: s, asks: s.Questions(), set: practice.NewSettings()}
+	return &view{Job: s.JobRev(), s: s, asks: s.Questions(), set: practice.NewSettings()}
 }
 
 // OnMount takes the dials up where they were left.
-func (p *place) OnMount(ctx app.Context) {
+func (p *view) OnMount(ctx app.Context) {
 	p.ctx, p.store = ctx, p.s.Device()
 	p.open, p.told = map[practice.Question]bool{}, map[practice.Question][]armAnswer{}
 	var kept practice.Settings
@@ -80,7 +80,7 @@ func (p *place) OnMount(ctx app.Context) {
 }
 
 // OnDismount gives the browser's callback back, and the frame that would call it.
-func (p *place) OnDismount() {
+func (p *view) OnDismount() {
 	p.gone = true
 	if p.asked != nil {
 		app.Window().Call("cancelAnimationFrame", p.asked)
@@ -92,7 +92,7 @@ func (p *place) OnDismount() {
 
 // turn sets the car and shows it. Dials send more events than the screen has
 // frames: of those that come before the next frame only the last is solved.
-func (p *place) turn(ctx app.Context, s practice.Settings) {
+func (p *view) turn(ctx app.Context, s practice.Settings) {
 	p.set = s
 	switch {
 	case p.gone: // an event may arrive after the page has left
@@ -106,7 +106,7 @@ func (p *place) turn(ctx app.Context, s practice.Settings) {
 }
 
 // ticked is the next frame.
-func (p *place) ticked(ctx app.Context) {
+func (p *view) ticked(ctx app.Context) {
 	p.asked = nil
 	if !p.late || p.gone {
 		ctx.PreventUpdate()
@@ -117,7 +117,7 @@ func (p *place) ticked(ctx app.Context) {
 
 // frame solves the car as it is set and draws it. Where there is no solution the
 // last picture stays, and the page says so.
-func (p *place) frame() {
+func (p *view) frame() {
 	p.late = false
 	p.asked = app.Window().Call("requestAnimationFrame", p.tick)
 	err := p.asks.Now(func(m *diagnose.Model) error {
@@ -138,7 +138,7 @@ func (p *place) frame() {
 }
 
 // show draws the pictures of a state.
-func (p *place) show(r cycle.Result) error {
+func (p *view) show(r cycle.Result) error {
 	fluid, err := p.rig.Fluid(p.set)
 	if err != nil {
 		return err
@@ -194,7 +194,7 @@ func exploreReading(r *cycle.Result) chart.Reading {
 	return chart.Reading{Low: needle(r.Low, r.LowSwing), High: needle(r.High, r.HighSwing)}
 }
 
-func (p *place) Render() app.UI {
+func (p *view) Render() app.UI {
 	w := p.s.Words
 	if p.solved && p.shown.units != p.s.ChartOptions("explore-ph").Units { // units were switched
 		if p.show(p.state) != nil {
@@ -218,7 +218,7 @@ func (p *place) Render() app.UI {
 // figure is a picture with its text. The text is that of the last rest: sixty
 // rows for each frame would cost more than the state itself, and nobody reads
 // a table that runs.
-func (p *place) figure(id string, f, text chart.Figure) app.UI {
+func (p *view) figure(id string, f, text chart.Figure) app.UI {
 	if !p.solved {
 		return app.Figure().ID(id).Body(app.P().Class("soft").Text(p.s.Words.T("explore.none")))
 	}

@@ -16,7 +16,7 @@ func TestAnswersOfTheModelAreComplete(t *testing.T) {
 	s := page.New(nil, job.Memory{})
 	for _, u := range []unit.Units{unit.US(), unit.Metric()} {
 		s.Job.Units = u
-		p := &place{s: s}
+		p := &view{s: s}
 		for _, q := range practice.Questions {
 			var told []armAnswer
 			for _, a := range practice.NewSettings().Arms(q) {

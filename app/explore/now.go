@@ -12,7 +12,7 @@ import (
 )
 
 // now shows both needles and, beside them, what a thermometer would say.
-func (p *place) now() []app.UI {
+func (p *view) now() []app.UI {
 	w, v, r := p.s.Words, p.s.Voice(), p.state
 	if !p.solved {
 		return []app.UI{app.P().Class("soft").Text(w.T("explore.none")), p.trouble()}
@@ -47,7 +47,7 @@ func (p *place) now() []app.UI {
 }
 
 // happening says what the numbers do not show by themselves.
-func (p *place) happening() string {
+func (p *view) happening() string {
 	w, r := p.s.Words, p.state
 	switch {
 	case r.HighCutOut:
@@ -61,7 +61,7 @@ func (p *place) happening() string {
 }
 
 // trouble says that a setting has no solution, and that the picture is older.
-func (p *place) trouble() app.UI {
+func (p *view) trouble() app.UI {
 	if p.failed.What == "" {
 		return app.Div().ID("explore-failed").Hidden(true)
 	}
@@ -74,7 +74,7 @@ func (p *place) trouble() app.UI {
 const restTime = 400 * time.Millisecond
 
 // settle waits for the dials to rest.
-func (p *place) settle() {
+func (p *view) settle() {
 	p.rest++
 	n := p.rest
 	p.asks.Cancel() // what an experiment finds now is of an older state
@@ -91,7 +91,7 @@ func (p *place) settle() {
 }
 
 // inWords is the state in one sentence.
-func (p *place) inWords() string {
+func (p *view) inWords() string {
 	w, v, r := p.s.Words, p.s.Voice(), p.state
 	if p.failed.What != "" {
 		return p.failed.What + " " + w.T("explore.kept")

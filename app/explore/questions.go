@@ -18,7 +18,7 @@ type armAnswer struct {
 
 // questions are experiments that the model does when one is opened, and again
 // whenever the dials have come to rest.
-func (p *place) questions() app.UI {
+func (p *view) questions() app.UI {
 	w := p.s.Words
 	var items []app.UI
 	for _, q := range practice.Questions {
@@ -49,7 +49,7 @@ func (p *place) questions() app.UI {
 
 // askOpen does the experiments of the open questions, each half as a piece of its
 // own. What is still on its way for an older state is dropped.
-func (p *place) askOpen() {
+func (p *view) askOpen() {
 	var works []page.Work
 	for _, q := range practice.Questions {
 		if !p.open[q] {
@@ -74,7 +74,7 @@ func (p *place) askOpen() {
 
 // answered puts one answer into words: a sentence that answers the question, then
 // what each half showed, in the order it was seen.
-func (p *place) answered(q practice.Question, told []armAnswer) []app.UI {
+func (p *view) answered(q practice.Question, told []armAnswer) []app.UI {
 	w, s := p.s.Words, p.s
 	for _, a := range told {
 		if a.err != nil {
@@ -107,7 +107,7 @@ func (p *place) answered(q practice.Question, told []armAnswer) []app.UI {
 // answerArgs are the numbers an answer may name: where the dial went, and for the
 // first and the second half what moved first, where, and how far each sign went
 // (first, first_at, first_low_from, first_low_to, …).
-func (p *place) answerArgs(told []armAnswer) map[string]any {
+func (p *view) answerArgs(told []armAnswer) map[string]any {
 	args := map[string]any{}
 	for i, a := range told {
 		half := [...]string{"first", "second"}[i]
@@ -126,7 +126,7 @@ func (p *place) answerArgs(told []armAnswer) map[string]any {
 
 // signText says the value of a sign. A superheat or subcooling below zero is no
 // difference of temperatures any more but a mixture.
-func (p *place) signText(sign practice.Sign, x float64) string {
+func (p *view) signText(sign practice.Sign, x float64) string {
 	switch sign {
 	case practice.LowSide, practice.HighSide:
 		return p.s.Voice().Quantity(x, unit.GaugePressure)

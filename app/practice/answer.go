@@ -11,7 +11,7 @@ import (
 )
 
 // measureCard shows what was measured and sells what was not.
-func (p *place) measureCard() app.UI {
+func (p *view) measureCard() app.UI {
 	w, d := p.s.Words, p.desk
 	var made, offers []app.UI
 	c := d.Case()
@@ -42,7 +42,7 @@ func (p *place) measureCard() app.UI {
 	)
 }
 
-func (p *place) offer(o practice.Offer) app.UI {
+func (p *view) offer(o practice.Offer) app.UI {
 	w, q := p.s.Words, o.Quantity
 	name := w.T("quantity." + string(q) + ".name")
 	if q == car.HighIdle {
@@ -54,13 +54,13 @@ func (p *place) offer(o practice.Offer) app.UI {
 }
 
 // minutes writes whole minutes.
-func (p *place) minutes(m float64) string {
+func (p *view) minutes(m float64) string {
 	return p.s.Words.T("practice.minutes", "n", int(math.Round(m)))
 }
 
 // buy makes a measurement. The focus goes to the button that takes its place, so
 // that the keyboard is not thrown back to the top.
-func (p *place) buy(q car.Quantity) {
+func (p *view) buy(q car.Quantity) {
 	at := 0
 	for i, o := range p.desk.Offers() {
 		if o.Quantity == q {
@@ -104,7 +104,7 @@ func (a answerGiven) answer() practice.Answer {
 // before it is said: that is how the points teach honesty. Menu and steps are not
 // told what is chosen: they know it sooner than the page, and begin anew with
 // each case because the card does.
-func (p *place) answerCard() app.UI {
+func (p *view) answerCard() app.UI {
 	w := p.s.Words
 	choices := []string{"", waiting}
 	options := []app.UI{
@@ -130,7 +130,7 @@ func (p *place) answerCard() app.UI {
 	)
 }
 
-func (p *place) confidence() app.UI {
+func (p *view) confidence() app.UI {
 	w := p.s.Words
 	var steps []app.UI
 	for i, c := range practice.Confidences {
@@ -145,7 +145,7 @@ func (p *place) confidence() app.UI {
 	return app.FieldSet().ID("confidence").Class("sure").Body(append([]app.UI{app.Legend().Text(w.T("practice.how_sure"))}, steps...)...)
 }
 
-func (p *place) stakes() string {
+func (p *view) stakes() string {
 	w, n := p.s.Words, len(p.desk.Puzzle.Answers())
 	switch {
 	case p.answer.choice == waiting:
@@ -158,7 +158,7 @@ func (p *place) stakes() string {
 }
 
 // points writes points as a whole number with its sign.
-func (p *place) points(x float64) string {
+func (p *view) points(x float64) string {
 	n := int(math.Round(x))
 	switch {
 	case n > 0:

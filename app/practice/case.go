@@ -11,7 +11,7 @@ import (
 
 // caseCard is what is known for nothing: the driver's words, the two needles,
 // the car and its weather.
-func (p *place) caseCard() app.UI {
+func (p *view) caseCard() app.UI {
 	s, w, c := p.s, p.s.Words, p.desk.Case()
 	body := []app.UI{
 		app.Div().Class("row spread").Body(
@@ -29,7 +29,7 @@ func (p *place) caseCard() app.UI {
 	return app.Section().Class("card stack case").Aria("labelledby", "case-title").Body(append(body, p.facts(c))...)
 }
 
-func (p *place) caseTitle() string {
+func (p *view) caseTitle() string {
 	w, d := p.s.Words, p.drill
 	if len(d.Cases) > 1 {
 		return w.T("practice.case_of", "n", d.Cases[d.At], "at", d.At+1, "all", len(d.Cases))
@@ -38,7 +38,7 @@ func (p *place) caseTitle() string {
 }
 
 // facts lists car, air and engine as a technician would note them.
-func (p *place) facts(c car.Case) app.UI {
+func (p *view) facts(c car.Case) app.UI {
 	w, v := p.s.Words, p.s.Voice()
 	row := func(key, text string) app.UI {
 		return app.Div().Body(app.Dt().Text(w.T("practice.fact."+key)), app.Dd().ID("fact-"+key).Text(text))
@@ -62,7 +62,7 @@ func (p *place) facts(c car.Case) app.UI {
 }
 
 // carWords lists what kind of car it is, as far as it is known.
-func (p *place) carWords(c car.Spec) []string {
+func (p *view) carWords(c car.Spec) []string {
 	var known []string
 	add := func(menu, value string) {
 		if value != "" {

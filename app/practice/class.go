@@ -13,7 +13,7 @@ import (
 )
 
 // progressCard folds away what was practised so far and the link for a class.
-func (p *place) progressCard() app.UI {
+func (p *view) progressCard() app.UI {
 	w, g := p.s.Words, p.progress
 	now := w.T("practice.progress.none")
 	if g.Done > 0 {
@@ -28,7 +28,7 @@ func (p *place) progressCard() app.UI {
 	)
 }
 
-func (p *place) progressTable() app.UI {
+func (p *view) progressTable() app.UI {
 	w, g := p.s.Words, p.progress
 	var rows []app.UI
 	for _, id := range car.Conditions() {
@@ -62,7 +62,7 @@ func (p *place) progressTable() app.UI {
 }
 
 // forget starts progress anew.
-func (p *place) forget(app.Context, app.Event) {
+func (p *view) forget(app.Context, app.Event) {
 	p.progress = practice.NewProgress()
 	p.store.Remove(keyProgress) // what cannot be removed is overwritten by the next answer
 	p.said = p.s.Words.T("practice.progress.forgotten")
@@ -89,7 +89,7 @@ func (c *classLink) reset() {
 }
 
 // classPart makes a link that sets the same cases for everybody.
-func (p *place) classPart() app.UI {
+func (p *view) classPart() app.UI {
 	w := p.s.Words
 	return app.Details().ID("class").Class("settings").Body(
 		app.Summary().Text(w.T("practice.class.title")),
@@ -118,7 +118,7 @@ func (p *place) classPart() app.UI {
 }
 
 // copyLink shows the link and copies it where the browser allows.
-func (p *place) copyLink(ctx app.Context, _ app.Event) {
+func (p *view) copyLink(ctx app.Context, _ app.Event) {
 	w := p.s.Words
 	// Any mark between two numbers will do.
 	cases := strings.FieldsFunc(p.class.cases, func(r rune) bool { return r < '0' || r > '9' })

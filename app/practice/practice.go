@@ -20,10 +20,10 @@ const (
 	keyDrill    = "twoneedles.practice.now"
 )
 
-// place sets a car with a hidden condition: its two needles, its weather
+// view sets a car with a hidden condition: its two needles, its weather
 // and what the driver says. Everything else is bought with minutes; then an
 // answer is given with a confidence and marked.
-type place struct {
+type view struct {
 	app.Compo
 	Job int // revision of the job, whose units are shown
 
@@ -54,11 +54,11 @@ type drill struct {
 
 // View draws the place.
 func View(s *page.Page) app.Composer {
-	return &place{Job: s.JobRev(), s: s, ask: s.Questions(), drill: drill{Level: practice.Textbook}} // drawn once before OnMount
+	return &view{Job: s.JobRev(), s: s, ask: s.Questions(), drill: drill{Level: practice.Textbook}} // drawn once before OnMount
 }
 
 // OnMount takes up the work where it was left.
-func (p *place) OnMount(ctx app.Context) {
+func (p *view) OnMount(ctx app.Context) {
 	p.ctx, p.store = ctx, p.s.Device()
 	text, _, _ := p.store.Get(keyProgress)
 	p.progress = practice.Restore(text)
@@ -75,14 +75,14 @@ func (p *place) OnMount(ctx app.Context) {
 }
 
 // OnNav opens a link that was followed while the page was open.
-func (p *place) OnNav(ctx app.Context) {
+func (p *view) OnNav(ctx app.Context) {
 	if p.store != nil {
 		p.openLink(ctx)
 	}
 }
 
 // openLink takes a class's cases out of the address, as a shared job is taken.
-func (p *place) openLink(ctx app.Context) bool {
+func (p *view) openLink(ctx app.Context) bool {
 	u := ctx.Page().URL()
 	set, ok := practice.ParseSet(u.Fragment)
 	if !ok {
@@ -111,7 +111,7 @@ func (d *drill) restore(text string) bool {
 }
 
 // keep writes a drill to the device.
-func (p *place) keep(d drill) {
+func (p *view) keep(d drill) {
 	b, err := json.Marshal(d)
 	if err == nil {
 		p.store.Set(keyDrill, string(b)) // where storing is refused, the case ends with the page
@@ -119,13 +119,13 @@ func (p *place) keep(d drill) {
 }
 
 // fresh sets a new case of a level, what was confused more often.
-func (p *place) fresh(l practice.Level) {
+func (p *view) fresh(l practice.Level) {
 	p.drill = drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
 	p.draw(nil)
 }
 
 // next goes to the next case of the list, or sets a new one.
-func (p *place) next() {
+func (p *view) next() {
 	if p.drill.At+1 >= len(p.drill.Cases) {
 		p.fresh(p.drill.Level)
 		return
@@ -135,7 +135,7 @@ func (p *place) next() {
 }
 
 // draw makes the car of the drill ready and buys what had been bought.
-func (p *place) draw(bought []car.Quantity) {
+func (p *view) draw(bought []car.Quantity) {
 	p.turn++
 	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
 	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}
@@ -158,7 +158,7 @@ func (p *place) draw(bought []car.Quantity) {
 		})
 }
 
-func (p *place) Render() app.UI {
+func (p *view) Render() app.UI {
 	w := p.s.Words
 	head := app.Header().Class("drill-head").Body(
 		app.H1().ID("title").TabIndex(-1).Text(w.T("practice.title")),
@@ -176,7 +176,7 @@ func (p *place) Render() app.UI {
 }
 
 // noCar stands in for a case: it is on its way, or could not be made.
-func (p *place) noCar() app.UI {
+func (p *view) noCar() app.UI {
 	w := p.s.Words
 	if p.failure.What == "" {
 		return app.Section().ID("drawing").Class("card empty").Body(app.P().Class("soft").Text(w.T("practice.drawing")))
@@ -189,7 +189,7 @@ func (p *place) noCar() app.UI {
 }
 
 // levels chooses how hard the next case is; choosing sets one.
-func (p *place) levels() app.UI {
+func (p *view) levels() app.UI {
 	w := p.s.Words
 	var buttons []app.UI
 	for _, l := range practice.Levels {

@@ -26,7 +26,7 @@ type review struct {
 
 // markIt marks the answer. The verdict is on screen before the plan is worked
 // out, which takes a diagnosis for every step.
-func (p *place) markIt() {
+func (p *view) markIt() {
 	if !p.answer.complete() || p.review != nil {
 		return
 	}
@@ -65,7 +65,7 @@ func (p *place) markIt() {
 }
 
 // afterThis is the drill at its next case.
-func (p *place) afterThis() drill {
+func (p *view) afterThis() drill {
 	next := p.drill
 	if next.At+1 < len(next.Cases) {
 		next.At++
@@ -96,7 +96,7 @@ func (r *review) lines() []car.ConditionID {
 }
 
 // reviewCard says what the answer was worth and why.
-func (p *place) reviewCard() app.UI {
+func (p *view) reviewCard() app.UI {
 	w, k := p.s.Words, p.review.mark
 	said := w.T("practice.cannot_tell")
 	chance := ""
@@ -132,7 +132,7 @@ func (p *place) reviewCard() app.UI {
 	)
 }
 
-func (p *place) nextText() string {
+func (p *view) nextText() string {
 	if p.drill.At+1 < len(p.drill.Cases) {
 		return p.s.Words.T("practice.next_of")
 	}
@@ -140,7 +140,7 @@ func (p *place) nextText() string {
 }
 
 // truthText says what had been done to the car, and how much.
-func (p *place) truthText() string {
+func (p *view) truthText() string {
 	w, t := p.s.Words, p.review.mark.Truth
 	switch {
 	case t.Second != "":
@@ -167,7 +167,7 @@ func severity(x float64) string {
 	return "severe"
 }
 
-func (p *place) planMinutes() string {
+func (p *view) planMinutes() string {
 	if !p.review.planned {
 		return p.s.Words.T("practice.working")
 	}
@@ -180,7 +180,7 @@ func (p *place) planMinutes() string {
 
 // reviewPicture shows the reading against healthy cars, with the way of what it
 // was and of what was said.
-func (p *place) reviewPicture() app.UI {
+func (p *view) reviewPicture() app.UI {
 	r := p.review
 	if len(r.plane.Regions) == 0 {
 		return app.Figure().Hidden(true)
@@ -197,7 +197,7 @@ func (p *place) reviewPicture() app.UI {
 
 // weighed is what the diagnosis makes of the same readings: what a careful
 // technician would have claimed, and what each reading said.
-func (p *place) weighed() app.UI {
+func (p *view) weighed() app.UI {
 	w, r := p.s.Words, p.review.mark.Report
 	var ranks, why []app.UI
 	for i, c := range r.Ranking {
@@ -221,7 +221,7 @@ func (p *place) weighed() app.UI {
 }
 
 // planPart walks the way the diagnosis would have gone.
-func (p *place) planPart() app.UI {
+func (p *view) planPart() app.UI {
 	w, r := p.s.Words, p.review
 	var steps []app.UI
 	for _, s := range r.plan {
