@@ -13,7 +13,7 @@ const shownOdds = 5
 
 // Odds draws the ranking as quiet bars, most likely first: certainty by order,
 // size and words. The probabilities have to lie in 0…1 and are said by
-// Options.Chance. The ranking is whole: what is not named shares the last row.
+// Options.Chance and Options.Percent. The ranking is whole: what is not named shares the last row.
 func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if err := o.check(); err != nil {
 		return Figure{}, err
@@ -21,7 +21,7 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if len(ranking) == 0 {
 		return Figure{}, errors.New("chart: no conditions to rank")
 	}
-	if o.Chance == nil {
+	if o.Chance == nil || o.Percent == nil {
 		return Figure{}, errors.New("chart: no words for chances")
 	}
 	for _, r := range ranking {
@@ -43,7 +43,7 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 		Head:    []string{o.Words("chart.col.condition"), o.Words("chart.col.odds"), o.Words("chart.col.percent")},
 	}
 	for _, r := range rows {
-		t.Rows = append(t.Rows, []string{r.name, o.Chance(r.p), svg.Number(100*r.p, 0)})
+		t.Rows = append(t.Rows, []string{r.name, o.Chance(r.p), o.Percent(r.p)})
 	}
 	return o.finish(c, summary, t)
 }

@@ -131,6 +131,9 @@ func sampleHold() HoldTest {
 	return h
 }
 
+// inPercent is the page's way.
+var inPercent = present.English().Percent
+
 // inTen stands in for the page's way to say a probability.
 func inTen(p float64) string { return fmt.Sprintf("%.0f in 10", 10*p) }
 
@@ -145,7 +148,7 @@ func inKPa() unit.Units {
 }
 
 func sampleOptions(id string, u unit.Units) Options {
-	return Options{ID: id, Units: u, Words: english, Chance: inTen}
+	return Options{ID: id, Units: u, Words: english, Chance: inTen, Percent: inPercent}
 }
 
 type sample struct {

@@ -31,29 +31,12 @@ func (p *view) dials() app.UI {
 		),
 		app.FieldSet().Body(append([]app.UI{app.Legend().Text(w.T("explore.faults"))}, faults...)...),
 		app.FieldSet().Body(append([]app.UI{app.Legend().Text(w.T("explore.weather"))}, weather...)...),
-		app.FieldSet().Class("kinds").Body(app.Legend().Text(w.T("explore.car")),
-			p.kind("refrigerant", refrigerants, p.set.Refrigerant, func(s *practice.Settings, v string) { s.Refrigerant = v }),
-			p.kind("metering", meterings, meterings[p.set.Metering-1], func(s *practice.Settings, v string) { s.Metering = car.Metering(1 + indexOf(meterings, v)) }),
-			p.kind("compressor", compressors, compressors[p.set.Compressor-1], func(s *practice.Settings, v string) { s.Compressor = car.Compressor(1 + indexOf(compressors, v)) }),
+		app.FieldSet().Class("kinds").Body(app.Legend().Text(w.T("explore.car")), // Explore always solves one car: no "don't know"
+			p.kind("refrigerant", car.Refrigerants()[1:], p.set.Refrigerant, func(s *practice.Settings, v string) { s.Refrigerant = v }),
+			p.kind("metering", car.Meterings()[1:], p.set.Metering.Code(), func(s *practice.Settings, v string) { s.Metering, _ = car.MeteringOf(v) }),
+			p.kind("compressor", car.Compressors()[1:], p.set.Compressor.Code(), func(s *practice.Settings, v string) { s.Compressor, _ = car.CompressorOf(v) }),
 		),
 	)
-}
-
-// The kinds of car, in the order of package car, by the names of
-// readings.choice.
-var (
-	refrigerants = []string{car.R134a, car.R1234yf, car.R12}
-	meterings    = []string{"orifice_tube", "expansion_valve"}
-	compressors  = []string{"fixed", "variable", "electric"}
-)
-
-func indexOf(list []string, v string) int {
-	for i, s := range list {
-		if s == v {
-			return i
-		}
-	}
-	return 0
 }
 
 // dial is one slider. Its positions are whole steps, so that no rounding of the

@@ -33,11 +33,11 @@ func (w *warnings) clean(j *Job) {
 		}
 		j.Units = u
 	}
-	w.choice(&j.Car.Refrigerant, Refrigerants)
-	w.choice(&j.Car.Metering, Meterings)
-	w.choice(&j.Car.Compressor, Compressors)
-	w.choice(&j.Car.HighPort, HighPorts)
-	w.choice(&j.Car.Size, Sizes)
+	w.choice(&j.Car.Refrigerant, car.Refrigerants())
+	w.choice(&j.Car.Metering, car.Meterings())
+	w.choice(&j.Car.Compressor, car.Compressors())
+	w.choice(&j.Car.HighPort, car.HighPorts())
+	w.choice(&j.Car.Size, car.Sizes())
 	if j.Car.Evaporators < 0 || j.Car.Evaporators > 2 {
 		j.Car.Evaporators = 0
 		w.count(WarnCleared, 1)
@@ -50,7 +50,7 @@ func (w *warnings) clean(j *Job) {
 
 func (w *warnings) visit(v *Visit) {
 	w.fields(&v.Text, VisitFields)
-	w.choice(&v.Doors, Doors)
+	w.choice(&v.Doors, car.DoorPositions())
 	for q, r := range v.Readings {
 		if !slices.Contains(Quantities, q) {
 			v.SetReading(q, Reading{})

@@ -43,7 +43,8 @@ type Job struct {
 	Shop   string                     `json:"shop,omitempty"`
 }
 
-// Car holds the choices about the car; "" and 0 mean "don't know".
+// Car holds the choices about the car by the codes of package car; "" and 0 mean
+// "don't know".
 type Car struct {
 	Refrigerant string `json:"refrigerant,omitempty"` // R134a, R1234yf, R12
 	Metering    string `json:"metering,omitempty"`    // orifice_tube, expansion_valve
@@ -53,24 +54,13 @@ type Car struct {
 	Evaporators int    `json:"evaporators,omitempty"` // 1, 2
 }
 
-// The choices of [Car], in the order of a menu, as the model names them. The
-// first of each is "don't know".
-var (
-	Refrigerants = car.Refrigerants()
-	Meterings    = car.Meterings()
-	Compressors  = car.Compressors()
-	HighPorts    = car.HighPorts()
-	Sizes        = car.Sizes()
-	Doors        = car.DoorPositions()
-)
-
 // Visit is the air, the way the engine ran and what was read, once before and
 // once after the repair.
 type Visit struct {
 	// Text holds ambient, humidity, altitude, rpm and blower.
 	Text     map[present.FieldID]string `json:"text,omitempty"`
 	Recirc   bool                       `json:"recirc,omitempty"`
-	Doors    string                     `json:"doors,omitempty"` // Doors
+	Doors    string                     `json:"doors,omitempty"` // a code of car.DoorPositions
 	Readings map[car.Quantity]Reading   `json:"readings,omitempty"`
 }
 

@@ -169,7 +169,7 @@ func TestSchemaDocumentsEverything(t *testing.T) {
 	}
 	doc := string(b)
 	must := append(append([]string{Format, FileFormat, linkPrefix}, SightGlassChoices...), Steps...)
-	for _, list := range [][]string{Meterings, Compressors, HighPorts, Sizes, Hoses, Oils, Refrigerants} {
+	for _, list := range [][]string{car.Meterings(), car.Compressors(), car.HighPorts(), car.Sizes(), Hoses, Oils, car.Refrigerants()} {
 		must = append(must, list...)
 	}
 	for _, id := range append(append([]present.FieldID{}, Fields...), VisitFields...) {

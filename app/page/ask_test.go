@@ -116,11 +116,3 @@ func TestLeadersLeaveOutHealthyAndTheUnlikely(t *testing.T) {
 		t.Errorf("leaders %v", got)
 	}
 }
-
-func TestSpokenPercentIsThatOfTheWords(t *testing.T) {
-	for p, want := range map[float64]int{0.71: 67, 0.76: 75, 0.3: 33, 0.28: 25, 0.97: 95, 0.5: 50} {
-		if got := page.SpokenPercent(p); got != want {
-			t.Errorf("%g is said as %d %%, want %d", p, got, want)
-		}
-	}
-}

@@ -13,7 +13,7 @@ func (s *Page) ChartOptions(id string) chart.Options {
 		ID:     id,
 		Units:  s.Job.Units,
 		Words:  s.Words.T,
-		Chance: s.Words.Chance,
+		Chance: s.Words.Chance, Percent: s.Words.Percent,
 	}
 }
 

@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -10,7 +9,6 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
-	"twoneedles/refrig/unit"
 )
 
 // ConditionName names a condition in a list.
@@ -160,18 +158,9 @@ func (s *Page) Reason(e diagnose.Evidence, r diagnose.Report) (line, sign string
 		if s.AtEdge(e) {
 			key = "readings.why_edge"
 		}
-		args["range"] = s.Voice().Range(e.Expected.Lo, e.Expected.Hi, shownKind(e.Quantity))
+		args["range"] = s.Voice().Range(e.Expected.Lo, e.Expected.Hi, e.Quantity.Info().Kind)
 	}
 	return w.Text(key, args), sign
-}
-
-// shownKind is the kind a reading is said in by the model's own numbers: a recovered
-// mass enters it as a share of the label charge, whatever it was typed in.
-func shownKind(q car.Quantity) unit.Kind {
-	if q == car.Recovered {
-		return unit.Fraction
-	}
-	return KindOf(q)
 }
 
 // AtEdge tells whether a reading outside its band looks the same as the end of it:
@@ -181,21 +170,9 @@ func (s *Page) AtEdge(e diagnose.Evidence) bool {
 	if e.Place > 0 {
 		end = e.Expected.Hi
 	}
-	a, _ := s.Voice().Number(e.Reading.Value, shownKind(e.Quantity))
-	b, _ := s.Voice().Number(end, shownKind(e.Quantity))
+	a, _ := s.Voice().Number(e.Reading.Value, e.Quantity.Info().Kind)
+	b, _ := s.Voice().Number(end, e.Quantity.Info().Kind)
 	return e.Place != 0 && !e.Reading.Swing && a == b
-}
-
-// SpokenPercent is the chance that is said, in percent: "about 3 in 4" is 75,
-// whatever finer number it was rounded from. Finer would claim what is not known.
-func SpokenPercent(p float64) int {
-	m, n, ok := strings.Cut(strings.TrimPrefix(present.ChanceKey(p), "chance."), "_in_")
-	a, errA := strconv.Atoi(m)
-	b, errB := strconv.Atoi(n)
-	if !ok || errA != nil || errB != nil || b == 0 {
-		return int(math.Round(p*20)) * 5
-	}
-	return int(math.Round(100 * float64(a) / float64(b)))
 }
 
 // ChanceBar draws a chance as a length. It repeats the words beside it and is
@@ -247,12 +224,13 @@ func (s *Page) ReadingText(q car.Quantity, r car.Reading) string {
 	if r.Choice != "" {
 		return s.Words.T(string(q) + "." + r.Choice)
 	}
-	if q == car.Recovered { // a share of the label charge
-		return s.Voice().Quantity(r.Value, unit.Fraction)
-	}
 	e := present.Entry{Value: r.Value, Lo: r.Value, Hi: r.Value, AtLeast: r.AtLeast, AtMost: r.AtMost}
 	if r.Swing {
 		e.Swing, e.Lo, e.Hi = true, r.Lo, r.Hi
 	}
-	return s.Voice().Entry(e, KindOf(q))
+	text := s.Voice().Entry(e, q.Info().Kind)
+	if q == car.Recovered {
+		text = s.Words.T("readings.next.of_label", "share", text)
+	}
+	return text
 }

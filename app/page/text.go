@@ -408,9 +408,6 @@ func fieldOf(id present.FieldID) present.Field {
 	return f
 }
 
-// KindOf returns what a quantity measures.
-func KindOf(q car.Quantity) unit.Kind { return fieldOf(present.FieldID(q)).Kind }
-
 // Made tells whether anything was typed or chosen for the reading.
 func (s *Page) Made(q car.Quantity) bool {
 	r := s.Job.Before.Readings[q]

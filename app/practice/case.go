@@ -70,9 +70,9 @@ func (p *view) carWords(c car.Spec) []string {
 		}
 	}
 	add("refrigerant", c.Refrigerant)
-	add("metering", map[car.Metering]string{car.OrificeTube: "orifice_tube", car.ExpansionValve: "expansion_valve"}[c.Metering])
-	add("compressor", map[car.Compressor]string{car.Fixed: "fixed", car.Variable: "variable", car.Electric: "electric"}[c.Compressor])
-	if port := map[car.HighPort]string{car.PortDischarge: "discharge", car.PortLiquid: "liquid"}[c.HighPort]; port != "" {
+	add("metering", c.Metering.Code())
+	add("compressor", c.Compressor.Code())
+	if port := c.HighPort.Code(); port != "" {
 		known = append(known, p.s.Words.T("practice.port."+port))
 	}
 	if c.Evaporators == 2 {

@@ -5,8 +5,16 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/internal/pagetest"
+	"twoneedles/app/job"
+	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/unit"
 )
 
 // What was kept of a drill is restored only if it is one.
@@ -89,3 +97,29 @@ func TestSeverityIsInThirds(t *testing.T) {
 		}
 	}
 }
+
+// As on Readings, a recovered mass is a share of the label charge, and so is what
+// healthy cars give, whichever units are chosen.
+func TestRecoveredMassIsAShareOfTheLabel(t *testing.T) {
+	for _, units := range []unit.Units{unit.US(), unit.Metric()} {
+		s := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
+			return func() app.Composer {
+				return &weighedOnly{p: &view{s: pg, review: &review{mark: practice.Mark{Report: diagnose.Report{
+					Ranking: []diagnose.Ranked{{ID: car.Empty, Probability: 0.9}, {ID: car.Undercharge, Probability: 0.1}},
+					Evidence: []diagnose.Evidence{{Quantity: car.Recovered, Reading: car.Reading{Value: 0.02}, HasExpected: true,
+						Expected: car.Interval{Lo: 0.9, Hi: 1.1}, Place: -1, AgainstHealthy: 3}},
+				}}}}}
+			}
+		})
+		s.Do(func() { s.Page.Job.Units = units })
+		s.Has("practice-why", "2 % of the label charge, below the healthy 90–110 %.")
+	}
+}
+
+// weighedOnly draws the part of a marked case that says what each reading spoke for.
+type weighedOnly struct {
+	app.Compo
+	p *view
+}
+
+func (w *weighedOnly) Render() app.UI { return w.p.weighed() }

@@ -156,7 +156,7 @@ func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
 			app.Span().Class("what").Text(p.s.ConditionName(c.ID)),
 			app.Span().Class("chance").Body(app.Text(w.Chance(c.Probability)),
 				app.If(c.Probability >= page.Unlikely, func() app.UI {
-					return app.Span().Class("percent").Text(w.T("readings.percent", "n", page.SpokenPercent(c.Probability)))
+					return app.Span().Class("percent").Text(w.Percent(c.Probability))
 				})),
 			page.ChanceBar(c.Probability),
 		),

@@ -194,7 +194,7 @@ func (s *Place) bandText(q car.Quantity) string {
 		if s.AtEdge(e) {
 			key = "readings.band_edge"
 		}
-		return s.Words.T(key, "range", s.bareRange(e.Expected.Lo, e.Expected.Hi, page.KindOf(q)))
+		return s.Words.T(key, "range", s.bareRange(e.Expected.Lo, e.Expected.Hi, q.Info().Kind))
 	}
 	return ""
 }

@@ -95,10 +95,9 @@ func oneLeader(outcomes []diagnose.Outcome) bool {
 // outcomeRange names the values an outcome stands for.
 func (s *Place) outcomeRange(q car.Quantity, o diagnose.Outcome) string {
 	w := s.Words
-	kind := page.KindOf(q)
+	kind := q.Info().Kind
 	text := func(r string) string { return r }
 	if q == car.Recovered {
-		kind = unit.Fraction
 		text = func(r string) string { return w.T("readings.next.of_label", "share", r) }
 	}
 	switch {

@@ -1,11 +1,13 @@
 package readings
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // What a technician reads of the reasons, as text of the page.
@@ -167,5 +169,27 @@ func TestBandsAcrossTheWeatherFollowTheCar(t *testing.T) {
 	dry := b.Enter("humidity", "20").Text("weather-table")
 	if damp := b.Enter("humidity", "90").Text("weather-table"); dry == "" || damp == dry {
 		t.Error("the bands do not follow the humidity")
+	}
+}
+
+// A recovered mass is held against the share of the label charge that healthy cars
+// give, in whatever unit the mass is typed: 34 oz of 24 oz are 142 %, 200 g of 450 g
+// are 44 %.
+func TestRecoveredMassIsAShareOfTheLabel(t *testing.T) {
+	for _, c := range []struct {
+		units            unit.Units
+		label, recovered string
+		want             string
+	}{{unit.US(), "24 oz", "34 oz", "142 % of the label charge, above the healthy "}, {unit.Metric(), "450", "200", "44 % of the label charge, below the healthy "}} {
+		b := open(t).three("30 psi", "210 psi", "90 F")
+		b.Do(func() { b.Page.Job.Units = c.units })
+		b.Enter("label_charge", c.label).Enter("recovered", c.recovered)
+		_, after, ok := strings.Cut(b.Text("why"), c.want)
+		band, _, _ := strings.Cut(after, ".")
+		var lo, hi float64
+		// A full charge, give or take what a scale and a machine miss [SAEJ2788].
+		if n, _ := fmt.Sscanf(band, "%f–%f %%", &lo, &hi); !ok || n != 2 || lo < 70 || lo > 100 || hi < 100 || hi > 130 {
+			t.Errorf("%s of %s: %q", c.recovered, c.label, b.Text("why"))
+		}
 	}
 }

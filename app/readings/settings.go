@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -55,7 +56,7 @@ func (s *Place) airSettings() app.UI {
 			s.Field("readings", page.TextOf(present.EngineSpeed), s.assumedText(present.EngineSpeed)),
 			s.Field("readings", page.TextOf(present.Blower), s.assumedText(present.Blower)),
 			s.menu("recirc", []string{"off", "on"}, now, recirc),
-			s.menu("doors", job.Doors, s.Job.Before.Doors, func(ctx app.Context, v string) {
+			s.menu("doors", car.DoorPositions(), s.Job.Before.Doors, func(ctx app.Context, v string) {
 				s.Job.Before.Doors = v
 				s.Edited()
 			}),
@@ -113,7 +114,7 @@ func (s *Place) assumedText(id present.FieldID) string {
 // carSettings shows what is known of the car; "don't know" is a choice.
 func (s *Place) carSettings() app.UI {
 	w := s.Words
-	car := &s.Job.Car
+	known := &s.Job.Car
 	choose := func(field *string) func(app.Context, string) {
 		return func(ctx app.Context, v string) {
 			*field = v
@@ -121,18 +122,18 @@ func (s *Place) carSettings() app.UI {
 		}
 	}
 	evaporators := func(ctx app.Context, v string) {
-		car.Evaporators, _ = strconv.Atoi(v) // "" is "don't know", which is 0
+		known.Evaporators, _ = strconv.Atoi(v) // "" is "don't know", which is 0
 		s.Edited()
 	}
 	return app.Details().ID("car").Class("settings").Body(
 		app.Summary().Body(app.Span().Text(w.T("readings.car")), app.Span().Class("now").Text(s.carLine())),
 		app.Div().Class("settings-list").Body(
-			s.menu("refrigerant", job.Refrigerants, car.Refrigerant, choose(&car.Refrigerant)),
-			s.menu("metering", job.Meterings, car.Metering, choose(&car.Metering)),
-			s.menu("compressor", job.Compressors, car.Compressor, choose(&car.Compressor)),
-			s.menu("high_port", job.HighPorts, car.HighPort, choose(&car.HighPort)),
-			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(car.Evaporators, 0), 2)], evaporators),
-			s.menu("size", job.Sizes, car.Size, choose(&car.Size)),
+			s.menu("refrigerant", car.Refrigerants(), known.Refrigerant, choose(&known.Refrigerant)),
+			s.menu("metering", car.Meterings(), known.Metering, choose(&known.Metering)),
+			s.menu("compressor", car.Compressors(), known.Compressor, choose(&known.Compressor)),
+			s.menu("high_port", car.HighPorts(), known.HighPort, choose(&known.HighPort)),
+			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(known.Evaporators, 0), 2)], evaporators),
+			s.menu("size", car.Sizes(), known.Size, choose(&known.Size)),
 			s.Field("readings", page.TextOf(present.LabelCharge), "–"),
 			s.Field("readings", page.TextOf(present.ServiceLow), "–"),
 			s.Field("readings", page.TextOf(present.ServiceHigh), "–"),

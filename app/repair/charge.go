@@ -116,7 +116,7 @@ func (c *stepCard) sayProof(p service.Proof) []app.UI {
 		for _, e := range s.After().Report.Evidence {
 			if e.Quantity == q {
 				lines = append(lines, s.check(how, w.T("job.prove."+string(standing), "quantity", s.QuantityName(q),
-					"value", s.ReadingText(q, e.Reading), "range", v.Range(e.Expected.Lo, e.Expected.Hi, page.KindOf(q))),
+					"value", s.ReadingText(q, e.Reading), "range", v.Range(e.Expected.Lo, e.Expected.Hi, q.Info().Kind)),
 					service.Rule{Code: string(q), Basis: service.Computed}))
 			}
 		}
