@@ -75,8 +75,15 @@ func TestRobustness(t *testing.T) {
 		worst.EntropyUp = math.Min(worst.EntropyUp, r.Audit.EntropyUp)
 	})
 	t.Logf("%d of %d failed; modes %v; worst closure %+v", failed, n, modes, worst)
-	if failed*1000 >= n {
-		t.Errorf("%d of %d failed, want fewer than 1 in 1000", failed, n)
+	// Fewer than 1 in 1000: 13 of 20 000 fail (CYCLE_CASES=20000, and make report). A
+	// short run of 2000 has one or two of them, and which differs in the last digits of
+	// the machine; two standard errors of the count are allowed for below 10 000.
+	most := float64(n) / 1000
+	if n < 10_000 {
+		most += 2 * math.Sqrt(most)
+	}
+	if float64(failed) >= most {
+		t.Errorf("%d of %d failed, want fewer than %.1f", failed, n, most)
 	}
 	for m := range cycle.Modes {
 		if modes[m] < n/250 {
