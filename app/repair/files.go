@@ -27,8 +27,7 @@ func (s *Place) exportCSV() {
 	s.status(s.Words.T("job.record.exported"))
 }
 
-// everyJob is what is on the device and, whatever became of saving it, what is on
-// the bench.
+// everyJob is what is on the device and, whatever became of saving it, what is at hand.
 func (s *Place) everyJob() []job.Job {
 	s.Save()
 	s.look()

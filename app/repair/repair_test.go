@@ -510,3 +510,28 @@ func TestEveryFindingHasItsWords(t *testing.T) {
 		}
 	}
 }
+
+// The fields of the repair know what those of the first visit know: swapped hoses are
+// one tap away, and units there and back give back what was typed.
+func TestRepairFieldsSwapAndRememberUnits(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextAfter("low"), "210").put(page.TextAfter("high"), "30").work()
+	b.Has("after-low-note", "swap")
+	b.Do(func() {
+		if !b.Page.TakeSuggestion(page.TextAfter("low"), present.SwapSides) {
+			t.Error("no swap is offered")
+		}
+	})
+	low, high := b.Page.Typed(page.TextAfter("low")), b.Page.Typed(page.TextAfter("high"))
+	if low != "30" || high != "210" {
+		t.Errorf("after the repair the sides say %s and %s, want 30 and 210", low, high)
+	}
+	b.put(page.TextOf(present.OilIn), "2.5")
+	b.Do(func() { b.Page.SetUnit(unit.Volume, unit.Millilitre) })
+	if got := b.Page.Typed(page.TextOf(present.OilIn)); got != "74" { // 2.5 · 29.574 ml, to what half a tenth of an ounce says
+		t.Errorf("in millilitres it is %q", got)
+	}
+	b.Do(func() { b.Page.SetUnit(unit.Volume, unit.FluidOunce) })
+	if got := b.Page.Typed(page.TextOf(present.OilIn)); got != "2.5" {
+		t.Errorf("it came back as %q", got)
+	}
+}
