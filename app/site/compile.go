@@ -59,8 +59,8 @@ const (
 // in the path of a keystroke. Everywhere else a call costs nothing that a person
 // could notice, and a first visit is a tenth of a megabyte lighter.
 var inlined = []string{"runtime", "internal/...", "reflect", "syscall/js", "math", "math/...", "sync/...", "strings", "strconv",
-	"bytes", "slices", "sort", "unicode/utf8", "twoneedles/refrig/air", "twoneedles/refrig/cycle", "twoneedles/refrig/fast",
-	"twoneedles/refrig/fleet", "twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
+	"unicode/utf8", "twoneedles/refrig/air", "twoneedles/refrig/cycle", "twoneedles/refrig/fast",
+	"twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
 
 // checkInlined refuses a name of the list that matches no package of the program: a
 // package that was renamed would lose its inlining, and a keystroke its speed, without
