@@ -36,7 +36,6 @@ type Result struct {
 	SD            map[string]float64 // standard error of each shift
 	Low, High     fleet.Error        // ln of the absolute pressure
 	Vent          fleet.Error        // K
-	LogLikelihood float64
 	Cells, Values int
 
 	mu  []float64
@@ -285,7 +284,7 @@ func prior(id string) float64 {
 }
 
 // fitTables finds errors and shifts with the tables linearised at from.
-func fitTables(houses []*house, from []float64) (mu []float64, cov *mat.SymDense, e [3]fleet.Error, cost float64) {
+func fitTables(houses []*house, from []float64) (mu []float64, cov *mat.SymDense, e [3]fleet.Error) {
 	unpack := func(x []float64) (e [3]fleet.Error) {
 		for k := range e {
 			e[k] = fleet.Error{Between: math.Exp(x[2*k]), Within: math.Exp(x[2*k+1])}
@@ -306,11 +305,11 @@ func fitTables(houses []*house, from []float64) (mu []float64, cov *mat.SymDense
 		x = res.X
 	}
 	e = unpack(x)
-	mu, cov, cost = given(houses, from, e)
+	mu, cov, _ = given(houses, from, e)
 	for k := range e {
 		e[k].Between *= fewHouses(len(houses))
 	}
-	return mu, cov, e, cost
+	return mu, cov, e
 }
 
 // fewHouses widens what differs between makers for being known from n of them: what
@@ -346,14 +345,13 @@ func Fit(cells []Cell) (*Result, []*house, error) {
 			}
 		}
 		var e [3]fleet.Error
-		var cost float64
 		r.at = mu
-		mu, r.cov, e, cost = fitTables(houses, mu)
+		mu, r.cov, e = fitTables(houses, mu)
 		if mu == nil {
 			return nil, nil, errors.New("makers: the fit found no solution")
 		}
 		r.mu = mu
-		r.Low, r.High, r.Vent, r.LogLikelihood = e[0], e[1], e[2], -cost/2
+		r.Low, r.High, r.Vent = e[0], e[1], e[2]
 	}
 	r.Shift, r.SD = map[string]float64{}, map[string]float64{}
 	for i, id := range fleet.Ids {
@@ -395,7 +393,7 @@ func LeaveOneOut(r *Result, houses []*house) []Left {
 				rest = append(rest, k)
 			}
 		}
-		mu, cov, e, _ := fitTables(rest, r.at)
+		mu, cov, e := fitTables(rest, r.at)
 		if mu == nil {
 			continue
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
 )
 
@@ -196,6 +197,14 @@ func (in *Instruments) typed(s car.Spec) car.Spec {
 		s.HighPort = car.PortDischarge + car.PortLiquid - s.HighPort
 	}
 	return s
+}
+
+// behind is the weather and running behind those that were reported as c.
+func (in *Instruments) behind(c cycle.Conditions) cycle.Conditions {
+	c.Ambient -= in.Ambient
+	c.Humidity = math.Min(math.Max(c.Humidity-in.Humidity, 0.02), 1)
+	c.RPM = math.Max(c.RPM-in.RPM, 500)
+	return c
 }
 
 // doors is what a person says of them.

@@ -51,14 +51,6 @@ func (t *Truth) Answer() car.ConditionID {
 	return t.Label
 }
 
-// AnswerWeighed is Answer once the charge was recovered and weighed.
-func (t *Truth) AnswerWeighed() car.ConditionID {
-	if t.Second != "" {
-		return car.Combination
-	}
-	return t.Weighed
-}
-
 // Needle is one gauge over a minute.
 type Needle struct {
 	Mean, Lo, Hi float64 // Pa gauge

@@ -145,10 +145,7 @@ func (w *World) DrawOf(r *fleet.Rand, id car.ConditionID, spec car.Spec, weight 
 	}
 	c := DrawConditions(r)
 	if w.Conditions != nil {
-		c = *w.Conditions
-		c.Ambient -= in.Ambient
-		c.Humidity = math.Min(math.Max(c.Humidity-in.Humidity, 0.02), 1)
-		c.RPM = math.Max(c.RPM-in.RPM, 500)
+		c = in.behind(*w.Conditions)
 	}
 	t, err := Simulate(id, plant, spec, r.Float64(), c, r)
 	if err != nil {
@@ -249,9 +246,7 @@ func (w *World) SoundAt(spec car.Spec, c cycle.Conditions, r *fleet.Rand) (low, 
 	if err != nil {
 		return 0, 0, err
 	}
-	c.Ambient -= in.Ambient
-	c.Humidity = math.Min(math.Max(c.Humidity-in.Humidity, 0.02), 1)
-	c.RPM = math.Max(c.RPM-in.RPM, 500)
+	c = in.behind(c)
 	f := cycle.Sound()
 	scatter(&f, r)
 	res, err := cycle.Solve(plant, f, c)
