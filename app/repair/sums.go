@@ -138,7 +138,8 @@ func (s *sums) leak() (out sum[service.LeakReport], lost bool) {
 		if rec.Err != nil {
 			return service.LeakReport{}, rec.Err
 		}
-		return service.Leak(service.LeakInput{Label: start, Lost: rec.Is.Missing, Months: months, Evaporators: s.of.Car.Evaporators})
+		return service.Leak(service.LeakInput{Label: start, Lost: rec.Is.Missing, Months: months,
+			Evaporators: s.of.Car.Evaporators, Refrigerant: s.of.Car.Refrigerant})
 	}), true
 }
 

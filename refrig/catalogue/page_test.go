@@ -157,6 +157,40 @@ func TestPagesCiteWhatTheBibliographyHolds(t *testing.T) {
 	}
 }
 
+// What a page must say, because leaving it out can break a compressor, mislead a search
+// or hurt somebody. Each is what its source or the trade says; see the page's Sources.
+func TestPagesSayWhatGuardsTheHand(t *testing.T) {
+	for _, c := range []struct {
+		id       car.ConditionID
+		says     []string
+		saysNone []string
+	}{
+		// The manual's 2 minutes protect the compressor: they are no time to pass.
+		{car.WeakCompressor, []string{"charge recovered", "no more than 2 minutes", "not a time to pass", "Never do it on an electric one"}, []string{"in under 2 minutes"}},
+		{car.Empty, []string{"Recover what is left. Then put dry nitrogen", "hears nothing of nitrogen", "Tracer gas", "nitrogen on top of refrigerant"}, []string{"or use the detector"}},
+		{car.WrongRefrigerant, []string{"0.5 % by weight of one into the other", "98 % on an identifier"}, nil},
+		{car.Gauge, []string{"An ordinary gauge reads zero at any height", "sealed case"}, nil},
+		{car.NotRunning, []string{"the coldest part that holds"}, []string{"warmest and coldest"}},
+		{car.Undercharge, []string{"Topping up hides the leak"}, nil},
+	} {
+		p, err := Page(c.id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		prose := p.prose()
+		for _, s := range c.says {
+			if !strings.Contains(prose, s) {
+				t.Errorf("%s.md does not say %q", c.id, s)
+			}
+		}
+		for _, s := range c.saysNone {
+			if strings.Contains(prose, s) {
+				t.Errorf("%s.md says %q", c.id, s)
+			}
+		}
+	}
+}
+
 // Both units of every quantity say the same. The second is the first converted
 // by its definition and rounded to a whole unit, and the first is itself rounded
 // to its last printed digit: hence half a unit of each. A vacuum is printed as

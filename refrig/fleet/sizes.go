@@ -70,7 +70,7 @@ var (
 	cutOut      = size{mid: 160e3, sd: 10e3, abs: true}                      // Pa gauge; opens 152…165 [Ford2009]; 22…28 psi, common practice
 	cutIn       = size{mid: 300e3, sd: 14e3, abs: true}                      // Pa gauge; closes 276…324 [Ford2009]
 	setPoint    = fitted("setPoint", size{mid: 205e3, sd: 15e3, abs: true})  // Pa gauge; holds 28…35 psi, common practice
-	finOff      = fitted("finOff", size{mid: 273.65, sd: 0.8, abs: true})    // K; −1…2 °C, [USArmy302]
+	finOff      = fitted("finOff", size{mid: 273.65, sd: 0.8, abs: true})    // K; −1…2 °C, [USArmy303]
 	finTarget   = fitted("finTarget", size{mid: 277.65, sd: 1.0, abs: true}) // K; 3…8 °C automatic, 3…5 °C manual [Ford2018]
 	finSpan     = size{mid: 5, sd: 0.20}                                     // K; on again at 4…7 °C, same
 	hotCut      = size{mid: 428, sd: 8, abs: true}                           // K; protectors let go at 145…165 °C, common practice

@@ -2,8 +2,10 @@ package service
 
 import (
 	"math"
+	"slices"
 
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
 )
 
 // HoseState says what is left in the charging hoses when they come off the car.
@@ -62,7 +64,7 @@ var dualTraps = []Rule{
 	{"rear_blower_off_moves_low_side", 0, 0, CommonPractice, ""},
 	{"oil_logs_in_rear_lines", 0, 0, CommonPractice, ""},
 	{"orifice_front_valve_rear", 0, 0, CommonPractice, ""},
-	{"leak_limit_differs", 60 * gram, 60 * gram, Published, "EU200640"},
+	{"leak_limit_differs", 60 * gram, 60 * gram, Published, "EU200640"}, // R-134a only, see leakLimits
 }
 
 // Charge plans a charge by weight, the only way: the gauges do not show the charge
@@ -96,7 +98,9 @@ func Charge(in ChargeInput) (ChargePlan, error) {
 	p.Dispense = in.Label + p.InHoses
 	p.InCar = Estimate{in.Label, in.Label - p.Tolerance.Hi, in.Label + p.Tolerance.Hi}
 	if in.Evaporators == 2 {
-		p.Traps = dualTraps
+		p.Traps = slices.DeleteFunc(slices.Clone(dualTraps), func(r Rule) bool {
+			return r.Code == "leak_limit_differs" && in.Refrigerant != car.R134a
+		})
 	}
 	p.Warnings = append(p.Warnings, refrig.Warning{Code: "never_by_pressure"})
 	if T < EquipmentAmbient.Lo || T > EquipmentAmbient.Hi {

@@ -1,6 +1,10 @@
 package service
 
-import "math"
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+)
 
 // LeakInput is what is known of a loss.
 type LeakInput struct {
@@ -8,6 +12,7 @@ type LeakInput struct {
 	Lost        Estimate // kg gone since the charge was right, worst cases; see [Recovery]
 	Months      float64  // since the charge was right
 	Evaporators int      // 1 or 2
+	Refrigerant string   // decides which limits apply; "" where it is not known
 }
 
 // LeakReport says how fast it leaks and what that means.
@@ -43,12 +48,25 @@ var (
 	ReserveSmall = Rule{"reserve_small", 0.10, 0.25, CommonPractice, ""}
 )
 
-// leakLimits are published rates of loss, kg/year.
-var leakLimits = []Rule{
-	{"eu_single_evaporator", 40 * gram, 40 * gram, Published, "EU200640"},
-	{"eu_dual_evaporator", 60 * gram, 60 * gram, Published, "EU200640"},
-	{"calculated_typical_car", 7 * gram, 20 * gram, Published, "SAEJ2727"},
-	{"army_normal", 200 * gram, 200 * gram, Published, "USArmy2420"}, // "up to 7 oz"; another era
+// Published rates of loss, kg/year. The European ones are for the type approval of
+// systems whose gas has a warming potential above 150: R-134a, not R-1234yf, and an
+// R-12 car is older than they are. Outside the EU they bind nobody.
+var (
+	euSingle = Rule{"eu_single_evaporator", 40 * gram, 40 * gram, Published, "EU200640"}
+	euDual   = Rule{"eu_dual_evaporator", 60 * gram, 60 * gram, Published, "EU200640"}
+	typical  = Rule{"calculated_typical_car", 7 * gram, 20 * gram, Published, "SAEJ2727"}
+	army     = Rule{"army_normal", 200 * gram, 200 * gram, Published, "USArmy2420"} // "up to 7 oz"; another era
+)
+
+// leakLimits returns the rates of loss to hold a car against.
+func leakLimits(refrigerant string, evaporators int) []Rule {
+	switch {
+	case refrigerant != car.R134a && refrigerant != "":
+		return []Rule{typical, army}
+	case evaporators == 2:
+		return []Rule{euDual, typical, army}
+	}
+	return []Rule{euSingle, typical, army}
 }
 
 // DetectorSettings are the sensitivities of electronic detectors, kg/year: three to
@@ -95,10 +113,7 @@ func Leak(in LeakInput) (LeakReport, error) {
 		Lo:    monthsTo(r.Reserve.Lo*in.Label, r.Rate.Hi),
 		Hi:    monthsTo(r.Reserve.Hi*in.Label, r.Rate.Lo),
 	}
-	for _, l := range leakLimits {
-		if l.Code == "eu_single_evaporator" && in.Evaporators == 2 || l.Code == "eu_dual_evaporator" && in.Evaporators != 2 {
-			continue
-		}
+	for _, l := range leakLimits(in.Refrigerant, in.Evaporators) {
 		is := "unclear"
 		switch {
 		case r.Rate.Hi <= l.Lo:

@@ -41,7 +41,7 @@ func leakRate(climb, volume Estimate, id string, T, altitude float64) (LeakRate,
 	)
 	l := LeakRate{
 		Throughput: Estimate{climb.Value * volume.Value, climb.Lo * volume.Lo, climb.Hi * volume.Hi},
-		Limit:      leakLimits[0],
+		Limit:      euSingle,
 	}
 	if id == "" {
 		return l, nil

@@ -78,7 +78,7 @@ func Methods() []Method {
 		{"detector", EngineOff, []string{"probe_below", "no_draught", "touch_nothing", "some_pressure_left"}, DetectorSettings(), false},
 		{"dye", EngineRunning, []string{"dye_suits_oil", "run_then_look", "uv_lamp_eyewear"}, nil, false},
 		{"soap", EngineOff, []string{"some_pressure_left"}, nil, false},
-		{"nitrogen", EngineOff, []string{"regulator", "relief", "never_air_or_oxygen", "evacuate_after"}, NitrogenLimits(), true},
+		{"nitrogen", EngineOff, []string{"regulator", "relief", "never_air_or_oxygen", "not_onto_refrigerant", "detector_is_deaf", "evacuate_after"}, NitrogenLimits(), true},
 	}
 }
 

@@ -2,6 +2,7 @@ package service_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"twoneedles/refrig"
@@ -129,6 +130,17 @@ func TestLeak(t *testing.T) {
 	}
 	if r.Limits[0].Limit.Hi != 0.060 || r.Reserve.Code != "reserve_small" {
 		t.Errorf("two evaporators, small charge: %+v, %+v", r.Limits[0], r.Reserve)
+	}
+	// The European limits are for gases with a warming potential above 150 [EU200640].
+	for _, gas := range []string{car.R1234yf, car.R12} {
+		r, err := service.Leak(service.LeakInput{Label: 0.5, Lost: service.Estimate{Value: 0.1, Lo: 0.1, Hi: 0.1}, Months: 12, Evaporators: 2, Refrigerant: gas})
+		if err != nil || slices.ContainsFunc(r.Limits, func(l service.LimitCheck) bool { return l.Limit.Ref == "EU200640" }) {
+			t.Errorf("%s is held against the limits of R-134a: %+v, %v", gas, r.Limits, err)
+		}
+		p, err := service.Charge(service.ChargeInput{Refrigerant: gas, Label: 0.5, Temperature: refrig.Celsius(25), Evaporators: 2})
+		if err != nil || len(p.Traps) == 0 || slices.ContainsFunc(p.Traps, func(r service.Rule) bool { return r.Ref == "EU200640" }) {
+			t.Errorf("%s: traps %+v, %v", gas, p.Traps, err)
+		}
 	}
 	// Perhaps nothing was lost: no upper time.
 	r, _ = service.Leak(service.LeakInput{Label: 0.6, Lost: service.Estimate{Value: 0, Lo: -0.05, Hi: 0.05}, Months: 6})
