@@ -29,7 +29,6 @@ func TestWholeJob(t *testing.T) {
 	server.Stop()
 
 	// The readings.
-	page.Click("#start-empty")
 	page.Type("#low", "21-42")
 	page.Type("#high", "168")
 	page.Type("#ambient", "95")

@@ -15,11 +15,13 @@ func TestLooksOfEveryPlace(t *testing.T) {
 	server := Serve(t, Site(t), "/")
 	browser := Launch(t)
 	for _, place := range append([]string{""}, site.Places...) {
-		page := browser.Open(server.URL + place)
-		page.WaitRunning()
-		name := place
+		name, address := place, place
 		if name == "" {
-			name = "readings"
+			name, address = "readings", "#example"
+		}
+		page := browser.Open(server.URL + address)
+		page.WaitRunning()
+		if place == "" {
 			page.WaitText("#answer", " in ") // odds in words: the example is answered
 		}
 		page.WaitPlace(name)

@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"encoding/base32"
 	"maps"
+	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -165,6 +166,12 @@ func set[K, V comparable](m *map[K]V, k K, v V) {
 
 // Empty tells whether nothing was read or typed at this visit.
 func (v Visit) Empty() bool { return len(v.Text) == 0 && len(v.Readings) == 0 }
+
+// Blank tells whether nothing was typed or chosen at all, the shop's name aside.
+func (j Job) Blank() bool {
+	return j.Title == "" && j.Example == "" && j.Notes == "" && j.Car == (Car{}) && len(j.Text) == 0 &&
+		j.Before.Empty() && j.After.Empty() && reflect.ValueOf(j.Repair).IsZero()
+}
 
 // VisitFields are typed once per visit, as readings are; Fields belong to the whole job.
 var (

@@ -77,6 +77,12 @@ func (q *Questions) AskAtOnce(ctx app.Context, failed func(app.Context, error), 
 	return true
 }
 
+// Warm loads the model while nobody waits for it, so that the first answer comes with
+// the key that asks for it. What goes wrong is said when something is asked.
+func (q *Questions) Warm(ctx app.Context) {
+	q.Ask(ctx, func(app.Context, error) {}, func(*diagnose.Model, func(func(app.Context)) bool) error { return nil })
+}
+
 // Now works within the event: for what a hand on a dial waits for.
 func (q *Questions) Now(work func(*diagnose.Model) error) error { return q.model.guarded(work) }
 

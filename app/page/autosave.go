@@ -103,12 +103,12 @@ func (s *Page) saveNow() {
 	s.Save()
 }
 
-// restore returns the job that was at hand when the page was closed, or an invented
-// car on a first visit.
+// restore returns the job that was at hand when the page was closed, or an empty one
+// on a first visit.
 func (s *Page) restore() job.Job {
 	j, warnings, ok := s.saver.store.Current()
 	if !ok {
-		return firstExample()
+		return job.New(time.Now(), s.Job.Units)
 	}
 	for _, w := range warnings {
 		s.Say(JoinSentences(s.Voice().Warning(w)))
@@ -135,6 +135,9 @@ func (s *Page) swap(j job.Job) {
 	before := s.Job.Clone()
 	s.Replace(j)
 	s.previous = &before
+	if before.Blank() { // nothing to bring back
+		s.previous = nil
+	}
 }
 
 // dropLent takes the job at hand off the device if it was only lent.
@@ -155,26 +158,39 @@ func (s *Page) Undo() {
 		return
 	}
 	s.dropLent()
+	if s.owned { // a few digits typed over an invented number, regretted
+		_, _ = s.saver.store.Delete(s.Job.ID)
+	}
 	j := *s.previous
 	s.previous = nil
 	s.Replace(j)
 	s.saveNow()
+	if j.Example != "" {
+		s.saver.lent = j.ID
+	}
 }
 
 // ForgetUndo leaves no way back: the place has its own.
 func (s *Page) ForgetUndo() { s.previous = nil }
 
-// Arrive looks at the address: a fragment may carry a job. It is opened once and
-// taken out of the address, so that going on working and reloading keeps the
-// work and not the link.
+// showExample is the fragment of an address that opens with an invented car.
+const showExample = "example"
+
+// Arrive looks at the address: a fragment may carry a job, or ask for an example. It
+// is opened once and taken out of the address, so that going on working and reloading
+// keeps the work and not the link.
 func (s *Page) Arrive(ctx app.Context) {
 	u := ctx.Page().URL()
-	if u.Fragment == "" || !job.IsLink(u.Fragment) {
+	fragment := u.Fragment
+	if fragment != showExample && !job.IsLink(fragment) {
 		return
 	}
-	fragment := u.Fragment
 	u.Fragment = ""
 	ctx.Page().ReplaceURL(u)
+	if fragment == showExample {
+		s.Lend(s.FirstExample())
+		return
+	}
 	j, warnings, err := job.OpenLink(fragment)
 	if err != nil {
 		s.Say(JoinSentences(s.Voice().Error(err)))

@@ -11,20 +11,58 @@ import (
 	"twoneedles/refrig/unit"
 )
 
-// The invented car of a first visit, by the units a reader is used to
-// (judgement: pounds and °F where the browser speaks American English).
+// The invented car that is shown first, by the units the person uses (judgement).
 const (
 	firstMetric = "small_hatchback_poor_air"
 	firstUS     = "taxi_air_inside"
 )
 
-// firstExample is the invented car of a first visit.
-func firstExample() job.Job {
-	if strings.HasPrefix(app.Window().Get("navigator").Get("language").String(), "en-US") {
+// FirstExample is the invented car that is shown first.
+func (s *Page) FirstExample() job.Job {
+	if s.Job.Units.Temperature == unit.Fahrenheit {
 		return Example(firstUS)
 	}
 	return Example(firstMetric)
 }
+
+// firstUnits are the units of a person who has chosen none: pounds and °F where the
+// browser speaks American English, and where there is no browser (judgement).
+func firstUnits() unit.Units {
+	if lang := app.Window().Get("navigator").Get("language"); lang.Truthy() && !strings.HasPrefix(lang.String(), "en-US") {
+		return unit.Metric()
+	}
+	return unit.US()
+}
+
+// hold remembers the invented car at hand as it is.
+func (s *Page) hold() {
+	s.example, s.tried = job.Job{}, job.Job{}
+	if s.Job.Example != "" {
+		s.example, s.tried = s.Job.Clone(), s.Job.Clone()
+	}
+}
+
+// takeOver makes the invented car at hand the user's own as soon as one of its numbers
+// is typed over: of the invented nothing may count beside a real one. What was there
+// can be brought back.
+func (s *Page) takeOver() {
+	if !s.Job.Overwrites(s.example) {
+		s.tried = s.Job.Clone()
+		return
+	}
+	before := s.tried
+	s.dropLent()
+	s.Job = job.Own(time.Now(), s.Job, s.tried)
+	s.hold()
+	s.units = nil
+	s.previous, s.owned = &before, true
+	call(s.onReplaced)
+	s.SyncInputs()
+}
+
+// TookOver tells whether the job at hand began as somebody typed over an invented one,
+// which can still be brought back.
+func (s *Page) TookOver() bool { return s.owned && s.previous != nil }
 
 // Example returns a new job of the invented car.
 func Example(name string) job.Job {

@@ -28,6 +28,9 @@ type Page struct {
 	before    visit
 	after     visit
 	previous  *job.Job // the job that was here before it was replaced, for undo
+	example   job.Job  // the invented car at hand, if it is one
+	tried     job.Job  // the same with what was added to it so far
+	owned     bool     // the job at hand took the place of an invented one as somebody typed over it
 	units     unitMemory
 	typedUnit map[Text]typedUnit
 
@@ -139,7 +142,9 @@ func (s *Page) Start(ctx app.Context) {
 		return
 	}
 	s.started, s.Ctx = true, ctx
+	s.Job.Units = firstUnits()
 	s.Job = s.restore()
+	s.hold()
 	s.listenShell()
 	s.Listen("pagehide", s.Save)
 	s.Listen("visibilitychange", func() {
@@ -149,6 +154,9 @@ func (s *Page) Start(ctx app.Context) {
 	})
 	s.listenPop()
 	s.Recompute()
+	if s.before.answer.State != Loading {
+		s.Questions().Warm(ctx)
+	}
 }
 
 // Listen calls f on the event goroutine whenever the window hears event. The
@@ -198,17 +206,34 @@ func (s *Page) Hurry(before func() error) {
 // Voice speaks the page's language in the job's units.
 func (s *Page) Voice() present.Voice { return present.Voice{Words: s.Words, Units: s.Job.Units} }
 
-// Edited is called after every change of the job.
+// Edited is called after every change of the job. Whoever types over an invented
+// number has a car of his own.
 func (s *Page) Edited() {
+	if s.Job.Example != "" {
+		s.takeOver()
+	}
+	s.edited()
+}
+
+// Tried is [Page.Edited] where the invented car at hand stays one, as when its point
+// is moved over a picture.
+func (s *Page) Tried() {
+	s.hold()
+	s.edited()
+}
+
+func (s *Page) edited() {
 	s.saver.lent = ""
 	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
 	s.saveSoon()
 	s.Recompute()
 }
 
-// Replace takes another job to hand.
+// Replace takes another job to hand. The units are the person's and stay.
 func (s *Page) Replace(j job.Job) {
-	s.Job = j
+	s.Job = j.WithUnits(s.Job.Units)
+	s.hold()
+	s.owned = false
 	s.units = nil
 	s.before.answer = Answer{Rev: s.before.answer.Rev, PlanRev: s.before.answer.PlanRev}
 	s.Recompute()

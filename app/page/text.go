@@ -250,7 +250,7 @@ func (s *Page) Assumed(id present.FieldID) (text string, ok bool) {
 func BareInput(html, mode, text, note string, problems []present.Problem) app.HTMLInput {
 	el := app.Input().ID(html).Type("text").Attr("inputmode", mode).AutoComplete(false).
 		Attr("enterkeyhint", "next").Attr("autocapitalize", "off").Spellcheck(false).MaxLength(2 * present.MaxText).
-		Value(text).OnKeyDown(onEnter)
+		Value(text).OnKeyDown(onEnter).OnFocus(selectAll)
 	if len(problems) > 0 {
 		el.Aria("describedby", note)
 	}
@@ -260,6 +260,13 @@ func BareInput(html, mode, text, note string, problems []present.Problem) app.HT
 		}
 	}
 	return el
+}
+
+// selectAll selects a number as a tap or the Next key arrives at it: who goes there
+// mostly types another. A second tap sets the caret.
+func selectAll(ctx app.Context, _ app.Event) {
+	ctx.PreventUpdate()
+	ctx.JSSrc().Call("select")
 }
 
 // Input is the bare input of a text.

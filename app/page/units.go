@@ -1,8 +1,11 @@
 package page
 
 import (
+	"maps"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/unit"
 )
@@ -44,9 +47,15 @@ func (s *Page) SetUnit(kind unit.Kind, u unit.Unit) {
 	case unit.AbsolutePressure:
 		to.Vacuum = u
 	}
-	s.Job = s.Job.Retyped(to, func(name string, f present.Field, text string) string {
-		return s.units.retype(name, f, text, from, to)
-	})
+	retyped := func(j job.Job, m unitMemory) job.Job {
+		return j.Retyped(to, func(name string, f present.Field, text string) string {
+			return m.retype(name, f, text, from, to)
+		})
+	}
+	if s.Job.Example != "" {
+		s.example = retyped(s.example, maps.Clone(s.units))
+	}
+	s.Job = retyped(s.Job, s.units)
 	s.Edited()
 	s.SyncInputs()
 }

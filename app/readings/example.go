@@ -21,20 +21,24 @@ type exampleLine struct {
 
 // exampleShown is what the line shows, for go-app to compare.
 type exampleShown struct {
-	Title, Example string
-	Empty, Undo    bool
+	Title, Example     string
+	Blank, Undo, Owned bool
 }
 
 func (s *Place) exampleShown() exampleShown {
-	return exampleShown{s.Job.Title, s.Job.Example, s.Job.Before.Empty(), s.CanUndo()}
+	return exampleShown{s.Job.Title, s.Job.Example, s.Job.Blank(), s.CanUndo(), s.TookOver()}
 }
 
 func (p *exampleLine) Render() app.UI {
 	s, w := p.s, p.s.Words
 	about := s.Job.Title
 	switch {
+	case s.Job.Blank():
+		about = w.T("readings.example.what")
 	case s.Job.Example != "":
 		about = w.T("readings.example.shown", "title", s.Job.Title)
+	case s.TookOver():
+		about = w.T("readings.example.owned")
 	case about == "":
 		about = w.T("readings.example.own")
 	}
@@ -42,17 +46,20 @@ func (p *exampleLine) Render() app.UI {
 	if p.open {
 		label = "readings.example.hide"
 	}
+	quiet := func(id, key string, tapped app.EventHandler) app.UI {
+		return app.Button().ID(id).Type("button").Class("btn quiet").Text(w.T(key)).OnClick(tapped)
+	}
 	return app.Div().Class("tight").Body(
 		app.Div().Class("example").Body(
-			app.P().ID("about").Text(about),
+			app.P().ID("about").Role("status").Text(about),
+			app.If(s.Job.Blank(), func() app.UI {
+				return quiet("example", "readings.example.first", func(app.Context, app.Event) { s.Lend(s.FirstExample()) })
+			}),
 			app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", page.Pressed(p.open)).
 				Text(w.T(label)).OnClick(p.toggle),
-			app.If(!s.Job.Before.Empty(), func() app.UI {
-				return app.Button().ID("start-empty").Type("button").Class("btn quiet").Text(w.T("readings.example.start")).OnClick(p.startEmpty)
-			}),
+			app.If(!s.Job.Blank(), func() app.UI { return quiet("start-empty", "readings.example.start", p.startEmpty) }),
 			app.If(s.CanUndo(), func() app.UI {
-				return app.Button().ID("undo").Type("button").Class("btn quiet").Text(w.T("readings.example.undo")).
-					OnClick(func(app.Context, app.Event) { s.Undo() })
+				return quiet("undo", "readings.example.undo", func(app.Context, app.Event) { s.Undo() })
 			}),
 		),
 		app.If(p.open, p.list),

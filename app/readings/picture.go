@@ -111,7 +111,7 @@ func (s *Place) moveTo(low, high float64) {
 		r := s.Job.Before.Readings[q]
 		s.Job.Before.SetReading(q, job.Reading{Text: s.typedText(pa, unit.GaugePressure), Lo: r.Lo, Hi: r.Hi})
 	}
-	s.Edited()
+	s.Tried()
 	s.SyncInputs()
 }
 

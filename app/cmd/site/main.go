@@ -85,7 +85,8 @@ func serve(dir, addr string) error {
 			return err
 		}
 	}
-	fmt.Printf("Two Needles is at http://%s/ (end with Ctrl-C)\n", listener.Addr())
+	// An empty page says little to who has no gauges at hand.
+	fmt.Printf("Two Needles is at http://%[1]s/#example with example readings, at http://%[1]s/ empty (end with Ctrl-C)\n", listener.Addr())
 	return http.Serve(listener, site.Handler(os.DirFS(dir)))
 }
 
