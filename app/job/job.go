@@ -84,6 +84,8 @@ type Repair struct {
 	Soaked     bool        `json:"soaked,omitempty"`     // at rest, every part had come to one temperature
 	Opened     bool        `json:"opened,omitempty"`     // the circuit was opened
 	SuddenLeak bool        `json:"suddenLeak,omitempty"` // it went at once, with oil
+	Broken     bool        `json:"broken,omitempty"`     // the compressor failed inside
+	Flushed    bool        `json:"flushed,omitempty"`    // the whole circuit was flushed
 	Hoses      string      `json:"hoses,omitempty"`      // left in the charging hoses: Hoses
 	Oil        string      `json:"oil,omitempty"`        // oil used: Oils
 	Cause      string      `json:"cause,omitempty"`      // the condition the technician settled on
@@ -181,6 +183,6 @@ var (
 		present.MassAtStart, present.LeakMonths, present.MassOut, present.MassIn, present.OilOut, present.OilIn,
 		present.PumpTime, present.HoseLength, present.HoseBore, present.SystemVolume, present.LeakPressure,
 		present.RestingHigh, present.Soak, present.OutTemp, present.OutPressure,
-		present.VacuumReached, present.DrainedCompressor, present.DrainedAccumulator, present.R12Charge,
+		present.VacuumReached, present.DrainedCompressor, present.DrainedAccumulator, present.NewCompressorOil, present.LabelOil, present.DyeIn, present.R12Charge,
 	}
 )

@@ -65,6 +65,8 @@ var policy = map[string]place{
 	"repair.soaked":          browser | link | file,
 	"repair.opened":          browser | link | file,
 	"repair.suddenLeak":      browser | link | file,
+	"repair.broken":          browser | link | file,
+	"repair.flushed":         browser | link | file,
 	"repair.hoses":           browser | link | file,
 	"repair.oil":             browser | link | file,
 	"repair.cause":           browser | link | file,

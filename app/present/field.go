@@ -32,12 +32,15 @@ const (
 	VacuumReached      FieldID = "vacuum_reached"     // at the end of pumping, absolute
 	DrainedCompressor  FieldID = "drained_compressor" // oil poured out of the old part
 	DrainedAccumulator FieldID = "drained_accumulator"
-	R12Charge          FieldID = "r12_charge"     // label of an R-12 car to be converted
-	LeakPressure       FieldID = "leak_pressure"  // nitrogen, gauge
-	RestingHigh        FieldID = "resting_high"   // high side, engine off; the low side is the reading resting
-	Soak               FieldID = "soak"           // temperature of a car at rest
-	OutTemp            FieldID = "recovery_temp"  // of the system when recovery ended
-	OutPressure        FieldID = "recovery_final" // gauge pressure when recovery ended
+	NewCompressorOil   FieldID = "new_compressor_oil" // that the new part came with
+	LabelOil           FieldID = "label_oil"          // of the whole system
+	DyeIn              FieldID = "dye_in"             // put in, counts as oil
+	R12Charge          FieldID = "r12_charge"         // label of an R-12 car to be converted
+	LeakPressure       FieldID = "leak_pressure"      // nitrogen, gauge
+	RestingHigh        FieldID = "resting_high"       // high side, engine off; the low side is the reading resting
+	Soak               FieldID = "soak"               // temperature of a car at rest
+	OutTemp            FieldID = "recovery_temp"      // of the system when recovery ended
+	OutPressure        FieldID = "recovery_final"     // gauge pressure when recovery ended
 )
 
 // Span is a closed range in SI units.
@@ -77,6 +80,8 @@ var fields = func() map[FieldID]Field {
 	}
 	mass := Field{Kind: unit.Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear, older systems up to 1.7 kg: common practice
 	oil := Field{Kind: unit.Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
+	wholeOil := oil
+	wholeOil.Limit.Hi, wholeOil.Usual, wholeOil.Typical = 5e-3, Span{5e-5, 5e-4}, Span{5e-5, 5e-4} // a coach holds 4.3 l [MakersOil]
 	label := mass
 	label.Limit, label.Usual.Lo = Span{0.1, 4}, 0.15
 
@@ -107,7 +112,7 @@ var fields = func() map[FieldID]Field {
 		HoldTime:          {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
 		HoldPressure:      {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
 		VacuumReached:     {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
-		DrainedCompressor: oil, DrainedAccumulator: oil, R12Charge: label,
+		DrainedCompressor: oil, DrainedAccumulator: oil, NewCompressorOil: oil, LabelOil: wholeOil, DyeIn: oil, R12Charge: label,
 		PumpTime:     {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
 		HoseLength:   {Kind: unit.Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
 		HoseBore:     {Kind: unit.Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},

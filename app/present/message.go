@@ -137,7 +137,8 @@ var warningKinds = map[string]unit.Kind{
 	"too_little_pressure_to_search.at_least": unit.GaugePressure,
 	"error":                                  unit.AbsolutePressure, "sigma": unit.AbsolutePressure, "water": unit.AbsolutePressure,
 	"tight_does_not_show_limit.limit": unit.MassRate,
-	"mass":                            unit.Mass, "tolerance": unit.Mass, "oil": unit.Volume,
+	"mass":                            unit.Mass, "tolerance": unit.Mass,
+	"oil": unit.Volume, "oil_sum": unit.Volume, "oil_label": unit.Volume, "oil_least": unit.Volume, "oil_most": unit.Volume,
 }
 
 func (v Voice) argument(code, name string, si float64) string {

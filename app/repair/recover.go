@@ -80,6 +80,7 @@ func (c *stepCard) repair() []app.UI {
 		app.Div().Class("row chips").Body(
 			chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() }),
 			chip("sudden", w.T("job.sudden"), r.SuddenLeak, func() { r.SuddenLeak = !r.SuddenLeak; s.Edited() }),
+			chip("flushed", w.T("job.flushed"), r.Flushed, func() { r.Flushed = !r.Flushed; s.Edited() }),
 		),
 		c.repairNotes(sums),
 		app.H3().Text(w.T("job.oil.title")),
@@ -125,11 +126,16 @@ func (c *stepCard) repairNotes(x *sums) app.UI {
 // oilFields are as many as the parts ask for, the constant ones first.
 func (c *stepCard) oilFields() []app.UI {
 	s := c.s
-	fields := []app.UI{s.choose("oil", "oil", job.Oils, &s.Job.Repair.Oil), s.Field("job", page.TextOf(present.OilIn), "")}
+	fields := []app.UI{
+		s.Field("job", page.TextOf(present.LabelOil), ""),
+		s.choose("oil", "oil", job.Oils, &s.Job.Repair.Oil),
+		s.Field("job", page.TextOf(present.OilIn), ""),
+		s.Field("job", page.TextOf(present.DyeIn), ""),
+	}
 	for _, d := range []struct {
 		part string
 		id   present.FieldID
-	}{{"compressor", present.DrainedCompressor}, {"accumulator", present.DrainedAccumulator}} {
+	}{{"compressor", present.DrainedCompressor}, {"compressor", present.NewCompressorOil}, {"accumulator", present.DrainedAccumulator}} {
 		if slices.Contains(s.Job.Repair.Parts, d.part) {
 			fields = append(fields, s.Field("job", page.TextOf(d.id), ""))
 		}
@@ -139,26 +145,59 @@ func (c *stepCard) oilFields() []app.UI {
 
 func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 	s, w := c.s, c.s.Words
-	advice := service.OilFor(s.Case().Car.Compressor, s.Case().Car.Refrigerant)
+	of := s.Case().Car
+	advice := service.OilFor(of.Compressor, of.Refrigerant)
 	var lines []app.UI
-	for _, l := range p.Lines {
-		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Lo, l.Hi, unit.Volume)), l.Rule))
+	if slices.Contains(s.Job.Repair.Parts, string(service.Compressor)) {
+		lines = append(lines, s.check("fact", w.T("job.rule."+service.OilFilling.Code, "span", s.span(service.OilFilling, unit.Volume)), service.OilFilling))
 	}
-	if put, ok := sumsOf(s.Job, s.Case()).number(present.OilIn, ""); ok && len(p.Lines) > 0 {
-		how, key := "yes", "job.oil.inside"
-		if put < p.Lo {
-			how, key = "no", "job.oil.below"
-		} else if put > p.Hi {
-			how, key = "no", "job.oil.above"
+	if k := p.Compressor; k != nil {
+		if k.Drain.Hi > 0 {
+			lines = append(lines, s.note("compressor_drain", w.T("job.oil.drain_new", "oil", s.between(k.Drain.Lo, k.Drain.Hi, unit.Volume)), service.Computed, ""))
 		}
-		lines = append(lines, s.check(how, w.T(key, "oil", s.Voice().Quantity(put, unit.Volume)), service.Rule{Code: "oil_in", Basis: service.CommonPractice}))
+		lines = append(lines, s.note("compressor_keep", w.T("job.oil.keep", "oil", s.between(k.Keep.Lo, k.Keep.Hi, unit.Volume)), service.CommonPractice, ""))
 	}
+	for _, l := range p.Lines {
+		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Add.Lo, l.Add.Hi, unit.Volume),
+			"usual", s.Voice().Quantity(l.Add.Value, unit.Volume)), l.Rule))
+	}
+	lines = append(lines, c.oilPut(p)...)
 	lines = append(lines, s.note("oil_kind", w.T("job.oil_kind."+advice.Kind), advice.Basis, advice.Ref))
+	if len(p.Lines) > 0 {
+		lines = append(lines, s.note("oil_where", w.T("job.oil.where"), service.CommonPractice, ""))
+	}
+	lines = append(lines, s.note("no_sealant", w.T("job.oil.no_sealant"), service.CommonPractice, ""))
 	var head app.UI = app.P().ID("oil-hero").Text(w.T("job.oil.none"))
 	if len(p.Lines) > 0 {
-		head = hero("oil-hero", s.between(p.Lo, p.Hi, unit.Volume), w.T("job.oil.to_add"))
+		head = hero("oil-hero", s.between(p.Add.Lo, p.Add.Hi, unit.Volume), w.T("job.oil.to_add"))
 	}
 	return []app.UI{head, checks("oil-checks", lines...), s.minded(append(p.Warnings, advice.Warnings...))}
+}
+
+// oilPut holds what was put in, the oil and the dye in it, against what was to be.
+func (c *stepCard) oilPut(p service.OilPlan) []app.UI {
+	s, w := c.s, c.s.Words
+	sums := sumsOf(s.Job, s.Case())
+	oil, some := sums.number(present.OilIn, "")
+	dye, dyed := sums.number(present.DyeIn, "")
+	var lines []app.UI
+	if some && len(p.Lines) > 0 {
+		how, key := "yes", "job.oil.inside"
+		if put := oil + dye; put < p.Add.Lo {
+			how, key = "no", "job.oil.below"
+		} else if put > p.Add.Hi {
+			how, key = "no", "job.oil.above"
+		}
+		lines = append(lines, s.check(how, w.T(key, "oil", s.Voice().Quantity(oil+dye, unit.Volume)), service.Rule{Code: "oil_in", Basis: service.Computed}))
+	}
+	if dyed && dye > 0 {
+		how := "yes"
+		if dye > service.DyeDose.Hi {
+			how = "no"
+		}
+		lines = append(lines, s.check(how, w.T("job.rule."+service.DyeDose.Code, "span", s.span(service.DyeDose, unit.Volume)), service.DyeDose))
+	}
+	return lines
 }
 
 func (c *stepCard) sayRetrofit(p service.RetrofitPlan) []app.UI {

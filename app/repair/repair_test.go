@@ -95,7 +95,7 @@ func TestJobPlaceShowsEveryStep(t *testing.T) {
 		"charge-hero":      "2 lb",
 		"charged-checks":   "The label lies within",
 		"repair-note-list": "Cover the fins",
-		"oil-hero":         "1–2 fl oz", // a condenser takes 30–60 ml (common practice)
+		"oil-hero":         "0.5–1.7 fl oz", // makers print 15–50 ml for a condenser [MakersOil]
 	} {
 		b.Has(id, want)
 	}

@@ -155,14 +155,20 @@ func (s *sums) parts() []service.Part {
 }
 
 func (s *sums) oil() sum[service.OilPlan] {
-	in := service.OilInput{Replaced: s.parts(), Drained: map[service.Part]float64{}, LargeLeak: s.job.Repair.SuddenLeak}
+	r := s.job.Repair
+	in := service.OilInput{Replaced: s.parts(), Drained: map[service.Part]float64{}, Filled: map[service.Part]float64{},
+		LargeLeak: r.SuddenLeak, Flushed: r.Flushed}
 	in.Recovered, _ = s.number(present.OilOut, "")
+	in.Label, _ = s.number(present.LabelOil, "")
 	for part, id := range map[service.Part]present.FieldID{
 		service.Compressor: present.DrainedCompressor, service.Accumulator: present.DrainedAccumulator,
 	} {
 		if v, ok := s.number(id, ""); ok {
 			in.Drained[part] = v
 		}
+	}
+	if v, ok := s.number(present.NewCompressorOil, ""); ok {
+		in.Filled[service.Compressor] = v
 	}
 	return done(s, func() (service.OilPlan, error) { return service.OilToAdd(in) })
 }

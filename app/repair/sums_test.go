@@ -76,3 +76,23 @@ func TestTemperatureOfTheStepOutranksTheWeather(t *testing.T) {
 		t.Errorf("at 50 °F it says %q", got)
 	}
 }
+
+// A new compressor that came with 120 ml keeps the 75 that the old one gave; the rest is
+// poured out of it, and nothing is added for it. What goes in beside it, the 15–50 ml of a
+// condenser [MakersOil], is capped by a label of 100: 25 ml are left. Dye counts as oil.
+func TestNewCompressorsOwnOilIsPouredOut(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() {
+		b.Page.SetUnit(unit.Volume, unit.Millilitre)
+		b.place.toggle(&b.Page.Job.Repair.Parts, job.Parts, "compressor")
+	})
+	b.work().Has("sum-oil", "was not measured")
+	b.put(page.TextOf(present.DrainedCompressor), "75").put(page.TextOf(present.NewCompressorOil), "120").work()
+	b.Has("oil-checks", "Pour 45 ml out of the new compressor")
+	b.Has("oil-hero", "15–50 ml")
+	b.put(page.TextOf(present.LabelOil), "100").put(page.TextOf(present.OilIn), "12").put(page.TextOf(present.DyeIn), "7").work()
+	b.Has("oil-hero", "15–25 ml")
+	b.Has("oil-checks", "19 ml was put in: as it should be")
+	b.put(page.TextOf(present.DyeIn), "20").work()
+	b.Has("oil-checks", "32 ml was put in: too much")
+}

@@ -31,6 +31,11 @@ type Estimate struct{ Value, Lo, Hi float64 }
 // exactly returns an Estimate without doubt.
 func exactly(v float64) Estimate { return Estimate{v, v, v} }
 
+// atLeast returns e with nothing in it below v.
+func (e Estimate) atLeast(v float64) Estimate {
+	return Estimate{max(e.Value, v), max(e.Lo, v), max(e.Hi, v)}
+}
+
 // check returns a [*refrig.RangeError] if v is NaN or outside lo…hi. The limits are
 // those of what a person can sensibly mean, hence judgement unless source says else.
 func check(quantity string, v, lo, hi float64, unit, source string) error {

@@ -1,8 +1,13 @@
 package service_test
 
 import (
+	"encoding/csv"
 	"math"
+	"os"
+	"regexp"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"twoneedles/refrig"
@@ -153,29 +158,179 @@ func TestLeak(t *testing.T) {
 	outOfRange(t, err, "months")
 }
 
-// TestOil by hand, ml: recovered 20; condenser 30–60; accumulator 80 drained + 60;
-// compressor drained 45, at least 30–60.
+// TestOil by hand, ml: recovered 20; condenser 15–50, 40 in the middle; accumulator 80
+// drained + 60; the new compressor came with 120 and keeps the 75 that the old one gave.
 func TestOil(t *testing.T) {
-	p, err := service.OilToAdd(service.OilInput{
+	in := service.OilInput{
 		Replaced:  []service.Part{service.Condenser, service.Accumulator, service.Compressor, service.ServicePort},
-		Drained:   map[service.Part]float64{service.Accumulator: 80e-6, service.Compressor: 45e-6},
+		Drained:   map[service.Part]float64{service.Accumulator: 80e-6, service.Compressor: 75e-6},
+		Filled:    map[service.Part]float64{service.Compressor: 120e-6},
 		Recovered: 20e-6,
-	})
-	if err != nil || len(p.Warnings) != 0 || len(p.Lines) != 4 {
-		t.Fatal(p, err)
+		Label:     1e-3, // no cap yet
 	}
-	near(t, "least, ml", 1e6*p.Lo, 20+30+140+45, 1e-6)
-	near(t, "most, ml", 1e6*p.Hi, 20+60+140+60, 1e-6)
-	p, _ = service.OilToAdd(service.OilInput{Replaced: []service.Part{service.Compressor}, LargeLeak: true})
-	if !codes(p.Warnings)["drain_and_measure_compressor"] {
-		t.Errorf("compressor not drained: %v", p.Warnings)
+	p := oil(t, in)
+	if len(p.Warnings) != 0 || len(p.Lines) != 4 || p.Compressor == nil {
+		t.Fatalf("%+v", p)
 	}
-	near(t, "compressor and leak, ml", 1e6*p.Hi, 60+90, 1e-6)
-	_, err = service.OilToAdd(service.OilInput{Recovered: 20}) // ml typed as m³
-	outOfRange(t, err, "recovered oil")
+	near(t, "least, ml", 1e6*p.Add.Lo, 20+15+140, 1e-6)
+	near(t, "usual, ml", 1e6*p.Add.Value, 20+40+140, 1e-6)
+	near(t, "most, ml", 1e6*p.Add.Hi, 20+50+140, 1e-6)
+	near(t, "out of the new one, ml", 1e6*p.Compressor.Drain.Lo, 120-75, 1e-6)
+	near(t, "out of the new one at most, ml", 1e6*p.Compressor.Drain.Hi, 120-75, 1e-6)
 
+	// An old one that gave 20 ml was too dry: the new one keeps 30–60.
+	in = service.OilInput{Replaced: []service.Part{service.Compressor}, Drained: map[service.Part]float64{service.Compressor: 20e-6},
+		Filled: map[service.Part]float64{service.Compressor: 120e-6}}
+	p = oil(t, in)
+	near(t, "kept at least, ml", 1e6*p.Compressor.Keep.Lo, 30, 1e-6)
+	near(t, "out of the new one, ml", 1e6*p.Compressor.Drain.Lo, 60, 1e-6)
+	near(t, "out of the new one at most, ml", 1e6*p.Compressor.Drain.Hi, 90, 1e-6)
+	near(t, "nothing from the bottle, ml", 1e6*p.Add.Hi, 0, 1e-6)
+	// A dry new one takes what the old one gave from the bottle.
+	in.Filled[service.Compressor], in.Drained[service.Compressor] = 0, 75e-6
+	p = oil(t, in)
+	near(t, "into a dry one, ml", 1e6*p.Add.Lo, 75, 1e-6)
+	near(t, "into a dry one at most, ml", 1e6*p.Add.Hi, 75, 1e-6)
+	// What it came with not known: perhaps nothing, perhaps all of it.
+	in.Filled = nil
+	p = oil(t, in)
+	if !codes(p.Warnings)["measure_new_compressor"] || p.Add.Lo != 0 || p.Compressor.Drain.Hi != 0 {
+		t.Errorf("filling not known: %+v", p)
+	}
+	near(t, "at most what the old one gave, ml", 1e6*p.Add.Hi, 75, 1e-6)
+	in.Drained, in.LargeLeak = nil, true
+	p = oil(t, in)
+	if w := codes(p.Warnings); !w["drain_and_measure_compressor"] || !w["oil_without_label"] || p.Compressor != nil {
+		t.Errorf("compressor not drained: %+v", p)
+	}
+	near(t, "leak, ml", 1e6*p.Add.Lo, 60, 1e-6)
+
+	_, err := service.OilToAdd(service.OilInput{Recovered: 20}) // ml typed as m³
+	outOfRange(t, err, "recovered oil")
+	_, err = service.OilToAdd(service.OilInput{Drained: map[service.Part]float64{service.Compressor: math.NaN()}})
+	outOfRange(t, err, "drained oil")
+	_, err = service.OilToAdd(service.OilInput{Label: 150})
+	outOfRange(t, err, "oil on the label")
+}
+
+func oil(t *testing.T, in service.OilInput) service.OilPlan {
+	t.Helper()
+	p, err := service.OilToAdd(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// TestOilNeverExceedsTheLabel: a job that adds up to more than the car holds. By hand, ml:
+// compressor, condenser, drier, sudden leak and 20 recovered are 15 + 0 + 60 + 20 = 95 at
+// least and 50 + 40 + 90 + 20 = 200 at most beside a new compressor that came with 140 and
+// keeps 60; a label of 150 leaves room for 90.
+func TestOilNeverExceedsTheLabel(t *testing.T) {
+	in := service.OilInput{
+		Replaced:  []service.Part{service.Compressor, service.Condenser, service.ReceiverPart},
+		Drained:   map[service.Part]float64{service.Compressor: 60e-6},
+		Filled:    map[service.Part]float64{service.Compressor: 140e-6},
+		LargeLeak: true, Recovered: 20e-6,
+	}
+	p := oil(t, in)
+	near(t, "without a label, ml", 1e6*p.Add.Hi, 200, 1e-6)
+	if !codes(p.Warnings)["oil_without_label"] {
+		t.Errorf("200 ml without a word: %v", p.Warnings)
+	}
+	in.Label = 150e-6
+	p = oil(t, in)
+	near(t, "capped, ml", 1e6*p.Add.Hi, 90, 1e-6)
+	if !codes(p.Warnings)["oil_beyond_label"] {
+		t.Errorf("even the least is too much: %v", p.Warnings)
+	}
+	in.Label = 180e-6
+	if p = oil(t, in); !codes(p.Warnings)["oil_capped"] || codes(p.Warnings)["oil_beyond_label"] {
+		t.Errorf("cut within the span: %v", p.Warnings)
+	}
+	near(t, "cut at 180 − 60, ml", 1e6*p.Add.Hi, 120, 1e-6)
+	near(t, "least as before, ml", 1e6*p.Add.Lo, 95, 1e-6)
+	// Flushed: the whole filling, whatever was counted; the new one keeps its 140.
+	in.Flushed = true
+	p = oil(t, in)
+	near(t, "flushed, ml", 1e6*p.Add.Value, 40, 1e-6)
+	near(t, "flushed at most, ml", 1e6*p.Add.Hi, 40, 1e-6)
+	in.Label = 120e-6
+	if p = oil(t, in); p.Add.Hi != 0 || math.Abs(p.Compressor.Drain.Value-20e-6) > 1e-12 {
+		t.Errorf("120 ml on the label, 140 in the new one: %+v", p)
+	}
+	in.Label = 0
+	if p = oil(t, in); !codes(p.Warnings)["flushed_needs_label"] {
+		t.Errorf("flushed without a label: %v", p.Warnings)
+	}
+}
+
+// TestOilByPartIsWhatMakersPrint: span and median of each part are those of the rows of
+// testdata/makers/oil_by_part.csv, and each row stands in the facts it names.
+func TestOilByPartIsWhatMakersPrint(t *testing.T) {
+	facts := map[string]string{}
+	for _, row := range table(t, "../../testdata/makers/makers_facts.csv") {
+		facts[row[0]] = strings.Join(row[1:], " ")
+	}
+	lo, hi, middle := map[string]float64{}, map[string]float64{}, map[string][]float64{}
+	for _, row := range table(t, "../../testdata/makers/oil_by_part.csv")[1:] {
+		part := row[1]
+		var v [2]float64
+		for i, text := range row[2:4] {
+			var err error
+			if v[i], err = strconv.ParseFloat(text, 64); err != nil {
+				t.Fatal(err)
+			}
+			if !regexp.MustCompile(`\b` + text + `\b`).MatchString(facts[row[0]]) {
+				t.Errorf("%s: %s ml of %s do not stand in %q", row[0], text, part, facts[row[0]])
+			}
+		}
+		if _, ok := lo[part]; !ok {
+			lo[part] = v[0]
+		}
+		lo[part], hi[part] = min(lo[part], v[0]), max(hi[part], v[1])
+		middle[part] = append(middle[part], (v[0]+v[1])/2)
+	}
+	for _, part := range []service.Part{service.Condenser, service.Evaporator, service.ReceiverPart, service.Hose} {
+		p := oil(t, service.OilInput{Replaced: []service.Part{part}})
+		m := middle[string(part)]
+		slices.Sort(m)
+		near(t, string(part)+" least, ml", 1e6*p.Add.Lo, lo[string(part)], 1e-6)
+		near(t, string(part)+" most, ml", 1e6*p.Add.Hi, hi[string(part)], 1e-6)
+		near(t, string(part)+" median, ml", 1e6*p.Add.Value, (m[(len(m)-1)/2]+m[len(m)/2])/2, 1e-6)
+	}
+	near(t, "filling at least, ml", 1e6*service.OilFilling.Lo, lo["filling"], 1e-6)
+	near(t, "filling at most, ml", 1e6*service.OilFilling.Hi, hi["filling"], 1e-6)
+	p := oil(t, service.OilInput{LargeLeak: true})
+	if v := hi["large_leak"] * 1e-6; v < p.Add.Lo || v > p.Add.Hi {
+		t.Errorf("a maker prints %g ml for a sudden leak, outside %g to %g", 1e6*v, 1e6*p.Add.Lo, 1e6*p.Add.Hi)
+	}
+}
+
+// table reads a CSV file with # comments.
+func table(t *testing.T, path string) [][]string {
+	t.Helper()
+	f, err := os.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+// An electric compressor takes POE, R-1234yf a PAG of its own.
+func TestOilKinds(t *testing.T) {
 	if a := service.OilFor(car.Electric, car.R1234yf); a.Kind != "poe" || !codes(a.Warnings)["pag_conducts"] {
 		t.Errorf("electric: %+v", a)
+	}
+	if a := service.OilFor(car.Variable, car.R1234yf); a.Kind != "pag_yf" {
+		t.Errorf("R-1234yf: %+v", a)
 	}
 	if a := service.OilFor(car.Fixed, car.R134a); a.Kind != "pag" || len(a.Grades) != 3 {
 		t.Errorf("fixed: %+v", a)
