@@ -11,6 +11,9 @@ type Case struct {
 	// Service holds the vehicle's own figures for this weather, if the user
 	// typed them in; they replace the model's healthy band.
 	Service ServiceFigures
+	// Earlier holds visits at which this very car was sound, at most MostEarlier. They
+	// may be empty: most cars are met for the first time.
+	Earlier []Visit
 }
 
 // ServiceFigures are the pressures the vehicle's own manual gives for this

@@ -55,7 +55,7 @@ func check(c *car.Case) error {
 			}
 		}
 	}
-	return nil
+	return checkEarlier(c)
 }
 
 // within returns e as an error if its value lies outside its limits or is no

@@ -46,7 +46,11 @@ func ModelError() Discrepancy {
 // Measure reads every quantity of t with the instruments of one visit: their
 // errors, the model's discrepancy, and for a car with a gauge fault what the fault
 // makes of the reading. Callers drop what was not measured.
-func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
+func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case { return measure(t, in, nil, r) }
+
+// measure is Measure of a car whose own share of the model's error is known; of a car
+// met once (own nil) it is drawn.
+func measure(t *Truth, in Instruments, own *own, r *fleet.Rand) car.Case {
 	n := func(sd float64) float64 { return sd * fleet.Normal(r) }
 	c := car.Case{Car: in.typed(t.Car), Readings: car.Readings{}}
 	k := t.Conditions
@@ -60,7 +64,14 @@ func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
 	c.Car.LabelCharge = t.LabelCharge
 
 	e := ModelError()
-	carLow, carHigh := n(e.Low.Between), n(e.High.Between)
+	var carLow, carHigh, carVent, carDischarge, carSuction, carLiquid float64
+	if own != nil {
+		carLow, carHigh, carVent = own.low*e.Low.Between, own.high*e.High.Between, own.vent*e.Vent.Between
+		carDischarge, carSuction, carLiquid = own.discharge*e.Discharge*keptOfPipes, own.suction*e.Suction*keptOfPipes, own.liquid*e.Liquid*keptOfPipes
+		e.Discharge, e.Suction, e.Liquid = e.Discharge*freshOfPipes, e.Suction*freshOfPipes, e.Liquid*freshOfPipes
+	} else {
+		carLow, carHigh = n(e.Low.Between), n(e.High.Between)
+	}
 	biasLow, biasHigh := math.Exp(carLow+n(e.Low.Within)), math.Exp(carHigh+n(e.High.Within))
 	low := func(g, bias float64) float64 { return (g+k.PAtm)*bias - k.PAtm + in.LowZero + n(SdReadLow) }
 	high := func(g, bias float64) float64 { return (g+k.PAtm)*bias - k.PAtm + in.HighZero + n(SdReadHigh) }
@@ -92,19 +103,23 @@ func Measure(t *Truth, in Instruments, r *fleet.Rand) car.Case {
 		c.Rest = car.Rest{Temperature: k.Ambient + in.RestShift + in.RestThermometer, Soaked: in.Soaked}
 	}
 
-	put(car.Vent, t.Vent+n(SdVent)+n(e.Vent.Total()))
+	ventError := e.Vent.Total()
+	if own != nil {
+		ventError = e.Vent.Within
+	}
+	put(car.Vent, t.Vent+carVent+n(SdVent)+n(ventError))
 	pipe := func(T, sd, bias float64) float64 {
 		return T + PullPipe*(k.Ambient-T) + n(sd) + n(bias)
 	}
-	put(car.DischargeLine, pipe(t.Discharge, SdDisch, e.Discharge))
-	put(car.CondenserIn, pipe(t.CondIn-1.5, SdDisch, e.Discharge))
-	put(car.SuctionLine, pipe(t.Suction, SdPipe, e.Suction))
+	put(car.DischargeLine, pipe(t.Discharge+carDischarge, SdDisch, e.Discharge))
+	put(car.CondenserIn, pipe(t.CondIn-1.5+carDischarge, SdDisch, e.Discharge))
+	put(car.SuctionLine, pipe(t.Suction+carSuction, SdPipe, e.Suction))
 	liquid := t.Liquid
 	if in.ProbeBefore {
 		liquid = t.CondOut
 	}
-	put(car.LiquidLine, pipe(liquid, SdPipe, e.Liquid))
-	put(car.CondenserOut, pipe(t.CondOut, SdPipe, e.Liquid))
+	put(car.LiquidLine, pipe(liquid+carLiquid, SdPipe, e.Liquid))
+	put(car.CondenserOut, pipe(t.CondOut+carLiquid, SdPipe, e.Liquid))
 	if t.Cycles > 0.05 {
 		put(car.Cycling, t.Cycles*math.Exp(n(SdCycles)))
 	} else {

@@ -59,7 +59,11 @@ type Needle struct {
 
 // scatter is what differs between healthy cars besides their build: no car is
 // charged, swept and worn exactly alike. judgement
-func scatter(f *cycle.Fault, r *fleet.Rand) {
+func (s *simulator) scatter(f *cycle.Fault, r *fleet.Rand) {
+	if s.own != nil {
+		s.own.scatter(f)
+		return
+	}
 	f.Charge *= 1 + 0.04*fleet.Normal(r)
 	f.CondAir *= math.Exp(0.06 * fleet.Normal(r))
 	f.EvapAir *= math.Exp(0.06 * fleet.Normal(r))
@@ -88,13 +92,18 @@ type simulator struct {
 	plant *cycle.Plant
 	spec  car.Spec
 	c     cycle.Conditions
+	own   *own // nil for a car met once, which draws what is its own as it goes
 }
 
 // Simulate gives the truth of one car with one condition. spec must be complete
 // (see fleet.Complete) and belong to plant. It returns the solver's error if the
 // loop has no audited solution.
 func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity float64, c cycle.Conditions, r *fleet.Rand) (Truth, error) {
-	sim := simulator{plant, spec, c}
+	return simulate(id, simulator{plant, spec, c, nil}, severity, r)
+}
+
+func simulate(id car.ConditionID, sim simulator, severity float64, r *fleet.Rand) (Truth, error) {
+	plant, spec, c := sim.plant, sim.spec, sim.c
 	t := Truth{Cause: id, Label: id, Severity: severity, Car: spec, Conditions: c,
 		LabelCharge: plant.Charge, ChargeShare: 1, HasGlass: r.Float64() < 0.3}
 	var err error
@@ -118,7 +127,7 @@ func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity fl
 				k.apply(&f, plant, r.Float64(), r)
 			}
 		}
-		scatter(&f, r)
+		sim.scatter(&f, r)
 		err = sim.fill(&t, f)
 	case car.ValveClosed:
 		if plant.Metering == car.ExpansionValve && r.Float64() < stickingShare {
@@ -131,7 +140,7 @@ func Simulate(id car.ConditionID, plant *cycle.Plant, spec car.Spec, severity fl
 		if !ok {
 			panic("sim: Simulate of unknown condition " + string(id))
 		}
-		scatter(&f, r)
+		sim.scatter(&f, r)
 		var found cycle.Result
 		if found, err = sim.fillFrom(&t, f); err == nil && id != car.Healthy {
 			err = sim.judge(&t, f, found)
@@ -324,7 +333,7 @@ func (s *simulator) pair(t *Truth, r *fleet.Rand) error {
 	if a == car.Undercharge {
 		f.Charge = charge
 	}
-	scatter(&f, r)
+	s.scatter(&f, r)
 	return s.fill(t, f)
 }
 

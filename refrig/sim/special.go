@@ -46,7 +46,7 @@ func (s *simulator) empty(t *Truth, r *fleet.Rand) {
 // does.
 func (s *simulator) notRunning(t *Truth, r *fleet.Rand) {
 	f := cycle.Sound()
-	scatter(&f, r)
+	s.scatter(&f, r)
 	if r.Float64() < 0.2 { // the usual reasons include a shortage that the switch answers
 		f.Charge *= 0.15 + 0.6*r.Float64()
 	}
@@ -61,7 +61,7 @@ func (s *simulator) notRunning(t *Truth, r *fleet.Rand) {
 // and melts.
 func (s *simulator) moisture(t *Truth, r *fleet.Rand) error {
 	free := cycle.Sound()
-	scatter(&free, r)
+	s.scatter(&free, r)
 	t.Severity = r.Float64()
 	return s.comesAndGoes(t, free, lin(0.5, 1, t.Severity), r)
 }
@@ -70,7 +70,7 @@ func (s *simulator) moisture(t *Truth, r *fleet.Rand) error {
 // they do with moisture, and only a rest or a dry charge tells the two apart.
 func (s *simulator) sticking(t *Truth, severity float64, r *fleet.Rand) error {
 	free := cycle.Sound()
-	scatter(&free, r)
+	s.scatter(&free, r)
 	return s.comesAndGoes(t, free, lin(0.3, 1, severity), r)
 }
 
@@ -106,7 +106,7 @@ func (s *simulator) comesAndGoes(t *Truth, free cycle.Fault, shut float64, r *fl
 // gas of which we know the saturation pressure alone.
 func (s *simulator) wrongRefrigerant(t *Truth, r *fleet.Rand) error {
 	f := cycle.Sound()
-	scatter(&f, r)
+	s.scatter(&f, r)
 	t.Severity = 1
 	if r.Float64() < 0.3 {
 		others := []string{car.R134a, car.R1234yf, car.R12}
@@ -124,7 +124,7 @@ func (s *simulator) wrongRefrigerant(t *Truth, r *fleet.Rand) error {
 		p := *s.plant
 		p.Fluid = other
 		f.Charge *= 0.75 + 0.35*r.Float64()
-		swapped := simulator{&p, s.spec, s.c}
+		swapped := simulator{&p, s.spec, s.c, s.own}
 		return swapped.fill(t, f)
 	}
 	if err := s.fill(t, f); err != nil {

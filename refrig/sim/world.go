@@ -86,7 +86,13 @@ func DrawConditions(r *fleet.Rand) cycle.Conditions {
 // solver's error; callers count these.
 func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 	spec := fleet.Complete(r, w.Spec)
-	p := PriorOf(spec)
+	id, weight := w.pick(PriorOf(spec), r)
+	return w.DrawOf(r, id, spec, weight)
+}
+
+// pick draws a condition by probabilities p, evened out as the world says, with the
+// weight that makes up for it.
+func (w *World) pick(p []float64, r *fleet.Rand) (id car.ConditionID, weight float64) {
 	q := make([]float64, len(p))
 	sum := 0.0
 	for i, v := range p {
@@ -102,7 +108,7 @@ func (w *World) Draw(r *fleet.Rand) (Sample, error) {
 		u -= q[k]
 		k++
 	}
-	return w.DrawOf(r, car.Conditions()[k], spec, p[k]/(q[k]/sum))
+	return car.Conditions()[k], p[k] / (q[k] / sum)
 }
 
 // DrawMany draws n cars on all processors; the same seed gives the same cars.
@@ -221,14 +227,14 @@ func (w *World) DrawSound(r *fleet.Rand) (k car.Case, low, high float64, err err
 		return k, 0, 0, err
 	}
 	c := DrawConditions(r)
+	s := simulator{plant, spec, c, nil}
 	f := cycle.Sound()
-	scatter(&f, r)
+	s.scatter(&f, r)
 	res, err := cycle.Solve(plant, f, c)
 	if err != nil {
 		return k, 0, 0, err
 	}
 	t := Truth{Cause: car.Healthy, Label: car.Healthy, Car: spec, Conditions: c, LabelCharge: plant.Charge}
-	s := simulator{plant, spec, c}
 	s.take(&t, res, f)
 	t.Car.Size = SizeOf(plant.Charge, spec.Evaporators)
 	k = Measure(&t, DrawInstruments(w.Care, r), r)
@@ -247,14 +253,15 @@ func (w *World) SoundAt(spec car.Spec, c cycle.Conditions, r *fleet.Rand) (low, 
 		return 0, 0, err
 	}
 	c = in.behind(c)
+	s := simulator{plant, spec, c, nil}
 	f := cycle.Sound()
-	scatter(&f, r)
+	s.scatter(&f, r)
 	res, err := cycle.Solve(plant, f, c)
 	if err != nil {
 		return 0, 0, err
 	}
 	t := Truth{Car: spec, Conditions: c}
-	(&simulator{plant, spec, c}).take(&t, res, f)
+	s.take(&t, res, f)
 	low, high = needleNow(&t, r)
 	return low, high, nil
 }
