@@ -105,10 +105,10 @@ var (
 	Steps  = []string{"find", "recover", "repair", "evacuate", "charge", "prove"} // present.Step
 	Places = []string{"service_ports", "fittings", "condenser_face", "hoses_and_crimps", "pressure_switches",
 		"compressor_shaft_seal", "compressor_body", "relief_valve", "drier_or_accumulator",
-		"evaporator_drain", "rear_lines", "rear_evaporator"} // codes of refrig/service's search order
+		"valve_block", "evaporator_drain", "rear_lines", "rear_evaporator"} // codes of refrig/service's search order
 	Parts = []string{"compressor", "condenser", "evaporator", "rear_unit", "receiver_drier", "accumulator",
-		"metering_device", "hose", "service_port", // codes of refrig/service's parts
-		"seals", "switch", "condenser_fan", "blower", "cabin_filter", "belt"} // hold no oil
+		"metering_device", "hose", "service_port", "seals", "switch", // codes of refrig/service's parts
+		"condenser_fan", "blower", "cabin_filter", "belt"} // outside the circuit
 	Hoses = []string{"", "drawn_in", "liquid", "vapour"} // what stays in the charging hoses
 	Oils  = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
 )

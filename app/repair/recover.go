@@ -78,7 +78,12 @@ func (c *stepCard) repair() []app.UI {
 		app.H3().Text(w.T("job.parts.title")),
 		s.chips("part", &r.Parts, job.Parts),
 		app.Div().Class("row chips").Body(
-			chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() }),
+			app.If(len(sums.parts()) == 0, func() app.UI { // a part of it opens the circuit by itself
+				return chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() })
+			}),
+			app.If(slices.Contains(r.Parts, string(service.Compressor)), func() app.UI {
+				return chip("broken", w.T("job.broken"), r.Broken, func() { r.Broken = !r.Broken; s.Edited() })
+			}),
 			chip("sudden", w.T("job.sudden"), r.SuddenLeak, func() { r.SuddenLeak = !r.SuddenLeak; s.Edited() }),
 			chip("flushed", w.T("job.flushed"), r.Flushed, func() { r.Flushed = !r.Flushed; s.Edited() }),
 		),

@@ -173,17 +173,15 @@ func (s *sums) oil() sum[service.OilPlan] {
 	return done(s, func() (service.OilPlan, error) { return service.OilToAdd(in) })
 }
 
-// notes are what to prepare and mind for the parts at hand, each once.
+// notes are what to prepare and mind for the work at hand.
 func (s *sums) notes() []service.Note {
-	var out []service.Note
-	for _, p := range s.parts() {
-		for _, n := range service.RepairNotes(p, s.job.Repair.Opened) {
-			if !slices.Contains(out, n) {
-				out = append(out, n)
-			}
-		}
-	}
-	return out
+	r := s.job.Repair
+	return service.RepairNotes(service.RepairInput{Car: s.of.Car, Replaced: s.parts(), Opened: r.Opened, Broken: s.broken()})
+}
+
+// broken is a failed compressor: it counts only while the compressor is among the parts.
+func (s *sums) broken() bool {
+	return s.job.Repair.Broken && slices.Contains(s.job.Repair.Parts, string(service.Compressor))
 }
 
 func (s *sums) retrofit() sum[service.RetrofitPlan] {

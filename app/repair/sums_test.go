@@ -96,3 +96,25 @@ func TestNewCompressorsOwnOilIsPouredOut(t *testing.T) {
 	b.put(page.TextOf(present.DyeIn), "20").work()
 	b.Has("oil-checks", "32 ml was put in: too much")
 }
+
+// Any part of the circuit opens it: the notes come without a tap on "opened", and what a
+// failed compressor asks for goes with the compressor.
+func TestPartsOpenTheCircuit(t *testing.T) {
+	b := open(t, job.Memory{}).work()
+	if strings.Contains(b.Text("repair-notes"), "Recover first") {
+		t.Error("nothing was opened")
+	}
+	b.Do(func() { b.place.toggle(&b.Page.Job.Repair.Parts, job.Parts, "seals") })
+	b.work().Has("repair-note-list", "new receiver-drier or accumulator")
+	b.Has("repair-note-list", "never the old ones again")
+	b.Do(func() {
+		b.place.toggle(&b.Page.Job.Repair.Parts, job.Parts, "compressor")
+		b.Page.Job.Repair.Broken = true
+		b.Page.Edited()
+	})
+	b.work().Has("repair-note-list", "replace a flat-tube one")
+	b.Do(func() { b.place.toggle(&b.Page.Job.Repair.Parts, job.Parts, "compressor") })
+	if strings.Contains(b.work().Text("repair-note-list"), "flat-tube") {
+		t.Error("no new compressor, yet what a failed one left")
+	}
+}

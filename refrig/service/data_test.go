@@ -47,17 +47,74 @@ func TestSearchOrder(t *testing.T) {
 	}
 }
 
-func TestNotesAndCautions(t *testing.T) {
+// Whatever opens the circuit, and nothing else, asks for recovery, a new drier, new seals
+// and capped lines, without another tap (common practice).
+func TestOpeningTheCircuitAsksForDrierAndSeals(t *testing.T) {
+	has := func(in service.RepairInput, code string) bool {
+		return slices.ContainsFunc(service.RepairNotes(in), func(n service.Note) bool { return n.Code == code })
+	}
+	if n := service.RepairNotes(service.RepairInput{}); n != nil {
+		t.Errorf("nothing was opened, yet %v", n)
+	}
+	opened := []service.RepairInput{{Opened: true}}
 	for _, p := range service.Parts() {
-		notes := service.RepairNotes(p, true)
-		if notes[0].Code != "recover_first" {
-			t.Errorf("%s: the first note is %s", p, notes[0].Code)
+		opened = append(opened, service.RepairInput{Replaced: []service.Part{p}})
+	}
+	for _, in := range opened {
+		if service.RepairNotes(in)[0].Code != "recover_first" {
+			t.Errorf("%v: recovery does not come first", in.Replaced)
 		}
-		drier := slices.ContainsFunc(notes, func(n service.Note) bool { return n.Code == "replace_drier" })
-		if own := p == service.ReceiverPart || p == service.Accumulator; drier == own {
-			t.Errorf("%s left open: replace the drier %v", p, drier)
+		for _, code := range []string{"new_orings_oiled", "seals_of_the_right_kind", "cap_open_lines"} {
+			if !has(in, code) {
+				t.Errorf("%v: %s is missing", in.Replaced, code)
+			}
+		}
+		own := slices.Equal(in.Replaced, []service.Part{service.ReceiverPart}) || slices.Equal(in.Replaced, []service.Part{service.Accumulator})
+		if has(in, "replace_drier") == own {
+			t.Errorf("%v: replace the drier: %v", in.Replaced, !own)
 		}
 	}
+}
+
+// A compressor that failed inside leaves its metal in drier, metering device and
+// condenser: each is asked for until it is among the parts, and the lines are flushed.
+func TestAfterACompressorFailure(t *testing.T) {
+	in := service.RepairInput{Car: car.Spec{Compressor: car.Fixed}, Replaced: []service.Part{service.Compressor}}
+	has := func(code string) bool {
+		return slices.ContainsFunc(service.RepairNotes(in), func(n service.Note) bool { return n.Code == code })
+	}
+	if !has("look_for_metal") || has("flush_or_filter_after_failure") || !has("turn_by_hand") {
+		t.Error("a new compressor: look for metal before flushing")
+	}
+	in.Broken = true
+	for _, c := range []struct {
+		code string
+		part service.Part
+	}{{"drier_after_failure", service.ReceiverPart}, {"drier_after_failure", service.Accumulator},
+		{"metering_after_failure", service.Metering}, {"condenser_after_failure", service.Condenser}} {
+		in.Replaced = []service.Part{service.Compressor}
+		if !has(c.code) || !has("flush_or_filter_after_failure") || has("replace_drier") {
+			t.Errorf("failed inside: %v", service.RepairNotes(in))
+		}
+		in.Replaced = append(in.Replaced, c.part)
+		if has(c.code) {
+			t.Errorf("%s is replaced, yet %s", c.part, c.code)
+		}
+	}
+	in.Car.Compressor = car.Electric
+	if has("turn_by_hand") || has("belt_and_clutch_gap") {
+		t.Error("an electric compressor has no hub to turn")
+	}
+	in = service.RepairInput{Car: car.Spec{Refrigerant: car.R134a}, Replaced: []service.Part{service.Evaporator}}
+	if has("never_a_used_evaporator") {
+		t.Error("R-134a: a used evaporator is not forbidden")
+	}
+	if in.Car.Refrigerant = ""; !has("never_a_used_evaporator") {
+		t.Error("not knowing the refrigerant is no reason to leave it out")
+	}
+}
+
+func TestNotesAndCautions(t *testing.T) {
 	find := func(step service.Step, s car.Spec, code string) bool {
 		return slices.ContainsFunc(service.Cautions(step, s), func(n service.Note) bool { return n.Code == code })
 	}

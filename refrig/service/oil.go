@@ -5,7 +5,8 @@ import (
 	"twoneedles/refrig/car"
 )
 
-// Part is a part that can be replaced. Its value is its stable code.
+// Part is a part of the refrigerant circuit that can be replaced. Its value is its
+// stable code.
 type Part string
 
 // The parts.
@@ -19,11 +20,13 @@ const (
 	Hose         Part = "hose"
 	Compressor   Part = "compressor"
 	ServicePort  Part = "service_port"
+	Seals        Part = "seals"
+	Switch       Part = "switch" // pressure or temperature switch, sensor
 )
 
 // Parts returns every part.
 func Parts() []Part {
-	return []Part{Condenser, Evaporator, RearUnit, ReceiverPart, Accumulator, Metering, Hose, Compressor, ServicePort}
+	return []Part{Condenser, Evaporator, RearUnit, ReceiverPart, Accumulator, Metering, Hose, Compressor, ServicePort, Seals, Switch}
 }
 
 // partOil is the oil a new part takes with it, m³: the span of what is said, and the

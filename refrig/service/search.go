@@ -27,6 +27,7 @@ var places = []Place{
 	{"compressor_body", 2, 1, []string{"oil_trace", "detector", "dye"}},
 	{"relief_valve", 2, 1, []string{"oil_trace", "detector"}},
 	{"drier_or_accumulator", 2, 1, []string{"oil_trace", "detector"}},
+	{"valve_block", 2, 2, []string{"detector", "oil_trace", "dye"}},
 	{"evaporator_drain", 2, 2, []string{"detector", "dye"}},
 	{"rear_lines", 2, 3, []string{"oil_trace", "dye", "detector"}},
 	{"rear_evaporator", 3, 2, []string{"detector", "dye"}},
