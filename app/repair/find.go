@@ -158,7 +158,9 @@ func (c *stepCard) find() []app.UI {
 		}
 		items[i] = app.Li().DataSet("place", p.Code).Body(
 			app.Div().Body(app.Strong().Text(w.T("place."+p.Code)),
-				app.P().Class("hint").Text(w.T("job.search", "likely", w.T(likelyKeys[p.Likely]), "access", w.T(accessKeys[p.Access]), "methods", s.List(methods)))),
+				app.P().Class("hint").Body(
+					app.Text(w.T("job.search", "likely", c.likely(p), "access", w.T(accessKeys[p.Access]), "methods", s.List(methods))+" "),
+					app.If(p.Ref != "", func() app.UI { return s.source(p.Basis, p.Ref) }))),
 			chip("place-"+p.Code, w.T("job.leaks_here"), on, func() {
 				s.toggle(&s.Job.Repair.LeaksFound, job.Places, p.Code)
 			}),
@@ -170,6 +172,7 @@ func (c *stepCard) find() []app.UI {
 		say = func(service.LeakReport) []app.UI { return []app.UI{app.P().Text(w.T("job.leak.nothing_lost"))} }
 	}
 	return []app.UI{
+		c.rear(),
 		app.H3().Text(w.T("job.search_order")),
 		app.P().Class("hint").Body(app.Text(w.T("job.search_hint")+" "), s.source(service.Judgement, "")),
 		app.Ol().ID("places").Class("search").Body(items...),
@@ -183,6 +186,32 @@ func (c *stepCard) find() []app.UI {
 		),
 		result(s, "sum-leak", rate, say),
 	}
+}
+
+// rear asks early for what is forgotten most: cooling in the rear, with lines of its own.
+func (c *stepCard) rear() app.UI {
+	s, w := c.s, c.s.Words
+	answer := func(id string, n int) app.UI {
+		return chip(id, w.T("job.rear."+id), s.Job.Car.Evaporators == n, func() {
+			if s.Job.Car.Evaporators == n {
+				n = 0 // a second tap takes it back
+			}
+			s.Job.Car.Evaporators = n
+			s.Edited()
+			s.SyncInputs()
+		})
+	}
+	return app.Div().ID("rear-asked").Class("tight").Role("group").Aria("labelledby", "rear-question").Body(
+		app.P().ID("rear-question").Class("label").Text(w.T("job.rear.question")),
+		app.Div().Class("row chips").Body(answer("rear-no", 1), answer("rear-yes", 2)))
+}
+
+// likely says how often a place leaks: in a survey's count where there is one.
+func (c *stepCard) likely(p service.Place) string {
+	if p.Of > 0 {
+		return c.s.Words.T("job.likely.counted", "likely", c.s.Words.T(likelyKeys[p.Likely]), "n", p.Found, "of", p.Of)
+	}
+	return c.s.Words.T(likelyKeys[p.Likely])
 }
 
 var (
@@ -206,20 +235,10 @@ func (c *stepCard) methods() []app.UI {
 	for _, m := range service.Methods() {
 		var lines []app.UI
 		for _, need := range m.Needs {
-			lines = append(lines, s.note(need, w.T("job.method_need."+need), service.CommonPractice, ""))
-		}
-		kind := unit.MassRate
-		if m.Code == "nitrogen" {
-			kind = unit.GaugePressure
+			lines = append(lines, s.note(need.Code, w.T("job.method_need."+need.Code), need.Basis, need.Ref))
 		}
 		for _, r := range m.Limits {
-			lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, kind)), r))
-		}
-		if m.Code == "detector" {
-			least, ambient := service.SomePressure(), service.DetectorAmbient()
-			lines = append(lines,
-				s.check("fact", w.T("job.rule."+least.Code, "span", s.span(least, unit.GaugePressure)), least),
-				s.check("fact", w.T("job.rule."+ambient.Code, "span", s.span(ambient, unit.Temperature)), ambient))
+			lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, methodKinds[r.Code])), r))
 		}
 		recovers := ""
 		if m.Recovers {
@@ -233,6 +252,14 @@ func (c *stepCard) methods() []app.UI {
 		))
 	}
 	return out
+}
+
+// methodKinds are the kinds of the limits of the methods.
+var methodKinds = map[string]unit.Kind{
+	"fine": unit.MassRate, "middle": unit.MassRate, "coarse": unit.MassRate,
+	"detector_least_pressure": unit.GaugePressure, "detector_ambient": unit.Temperature,
+	"evaporator_blower": unit.Duration, "evaporator_wait": unit.Duration, "dye_dose": unit.Volume,
+	"nitrogen_customary": unit.GaugePressure, "nitrogen_army": unit.GaugePressure,
 }
 
 // nitrogen takes the test pressure, and says at once when it is above what is

@@ -369,7 +369,7 @@ func TestServiceCodesHaveWords(t *testing.T) {
 		need("job.method." + m.Code + ".name")
 		need("job.engine." + string(m.Engine))
 		for _, n := range m.Needs {
-			need("job.method_need." + n)
+			need("job.method_need." + n.Code)
 		}
 	}
 	for _, p := range service.SearchOrder(car.Spec{Evaporators: 2}) {

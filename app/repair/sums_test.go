@@ -118,3 +118,17 @@ func TestPartsOpenTheCircuit(t *testing.T) {
 		t.Error("no new compressor, yet what a failed one left")
 	}
 }
+
+// The rear is asked for before anything is searched, and its places come and go with it.
+func TestTheRearIsAskedForFirst(t *testing.T) {
+	b := open(t, job.Memory{}).work()
+	b.Has("rear-asked", "second evaporator")
+	b.Has("places", "Long lines to the rear")
+	b.Do(func() { b.Page.Job.Car.Evaporators = 1; b.Page.Edited() })
+	if strings.Contains(b.work().Text("places"), "rear") {
+		t.Error("one evaporator, yet the rear is searched")
+	}
+	b.Has("places", "22 of 667 vehicles")
+	b.Has("method-evaporator", "Blower on high for 15 s")
+	b.Has("method-tracer", "bought ready mixed")
+}

@@ -113,7 +113,8 @@ func TestLeak(t *testing.T) {
 	near(t, "months", r.MonthsToPoor.Value, 22.5, 1e-9)
 	near(t, "months at least", r.MonthsToPoor.Lo, 12, 1e-9)
 	near(t, "months at most", r.MonthsToPoor.Hi, 54, 1e-9)
-	want := map[string]string{"eu_single_evaporator": "unclear", "calculated_typical_car": "above", "army_normal": "below"}
+	want := map[string]string{"eu_single_evaporator": "unclear", "calculated_typical_car": "above", "army_normal": "below",
+		"measured_sound_cars": "unclear"}
 	for _, l := range r.Limits {
 		if want[l.Limit.Code] != l.Is {
 			t.Errorf("%s: %s, want %q", l.Limit.Code, l.Is, want[l.Limit.Code])
