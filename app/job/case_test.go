@@ -245,6 +245,9 @@ func TestHoldReadings(t *testing.T) {
 	// 101 325 Pa less 29.5 inHg, 99 898.5 Pa.
 	near(t, "second", points[1].Pressure, 1426.5, 1)
 	near(t, "second time", points[1].Time, 300, 1e-9)
+	// Hundreds of microns of 0.1333 Pa, tenths of an inch of 3386 Pa.
+	near(t, "first step", points[0].Step, 13.3322, 1e-3)
+	near(t, "second step", points[1].Step, 338.639, 1e-2)
 	if len(problems) != 2 || code(problems[3], present.HoldPressure) != present.NotANumber || code(problems[4], present.HoldPressure) != present.Empty {
 		t.Errorf("problems %v", problems)
 	}

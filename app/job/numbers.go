@@ -1,6 +1,9 @@
 package job
 
 import (
+	"math"
+	"strings"
+
 	"twoneedles/app/present"
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/unit"
@@ -26,6 +29,7 @@ type HoldReading struct {
 	Time     float64 // s since the pump was shut off
 	Pressure float64 // Pa absolute
 	Coarse   bool    // read in inches on a compound gauge, not on a vacuum gauge
+	Step     float64 // Pa, the place of its last digit: 100 microns for "400"
 }
 
 // HoldReadings returns the points of the hold test that can be read, in the
@@ -48,10 +52,35 @@ func (j Job) HoldReadings() (points []HoldReading, problems map[int][]present.Pr
 			problems[i] = r.problems
 		}
 		if okT && okP {
-			points = append(points, HoldReading{t.Value, p.Value, p.Unit == unit.InHg})
+			points = append(points, HoldReading{t.Value, p.Value, p.Unit == unit.InHg, lastPlace(h.Pressure) * p.Unit.Size()})
 		}
 	}
 	return points, problems
+}
+
+// lastPlace returns the value of the last digit of a typed number that is not a zero
+// before the point: 10 for "450", 0.1 for "28.5 in", 1 for "7". Zeros after a point
+// were read and count.
+func lastPlace(text string) float64 {
+	digits, point := strings.Builder{}, -1
+	for _, c := range strings.TrimSpace(text) {
+		switch {
+		case c >= '0' && c <= '9':
+			digits.WriteRune(c)
+		case (c == '.' || c == ',') && point < 0:
+			point = digits.Len()
+		case digits.Len() > 0 && c != '.' && c != ',':
+			return worth(digits.String(), point)
+		}
+	}
+	return worth(digits.String(), point)
+}
+
+func worth(digits string, point int) float64 {
+	if point >= 0 {
+		return math.Pow10(point - len(digits))
+	}
+	return math.Pow10(len(digits) - len(strings.TrimRight(digits, "0")))
 }
 
 func (j Job) altitude() float64 {

@@ -201,9 +201,9 @@ func (p *sheet) did(work string) []app.UI {
 		}
 		add(w.T("tell.did.parts", "parts", s.List(names)))
 	}
-	if h := sums.hold(); h.ready() {
+	if h := s.hold(); h.ready() && h.Is.Verdict != service.HoldCannotTell {
 		add(w.T("tell.did.hold_" + string(h.Is.Verdict)))
-	} else if s.isDone("evacuate") {
+	} else if h.ready() || s.isDone("evacuate") {
 		add(w.T("tell.did.evacuated"))
 	}
 	if kg, ok := sums.number(present.MassIn, ""); ok {
@@ -255,7 +255,7 @@ func (p *sheet) vent(e diagnose.Evidence) string {
 func (p *sheet) promise() []app.UI {
 	s, w := p.s, p.s.Words
 	items := []app.UI{app.Li().Text(w.T("tell.promise.gauges")), app.Li().Text(w.T("tell.promise.later"))}
-	if h := sumsOf(s.Job, s.Case()).hold(); h.ready() && h.Is.Verdict == service.HoldTight {
+	if h := s.hold(); h.ready() && h.Is.Verdict == service.HoldTight {
 		items = append(items, app.Li().Text(w.T("tell.promise.small_leak")))
 	}
 	return []app.UI{app.Ul().Class("list").Body(items...), app.P().Class("small").Text(w.T("tell.promise.law"))}

@@ -36,7 +36,7 @@ func (c *stepCard) stands() string {
 			return w.T("job.parts.short", "n", n)
 		}
 	case "evacuate":
-		if r := sums.hold(); r.ready() {
+		if r := s.hold(); r.ready() {
 			return w.T("job.hold." + string(r.Is.Verdict) + ".short")
 		}
 		if r := sums.vacuum(); r.ready() {

@@ -203,23 +203,28 @@ func (s *sums) vacuum() sum[service.Evacuation] {
 	return done(s, func() (service.Evacuation, error) { return service.Evacuate(in) })
 }
 
-func (s *sums) hold() sum[service.HoldReport] {
+// holdInput is the hold test as typed, and what is missing for it.
+func (s *sums) holdInput() (in service.HoldInput, miss []string) {
 	points, _ := s.job.HoldReadings()
 	if len(points) < 2 {
 		s.lacks("points")
 	}
-	in := service.HoldInput{Sigma: service.SigmaElectronic, Ambient: s.temperature(present.Soak),
-		Altitude: s.of.Weather.Altitude, Refrigerant: s.of.Car.Refrigerant, Volume: service.Volume(s.of.Car)}
+	in = service.HoldInput{Sigma: service.SigmaElectronic, Finest: service.FinestElectronic, Ambient: s.temperature(present.Soak),
+		Altitude: s.of.Weather.Altitude, Refrigerant: s.of.Car.Refrigerant, Evaporators: s.of.Car.Evaporators, Volume: service.Volume(s.of.Car)}
 	if v, ok := s.number(present.SystemVolume, ""); ok {
 		in.Volume = service.Estimate{Value: v, Lo: v, Hi: v}
 	}
-	for _, p := range points {
+	for i, p := range points {
 		in.Points = append(in.Points, service.HoldPoint{Time: p.Time, Pressure: refrig.Pressure(p.Pressure)})
 		if p.Coarse {
-			in.Sigma = service.SigmaNeedle
+			in.Sigma, in.Finest = service.SigmaNeedle, 0
+		}
+		if i == 0 || p.Step < in.Step {
+			in.Step = p.Step
 		}
 	}
-	return done(s, func() (service.HoldReport, error) { return service.Hold(in) })
+	miss, s.miss = s.miss, nil
+	return in, miss
 }
 
 var hoseStates = map[string]service.HoseState{"": service.HosesDrawnIn, "drawn_in": service.HosesDrawnIn,

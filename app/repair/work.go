@@ -17,6 +17,7 @@ type Place struct {
 
 	open map[string]bool // steps that are open; nil until the place was seen
 	list list
+	held held
 	rev  int // grows with what is here
 }
 

@@ -20,7 +20,7 @@ type Criterion struct {
 // names no number ([USArmy280]).
 func Criteria() []Criterion {
 	return []Criterion{
-		{Rule{"customary_microns", 1000 * micron, 1500 * micron, CommonPractice, ""}, 10 * minute, true},
+		{Rule{"customary_microns", 1000 * micron, 1000 * micron, CommonPractice, ""}, 10 * minute, true},
 		{Rule{"army_5mmhg_1min", 5 * mmHg, 5 * mmHg, Published, "USArmy4210"}, 1 * minute, false},
 		{Rule{"army_2inhg_5min", 2 * inHg, 2 * inHg, Published, "USArmy296"}, 5 * minute, false},
 		{Rule{"sae_75mmhg_20min", 75 * mmHg, 75 * mmHg, Published, "SAEJ2788"}, 20 * minute, false},

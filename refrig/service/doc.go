@@ -6,7 +6,8 @@
 //	repair.go      what to mind at each part; oil.go how much oil it takes
 //	retrofit.go    R-12 to R-134a
 //	evacuation.go  how deep the vacuum can be here, and whether water boils in it
-//	hold.go        the vacuum left alone: leak, moisture or tight
+//	hold.go        the vacuum left alone: leak, moisture or tight; holdfit.go the curves,
+//	               holdweigh.go how probable each is
 //	charge.go      how much goes in, and where the hoses hide some of it
 //	prove.go       did it work
 //	caution.go     what can hurt, step by step

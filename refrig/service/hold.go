@@ -2,6 +2,9 @@ package service
 
 import (
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/air"
@@ -18,11 +21,18 @@ type HoldInput struct {
 	Points []HoldPoint // in order of time
 	// Sigma is the standard error of one reading against the others, Pa: how finely
 	// the gauge can be read, not how true it is. [SigmaNeedle] and [SigmaElectronic].
-	Sigma       float64
+	Sigma float64
+	// Finest is how little Sigma may prove to be, Pa, once the readings lie close to a
+	// curve; 0 is Sigma. [FinestElectronic].
+	Finest float64
+	// Step is what the readings are multiples of, Pa: 100 microns where hundreds were
+	// noted; 0 where they are as fine as the gauge. Rounding adds to Sigma.
+	Step        float64
 	Ambient     refrig.Temperature // of the car
 	Altitude    float64            // m
 	Volume      Estimate           // m³, see [Volume]
 	Refrigerant string             // to express the leak in; "" leaves that out
+	Evaporators int                // 1 or 2, for the limit beside the leak
 }
 
 const (
@@ -32,6 +42,10 @@ const (
 	// SigmaElectronic is 20 microns, Pa (judgement: steps and drift of an electronic
 	// vacuum gauge over a test).
 	SigmaElectronic = 20 * micron
+	// FinestElectronic is a quarter of that: readings within a few microns of a line
+	// were not read to twenty (judgement). An eye that finds a needle on a line has
+	// only read the same division again.
+	FinestElectronic = SigmaElectronic / 4
 )
 
 // HoldVerdict is what a hold test says.
@@ -53,6 +67,9 @@ type HoldReport struct {
 	// rise), "too_short" (a leak and slow moisture look alike so far), "nothing_fits"
 	// (the readings jump about), "falling"; "" otherwise.
 	Reason string
+	// Until is how long after the pump was shut off the test would be decided if it went
+	// on as it does, s; 0 where it is decided, or no test of an hour would be.
+	Until float64
 	// Climb is the steady part of the rise, Pa/s, 95 %, with room for moisture that the
 	// readings may hide. Without a shown leak its value
 	// and lower limit are 0 and its upper limit takes the whole rise for a leak.
@@ -83,28 +100,30 @@ func (r *HoldReport) Curve(t float64) Estimate {
 		func(f fit) float64 { return r.data.pressureVariance(f, t) })
 }
 
-// The evidence asked for, as differences of the Bayesian information criterion:
+// The evidence asked for, as twice the logarithm of a ratio of probabilities:
 // "positive" from 2, "strong" from 6 [KassRaftery1995].
 const (
 	positive = 2.0
 	strong   = 6.0
+	// sure is how probable an explanation must be among those of a rise; twenty to one,
+	// which is "strong" too.
+	sure = 0.95
 )
 
 // leastPoints is the fewest readings that can tell a curve from a line: one more
 // than the moisture curve has parameters.
 const leastPoints = 4
 
-// Hold fits the points of a hold test with a level line, a straight climb, a rise to
-// a plateau, and climb and plateau together, and compares the four by
-//
-//	BIC = χ² + (number of parameters) · ln(number of points)
-//
-// Tight needs no rise with positive evidence; leak, moisture or both need strong
-// evidence against each other. A moisture curve may end no higher than the saturation
-// pressure of water at the ambient temperature (2 K for the thermometer) above the
-// first pressure: whatever climbs past it is a leak. If even the best curve scatters
-// more than Sigma explains, Sigma is raised to the scatter; if that is more than a
-// tenth of the whole rise, nothing fits.
+// Hold explains the points of a hold test by a level line, a straight climb, a rise to
+// a plateau, or climb and plateau together, and asks how probable the points are under
+// each, averaged over its climb, plateau, time constant and error of a reading (see
+// [series.weigh]). Nothing rises unless the three that rise are together more probable
+// by the factor that counts as positive evidence, and strong evidence is asked for to
+// say so; given a rise, a leak, moisture or both is named at 95 in 100. A moisture
+// curve may end no higher than the saturation pressure of water at the ambient
+// temperature (2 K for the thermometer) above the first pressure: whatever climbs past
+// it is a leak. If even the best curve scatters more than Sigma explains, Sigma is
+// raised to the scatter; if that is more than a tenth of the whole rise, nothing fits.
 //
 // A [*refrig.RangeError] names fewer than 2 or more than 500 points, a time that does
 // not increase, a test longer than 24 h, a pressure outside 0…half the atmosphere
@@ -116,16 +135,23 @@ func Hold(in HoldInput) (HoldReport, error) {
 	}
 	T := float64(in.Ambient)
 	r := HoldReport{Water: air.PSatWater(T), start: in.Points[0].Time}
-	s := series{sigma: in.Sigma}
+	s := series{sigma: math.Hypot(in.Sigma, in.Step/math.Sqrt(12)), finest: in.Finest}
+	if s.finest == 0 {
+		s.finest = in.Sigma
+	}
 	for _, p := range in.Points {
 		s.t = append(s.t, p.Time-r.start)
 		s.p = append(s.p, float64(p.Pressure))
 	}
 	r.Criteria = checkCriteria(s, float64(air.AtmosphericPressure(in.Altitude)))
-	r.decide(s, s.p[0]+2*s.sigma+air.PSatWater(T+2))
+	ceiling := s.p[0] + 2*s.sigma + air.PSatWater(T+2)
+	r.decide(s, ceiling)
 	r.measure()
+	if until := r.until(ceiling); until > 0 {
+		r.Until = r.start + until
+	}
 	if in.Volume.Value > 0 {
-		leak, err := leakRate(r.Climb, in.Volume, in.Refrigerant, T, in.Altitude)
+		leak, err := leakRate(r.Climb, in, T)
 		if err != nil {
 			return HoldReport{}, err
 		}
@@ -142,6 +168,8 @@ func checkHold(in HoldInput) error {
 		air.CheckAltitude(in.Altitude),
 		check("number of hold readings", float64(len(in.Points)), 2, 500, "", "judgement"),
 		check("reading error", in.Sigma, 0.01, 10e3, "Pa", "judgement"),
+		check("finest reading error", in.Finest, 0, in.Sigma, "Pa", "judgement"),
+		check("reading step", in.Step, 0, 10e3, "Pa", "judgement"),
 		check("ambient temperature", float64(in.Ambient), 253.15, 328.15, "K", "judgement"),
 		check("system volume", in.Volume.Value, 0, 20e-3, "m³", "judgement"),
 		check("system volume", in.Volume.Lo, 0, in.Volume.Value, "m³", "judgement"),
@@ -187,11 +215,8 @@ func (r *HoldReport) decide(s series, ceiling float64) {
 		return
 	}
 	curve := s.overTau(func(tau float64) fit { return s.moisture(tau, ceiling) })
-	var sum []fit
-	if len(s.t) >= leastPoints+2 { // two to spare for its four parameters
-		sum = s.overTau(func(tau float64) fit { return s.both(tau, ceiling) })
-		r.sum = sum
-	}
+	sum := s.overTau(func(tau float64) fit { return s.both(tau, ceiling) })
+	r.sum = sum
 	all := [][]fit{tight, line, curve, sum}
 	best := tight
 	for _, fits := range all {
@@ -213,24 +238,71 @@ func (r *HoldReport) decide(s series, ceiling float64) {
 			return
 		}
 	}
-	bic := func(fits []fit) float64 { f := bestOf(fits); return f.chi2 + f.params()*math.Log(n) }
-	flat, leak, moist, both := bic(tight), bic(line), bic(curve), bic(sum)
+	w := r.data.weigh(append(curve, sum...), ceiling-s.p[0])
 	r.fits = best
 	r.Verdict = HoldCannotTell
-	switch rising := min(leak, moist, both); {
-	case rising > flat-positive:
+	rising := floats.LogSumExp([]float64{w.leak, w.moisture, w.both})
+	leak, moist, both := math.Exp(w.leak-rising), math.Exp(w.moisture-rising), math.Exp(w.both-rising)
+	switch {
+	case rising < w.tight+positive/2:
 		r.Verdict, r.fits = HoldTight, tight
-	case rising > flat-strong:
+	case rising < w.tight+strong/2:
 		r.Reason = "faint_rise"
-	case leak <= moist-strong && leak < both+strong:
-		r.Verdict, r.fits = HoldLeak, line
-	case moist <= leak-strong && moist < both+strong:
-		r.Verdict, r.fits = HoldMoisture, curve
-	case both <= leak-strong && both <= moist-strong:
+	case both >= sure:
 		r.Verdict, r.fits = HoldBoth, sum
+	case leak+both >= sure:
+		r.Verdict, r.fits = HoldLeak, line
+	case moist+both >= sure:
+		r.Verdict, r.fits = HoldMoisture, curve
 	default:
 		r.Reason = "too_short"
 	}
+}
+
+// longest is the longest test that is advised, s (judgement: a shop waits no longer).
+const longest = 60 * minute
+
+// until returns how long the test would have to go on to be decided, counted from its
+// first reading, s; 0 for never or for one that is decided. It takes the readings on
+// as the straight line and as the curve that fit best, at the pace of those made,
+// and looks when both would be known for what they are.
+func (r *HoldReport) until(ceiling float64) float64 {
+	if r.Verdict != HoldCannotTell || r.Reason == "falling" || r.Reason == "nothing_fits" {
+		return 0
+	}
+	s := r.data
+	now := s.t[len(s.t)-1]
+	pace := max(now/float64(len(s.t)-1), minute)
+	truths := []fit{s.leak(), bestOf(s.overTau(func(tau float64) fit { return s.moisture(tau, ceiling) }))}
+	if r.Reason == "faint_rise" {
+		truths = []fit{s.tight(), s.leak()}
+	}
+	for _, longer := range []float64{1.25, 1.5, 2, 3, 4, 6, 10} {
+		end := now * longer
+		if end > longest {
+			return 0
+		}
+		known := true
+		for _, f := range truths {
+			known = known && (!f.ok || s.wouldDecide(f, end, pace, ceiling))
+		}
+		if known {
+			return end
+		}
+	}
+	return 0
+}
+
+// wouldDecide tells if readings up to end, as f has them, would be decided.
+func (s series) wouldDecide(f fit, end, pace, ceiling float64) bool {
+	longer := series{sigma: s.sigma, finest: s.finest, t: slices.Clone(s.t), p: slices.Clone(s.p)}
+	for last := s.t[len(s.t)-1]; last < end || len(longer.t) < leastPoints; {
+		last += pace
+		longer.t, longer.p = append(longer.t, last), append(longer.p, f.at(last))
+	}
+	var r HoldReport
+	r.decide(longer, ceiling)
+	return r.Verdict != HoldCannotTell
 }
 
 func (r *HoldReport) warn(code, arg string, v float64) {

@@ -49,8 +49,9 @@ func (f fit) params() float64 {
 
 // series is the data of a hold test and the standard error of one reading, Pa.
 type series struct {
-	t, p  []float64
-	sigma float64
+	t, p   []float64
+	sigma  float64
+	finest float64 // the least that sigma may be
 }
 
 // judged returns f with its χ².
@@ -112,22 +113,12 @@ func without(x, y []float64) []float64 {
 	return rest
 }
 
-const (
-	// tauMax is the slowest moisture that is told from a leak, s. Judgement: water
-	// that has not come halfway to its plateau in 40 minutes looks like a leak in any
-	// test a shop waits for.
-	tauMax   = 3600.0
-	tauSteps = 60 // time constants tried before golden sections refine the best
-)
+// tauSteps is how many time constants are tried before golden sections refine the best.
+const tauSteps = 40
 
-// overTau makes fits over the range of time constants, from a quarter of the
-// shortest step between readings, below which a plateau is one jump, to tauMax.
+// overTau makes fits over the range of time constants.
 func (s series) overTau(with func(tau float64) fit) []fit {
-	shortest := tauMax
-	for i := 1; i < len(s.t); i++ {
-		shortest = min(shortest, s.t[i]-s.t[i-1])
-	}
-	lo, hi := math.Log(shortest/4), math.Log(tauMax)
+	lo, hi := math.Log(taus.lo), math.Log(taus.hi)
 	step := (hi - lo) / (tauSteps - 1)
 	var fits []fit
 	try := func(x float64) float64 {

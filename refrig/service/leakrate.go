@@ -32,16 +32,17 @@ var vapourViscosity = map[string]float64{car.R134a: 11.5e-6, car.R1234yf: 11.5e-
 // the ratio of the critical-flow factors for κ = 1.15 and 1.40). Small leaks are
 // mostly cracks. Value is the geometric mean. The upper limit takes the upper climb,
 // volume and kind of hole, the lower limit the lower ones.
-func leakRate(climb, volume Estimate, id string, T, altitude float64) (LeakRate, error) {
+func leakRate(climb Estimate, in HoldInput, T float64) (LeakRate, error) {
 	const (
 		gasConstant = 8.314462618 // J/(mol K), CODATA 2018 (exact)
 		airMolar    = 28.966e-3   // kg/mol [ASHRAE2017]
 		airVisc     = 18.2e-6     // Pa s at 20 °C, MEMORY
 		critical    = 0.94
 	)
+	volume, id := in.Volume, in.Refrigerant
 	l := LeakRate{
 		Throughput: Estimate{climb.Value * volume.Value, climb.Lo * volume.Lo, climb.Hi * volume.Hi},
-		Limit:      euSingle,
+		Limit:      leakLimits(id, in.Evaporators)[0],
 	}
 	if id == "" {
 		return l, nil
@@ -57,7 +58,7 @@ func leakRate(climb, volume Estimate, id string, T, altitude float64) (LeakRate,
 	if err != nil {
 		return LeakRate{}, err
 	}
-	pa := float64(air.AtmosphericPressure(altitude))
+	pa := float64(air.AtmosphericPressure(in.Altitude))
 	sonic := critical * ps / pa * math.Sqrt(airMolar/M)
 	laminar := max(0, ps*ps/(pa*pa)-1) * airVisc / vapourViscosity[id]
 	perThroughput := M / (gasConstant * T) * year // kg/year per Pa m³/s at equal mol/s
