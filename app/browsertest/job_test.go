@@ -78,7 +78,7 @@ func TestWholeJob(t *testing.T) {
 	page.open("repair")
 	page.choose("#cause", "undercharge")
 	page.Click("#part-condenser")
-	page.Click("#opened")
+	page.WaitText("#repair-note-list", "new receiver-drier or accumulator")
 	page.Type("#oil_in", "a splash")
 	page.WaitText("#oil_in-note", "cannot be read as a number")
 	page.WaitValue("#oil_in", "a splash") // still, once it was explained
@@ -86,6 +86,17 @@ func TestWholeJob(t *testing.T) {
 	page.WaitNoText("#body-repair", "cannot be read as a number")
 	page.Type("#work", "We sealed the leak with a new front cooler and cleaned its fan.")
 	page.tick("repair")
+
+	// Under gas, before anything is evacuated: 150 psi at 95 °F are 144 at 75.
+	page.open("retest")
+	page.Type("#leak_pressure", "150 psi")
+	page.Type("#retest_end", "142 psi")
+	page.Type("#retest_time", "30")
+	page.WaitText("#retest-hero", "It leaks")
+	page.Type("#retest_end_temp", "75 F")
+	page.WaitText("#retest-hero", "No drop seen")
+	page.choose("#retest", "tight")
+	page.tick("retest")
 
 	// Vacuum and hold test.
 	page.open("evacuate")

@@ -75,6 +75,7 @@ func (w *warnings) repair(r *Repair) {
 	w.menuItems(&r.Parts, Parts)
 	w.choice(&r.Oil, Oils)
 	w.choice(&r.Hoses, Hoses)
+	w.choice(&r.Retest, Retests)
 	causes := []string{""}
 	for _, id := range car.Conditions() {
 		causes = append(causes, string(id))

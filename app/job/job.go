@@ -86,6 +86,7 @@ type Repair struct {
 	SuddenLeak bool        `json:"suddenLeak,omitempty"` // it went at once, with oil
 	Broken     bool        `json:"broken,omitempty"`     // the compressor failed inside
 	Flushed    bool        `json:"flushed,omitempty"`    // the whole circuit was flushed
+	Retest     string      `json:"retest,omitempty"`     // the search under gas after the repair: Retests
 	Hoses      string      `json:"hoses,omitempty"`      // left in the charging hoses: Hoses
 	Oil        string      `json:"oil,omitempty"`        // oil used: Oils
 	Cause      string      `json:"cause,omitempty"`      // the condition the technician settled on
@@ -102,15 +103,16 @@ type HoldPoint struct {
 // The choices of [Repair], in the order of the work. Words: "job.step.<id>",
 // "place.<id>", "part.<id>", "hoses.<id>", "oil.<id>".
 var (
-	Steps  = []string{"find", "recover", "repair", "evacuate", "charge", "prove"} // present.Step
+	Steps  = []string{"find", "recover", "repair", "retest", "evacuate", "charge", "prove"} // present.Step
 	Places = []string{"service_ports", "fittings", "condenser_face", "hoses_and_crimps", "pressure_switches",
 		"compressor_shaft_seal", "compressor_body", "relief_valve", "drier_or_accumulator",
 		"valve_block", "evaporator_drain", "rear_lines", "rear_evaporator"} // codes of refrig/service's search order
 	Parts = []string{"compressor", "condenser", "evaporator", "rear_unit", "receiver_drier", "accumulator",
 		"metering_device", "hose", "service_port", "seals", "switch", // codes of refrig/service's parts
 		"condenser_fan", "blower", "cabin_filter", "belt"} // outside the circuit
-	Hoses = []string{"", "drawn_in", "liquid", "vapour"} // what stays in the charging hoses
-	Oils  = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
+	Retests = []string{"", "tight", "leak"}
+	Hoses   = []string{"", "drawn_in", "liquid", "vapour"} // what stays in the charging hoses
+	Oils    = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
 )
 
 // New returns an empty job in the given units, made now.
@@ -182,6 +184,7 @@ var (
 		present.LabelCharge, present.ServiceLow, present.ServiceHigh,
 		present.MassAtStart, present.LeakMonths, present.MassOut, present.MassIn, present.OilOut, present.OilIn,
 		present.PumpTime, present.HoseLength, present.HoseBore, present.SystemVolume, present.LeakPressure,
+		present.RetestEnd, present.RetestTime, present.RetestStartTemp, present.RetestEndTemp,
 		present.RestingHigh, present.Soak, present.OutTemp, present.OutPressure,
 		present.VacuumReached, present.DrainedCompressor, present.DrainedAccumulator, present.NewCompressorOil, present.LabelOil, present.DyeIn, present.R12Charge,
 	}

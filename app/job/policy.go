@@ -65,6 +65,7 @@ var policy = map[string]place{
 	"repair.soaked":          browser | link | file,
 	"repair.opened":          browser | link | file,
 	"repair.suddenLeak":      browser | link | file,
+	"repair.retest":          browser | link | file,
 	"repair.broken":          browser | link | file,
 	"repair.flushed":         browser | link | file,
 	"repair.hoses":           browser | link | file,

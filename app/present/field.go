@@ -36,11 +36,15 @@ const (
 	LabelOil           FieldID = "label_oil"          // of the whole system
 	DyeIn              FieldID = "dye_in"             // put in, counts as oil
 	R12Charge          FieldID = "r12_charge"         // label of an R-12 car to be converted
-	LeakPressure       FieldID = "leak_pressure"      // nitrogen, gauge
-	RestingHigh        FieldID = "resting_high"       // high side, engine off; the low side is the reading resting
-	Soak               FieldID = "soak"               // temperature of a car at rest
-	OutTemp            FieldID = "recovery_temp"      // of the system when recovery ended
-	OutPressure        FieldID = "recovery_final"     // gauge pressure when recovery ended
+	LeakPressure       FieldID = "leak_pressure"      // of a test with gas, at its start
+	RetestEnd          FieldID = "retest_end"         // the same at its end
+	RetestTime         FieldID = "retest_time"        // between the two
+	RetestStartTemp    FieldID = "retest_start_temp"
+	RetestEndTemp      FieldID = "retest_end_temp"
+	RestingHigh        FieldID = "resting_high"   // high side, engine off; the low side is the reading resting
+	Soak               FieldID = "soak"           // temperature of a car at rest
+	OutTemp            FieldID = "recovery_temp"  // of the system when recovery ended
+	OutPressure        FieldID = "recovery_final" // gauge pressure when recovery ended
 )
 
 // Span is a closed range in SI units.
@@ -113,15 +117,19 @@ var fields = func() map[FieldID]Field {
 		HoldPressure:      {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
 		VacuumReached:     {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
 		DrainedCompressor: oil, DrainedAccumulator: oil, NewCompressorOil: oil, LabelOil: wholeOil, DyeIn: oil, R12Charge: label,
-		PumpTime:     {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
-		HoseLength:   {Kind: unit.Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
-		HoseBore:     {Kind: unit.Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
-		SystemVolume: {Kind: unit.Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
-		LeakPressure: {Kind: unit.GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
-		RestingHigh:  {Kind: unit.GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)}, // as resting
-		Soak:         {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
-		OutTemp:      {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
-		OutPressure:  {Kind: unit.GaugePressure, Limit: psi(vac, 300), Usual: psi(vac, 100), Typical: psi(vac, 20)},
+		PumpTime:        {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
+		HoseLength:      {Kind: unit.Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
+		HoseBore:        {Kind: unit.Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
+		SystemVolume:    {Kind: unit.Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
+		LeakPressure:    {Kind: unit.GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
+		RetestEnd:       {Kind: unit.GaugePressure, Limit: psi(vac, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
+		RetestTime:      {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{60, 24 * 3600}, Typical: Span{300, 7200}},
+		RetestStartTemp: {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		RetestEndTemp:   {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		RestingHigh:     {Kind: unit.GaugePressure, Limit: psi(vac, 500), Usual: psi(-1, 250), Typical: psi(20, 200)}, // as resting
+		Soak:            {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		OutTemp:         {Kind: unit.Temperature, Limit: celsius(-40, 90), Usual: celsius(-10, 60), Typical: celsius(0, 50)},
+		OutPressure:     {Kind: unit.GaugePressure, Limit: psi(vac, 300), Usual: psi(vac, 100), Typical: psi(vac, 20)},
 	}
 	for id, f := range list {
 		f.ID = id

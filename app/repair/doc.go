@@ -3,7 +3,7 @@
 //
 //	work.go      what the place keeps: which steps are open, what is done
 //	repair.go    one card a step, in the order of the work
-//	find.go recover.go evacuate.go charge.go    the steps; find.go has the check at
+//	find.go recover.go retest.go evacuate.go charge.go    the steps; find.go has the check at
 //	             rest, charge.go the proof
 //	hold.go      the hold test after the vacuum
 //	record.go    notes, the list of jobs; files.go what leaves and comes; qr.go

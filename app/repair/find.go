@@ -35,6 +35,10 @@ func (c *stepCard) stands() string {
 		if n := len(s.Job.Repair.Parts); n > 0 {
 			return w.T("job.parts.short", "n", n)
 		}
+	case "retest":
+		if v := s.Job.Repair.Retest; v != "" {
+			return w.T("retest." + v + ".short")
+		}
 	case "evacuate":
 		if r := s.hold(); r.ready() {
 			return w.T("job.hold." + string(r.Is.Verdict) + ".short")
@@ -248,7 +252,6 @@ func (c *stepCard) methods() []app.UI {
 			app.H3().Text(w.T("job.method."+m.Code+".name")),
 			app.P().Class("hint").Text(w.T("job.engine."+string(m.Engine))+" "+recovers),
 			checks("method-"+m.Code, lines...),
-			app.If(m.Code == "nitrogen", c.nitrogen),
 		))
 	}
 	return out
@@ -260,20 +263,6 @@ var methodKinds = map[string]unit.Kind{
 	"detector_least_pressure": unit.GaugePressure, "detector_ambient": unit.Temperature,
 	"evaporator_blower": unit.Duration, "evaporator_wait": unit.Duration, "dye_dose": unit.Volume,
 	"nitrogen_customary": unit.GaugePressure, "nitrogen_army": unit.GaugePressure,
-}
-
-// nitrogen takes the test pressure, and says at once when it is above what is
-// customary.
-func (c *stepCard) nitrogen() app.UI {
-	s := c.s
-	limit := service.NitrogenLimits()[0]
-	p, ok := sumsOf(s.Job, s.Case()).number(present.LeakPressure, "")
-	return app.Div().Class("tight").Body(
-		app.Div().Class("grid2").Body(s.Field("job", page.TextOf(present.LeakPressure), "")),
-		app.If(ok && p > limit.Hi, func() app.UI {
-			return checks("nitrogen-high", s.check("no", s.Words.T("job.nitrogen_high", "limit", s.span(limit, unit.GaugePressure)), limit))
-		}),
-	)
 }
 
 func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {

@@ -115,7 +115,7 @@ func (c *stepCard) jobItem(j job.Job) app.UI {
 	return li.Body(
 		app.Div().Body(
 			app.Strong().Text(title),
-			app.P().Class("hint").Text(w.T("job.record.about", "date", j.Updated.Local().Format(time.DateOnly), "needles", s.Glance(j), "n", len(j.Repair.Done))),
+			app.P().Class("hint").Text(w.T("job.record.about", "date", j.Updated.Local().Format(time.DateOnly), "needles", s.Glance(j), "n", len(j.Repair.Done), "of", len(job.Steps))),
 		),
 		app.Div().Class("row").Body(
 			c.jobButton("open", j.ID, func() { s.openJob(j.ID) }),

@@ -23,7 +23,7 @@ type work struct {
 
 // jobSteps are the steps on the page. Those of job.Steps can be ticked off; the
 // check at rest is a measurement, the record has no end. Words are job.step.<code>.
-var jobSteps = []string{"resting", "find", "recover", "repair", "evacuate", "charge", "prove", stepRecord}
+var jobSteps = []string{"resting", "find", "recover", "repair", "retest", "evacuate", "charge", "prove", stepRecord}
 
 const stepRecord = "record"
 
@@ -156,7 +156,7 @@ func (c *stepCard) toggled(app.Context, app.Event) {
 // the hand that is about to measure.
 func (c *stepCard) body() []app.UI {
 	steps := map[string]func() []app.UI{
-		"resting": c.resting, "find": c.find, "recover": c.recover, "repair": c.repair,
+		"resting": c.resting, "find": c.find, "recover": c.recover, "repair": c.repair, "retest": c.retest,
 		"evacuate": c.evacuate, "charge": c.charge, "prove": c.prove, stepRecord: c.record,
 	}
 	if c.Code == stepRecord {

@@ -189,6 +189,29 @@ func (s *sums) retrofit() sum[service.RetrofitPlan] {
 	return done(s, func() (service.RetrofitPlan, error) { return service.Retrofit(r12) })
 }
 
+func (s *sums) pressureTest() sum[service.PressureTest] {
+	start, _ := s.number(present.LeakPressure, "test_pressure")
+	end, _ := s.number(present.RetestEnd, "test_end")
+	seconds, _ := s.number(present.RetestTime, "test_time")
+	in := service.PressureTestInput{Start: refrig.Gauge(start), End: refrig.Gauge(end), Time: seconds,
+		StartTemperature: s.temperature(present.RetestStartTemp), Altitude: s.of.Weather.Altitude,
+		Volume: s.volume(), Refrigerant: s.of.Car.Refrigerant}
+	in.EndTemperature = in.StartTemperature
+	if k, ok := s.number(present.RetestEndTemp, ""); ok {
+		in.EndTemperature = refrig.Temperature(k)
+	}
+	in.Label, _ = s.number(present.LabelCharge, "")
+	return done(s, func() (service.PressureTest, error) { return service.HoldPressure(in) })
+}
+
+// volume is the inner volume of the system, as typed or estimated.
+func (s *sums) volume() service.Estimate {
+	if v, ok := s.number(present.SystemVolume, ""); ok {
+		return service.Estimate{Value: v, Lo: v, Hi: v}
+	}
+	return service.Volume(s.of.Car)
+}
+
 func (s *sums) vacuum() sum[service.Evacuation] {
 	e, ok, _ := s.job.Number(present.VacuumReached)
 	if !ok {
@@ -210,10 +233,7 @@ func (s *sums) holdInput() (in service.HoldInput, miss []string) {
 		s.lacks("points")
 	}
 	in = service.HoldInput{Sigma: service.SigmaElectronic, Finest: service.FinestElectronic, Ambient: s.temperature(present.Soak),
-		Altitude: s.of.Weather.Altitude, Refrigerant: s.of.Car.Refrigerant, Evaporators: s.of.Car.Evaporators, Volume: service.Volume(s.of.Car)}
-	if v, ok := s.number(present.SystemVolume, ""); ok {
-		in.Volume = service.Estimate{Value: v, Lo: v, Hi: v}
-	}
+		Altitude: s.of.Weather.Altitude, Refrigerant: s.of.Car.Refrigerant, Evaporators: s.of.Car.Evaporators, Volume: s.volume()}
 	for i, p := range points {
 		in.Points = append(in.Points, service.HoldPoint{Time: p.Time, Pressure: refrig.Pressure(p.Pressure)})
 		if p.Coarse {

@@ -132,3 +132,17 @@ func TestTheRearIsAskedForFirst(t *testing.T) {
 	b.Has("method-evaporator", "Blower on high for 15 s")
 	b.Has("method-tracer", "bought ready mixed")
 }
+
+// 150 psi of nitrogen at 90 °F are 1034.2 + 101.3 kPa absolute; at 72 °F, 10 K cooler of
+// 305.4, 1098.3 or 144.6 psi on the gauge: no leak, though the needle fell.
+func TestGasThatCooledIsNoLeak(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf(present.LeakPressure), "150").put(page.TextOf(present.RetestTime), "30")
+	b.put(page.TextOf(present.RetestStartTemp), "90").put(page.TextOf(present.RetestEnd), "136").work().Has("retest-hero", "It leaks")
+	b.put(page.TextOf(present.RetestEndTemp), "72").put(page.TextOf(present.RetestEnd), "145").work()
+	b.Has("retest-hero", "No drop seen")
+	b.Has("retest-checks", "could still hide")
+	b.put(page.TextOf(present.LeakPressure), "200").work().Has("nitrogen-high", "customary")
+	if i, j := strings.Index(strings.Join(job.Steps, " "), "retest"), strings.Index(strings.Join(job.Steps, " "), "evacuate"); i < 0 || i > j {
+		t.Error("the search under gas comes before the vacuum")
+	}
+}

@@ -12,6 +12,7 @@ const (
 	StepFind     Step = "find"
 	StepRecover  Step = "recover"
 	StepRepair   Step = "repair"
+	StepRetest   Step = "retest" // gas under pressure, before anything is evacuated
 	StepEvacuate Step = "evacuate"
 	StepCharge   Step = "charge"
 	StepProve    Step = "prove"
@@ -19,7 +20,7 @@ const (
 
 // Steps returns the steps in order.
 func Steps() []Step {
-	return []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepEvacuate, StepCharge, StepProve}
+	return []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepRetest, StepEvacuate, StepCharge, StepProve}
 }
 
 // caution is a [Note] with where it belongs.
@@ -32,7 +33,7 @@ type caution struct {
 // cautions in the order in which they are shown: what can hurt at once comes first.
 // One that depends on the car is also shown while the car is not known.
 var cautions = []caution{
-	{Note{"goggles_and_gloves", Published, "USArmyVarious"}, []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepCharge}, nil},
+	{Note{"goggles_and_gloves", Published, "USArmyVarious"}, []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepRetest, StepCharge}, nil},
 	{Note{"fans_and_belts", CommonPractice, ""}, []Step{StepRead, StepFind, StepProve}, nil},
 	{Note{"hot_parts", CommonPractice, ""}, []Step{StepRead, StepProve}, nil},
 	{Note{"ventilate_doors_open", CommonPractice, ""}, []Step{StepRead, StepProve}, nil}, // exhaust in a shop
@@ -40,9 +41,9 @@ var cautions = []caution{
 	{Note{"mildly_flammable", Published, "Flammability2010"}, []Step{StepResting, StepFind, StepRecover, StepRepair, StepCharge}, mayHold(car.R1234yf)},
 	{Note{"no_flame_toxic_gas", Published, "USArmyVarious"}, []Step{StepFind, StepRecover, StepRepair, StepCharge}, nil},
 	{Note{"identify_first", CommonPractice, ""}, []Step{StepResting, StepRecover}, nil},
-	{Note{"never_compressed_air", Published, "CFR82"}, []Step{StepFind}, nil},
-	{Note{"never_oxygen", CommonPractice, ""}, []Step{StepFind}, nil},
-	{Note{"regulate_nitrogen", CommonPractice, ""}, []Step{StepFind}, nil},
+	{Note{"never_compressed_air", Published, "CFR82"}, []Step{StepFind, StepRetest}, nil},
+	{Note{"never_oxygen", CommonPractice, ""}, []Step{StepFind, StepRetest}, nil},
+	{Note{"regulate_nitrogen", CommonPractice, ""}, []Step{StepFind, StepRetest}, nil},
 	{Note{"uv_eyewear", CommonPractice, ""}, []Step{StepFind}, nil},
 	{Note{"never_vent", Published, "CFR82154"}, []Step{StepRecover}, nil},
 	{Note{"certified_person", Published, "CFR82"}, []Step{StepRecover, StepCharge}, nil},

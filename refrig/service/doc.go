@@ -4,6 +4,7 @@
 //	leak.go        where to look, with what, and how soon it will matter
 //	recovery.go    what came out, against the label
 //	repair.go      what to mind at each part; oil.go how much oil it takes
+//	pressuretest.go  is it tight under gas, before it is evacuated
 //	retrofit.go    R-12 to R-134a
 //	evacuation.go  how deep the vacuum can be here, and whether water boils in it
 //	hold.go        the vacuum left alone: leak, moisture or tight; holdfit.go the curves,
