@@ -315,7 +315,7 @@ func (p *Page) choose(selector, value string) {
 // reach types one of the further measurements of the Readings place.
 func (p *Page) reach(id, text string) {
 	p.t.Helper()
-	p.Run(`document.querySelector("#more").open = true`)
+	p.Run(fmt.Sprintf(`document.getElementById(%q) || (document.querySelector("#more").open = true)`, id))
 	p.Type("#"+id, text)
 }
 

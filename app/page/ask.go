@@ -80,7 +80,8 @@ func (q *Questions) AskAtOnce(ctx app.Context, failed func(app.Context, error), 
 // Warm loads the model while nobody waits for it, so that the first answer comes with
 // the key that asks for it. What goes wrong is said when something is asked.
 func (q *Questions) Warm(ctx app.Context) {
-	q.Ask(ctx, func(app.Context, error) {}, func(*diagnose.Model, func(func(app.Context)) bool) error { return nil })
+	nothing := func(*diagnose.Model, func(func(app.Context)) bool) error { return nil }
+	q.follow(ctx, q.last.Add(1), breath, func(app.Context, error) {}, []Work{nothing})
 }
 
 // Now works within the event: for what a hand on a dial waits for.

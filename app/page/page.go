@@ -2,6 +2,7 @@ package page
 
 import (
 	"reflect"
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -74,7 +75,8 @@ type Answer struct {
 	State   State
 	Planned bool // Report.Next is that of the case; before, of the one before
 	Missing []present.FieldID
-	Of      car.Case // the case that was answered
+	Invalid []present.FieldID // numbers that cannot be used
+	Of      car.Case          // the case that was answered
 	Report  diagnose.Report
 	Plane   diagnose.Plane
 	Failure present.Message
@@ -251,29 +253,28 @@ func (v *visit) set(a Answer) {
 }
 
 // read takes in what the job says of the visit. It returns whether the model can be
-// asked, and which inputs are missing.
-func (v *visit) read(rev int, c car.Case, problems []present.Problem) (State, []present.FieldID) {
+// asked, and which inputs are missing or cannot be used.
+func (v *visit) read(rev int, c car.Case, problems []present.Problem) (state State, gone, bad []present.FieldID) {
 	v.readAt, v.of = rev, c
 	v.problems = map[present.FieldID][]present.Problem{}
 	for _, p := range problems {
 		v.problems[p.Field] = append(v.problems[p.Field], p)
 	}
-	state := Answered
-	var gone []present.FieldID
+	state = Answered
 	for _, id := range needed {
 		for _, p := range v.problems[id] {
 			switch {
 			case p.Level == present.Missing:
 				gone = append(gone, id)
 			case p.Level == present.Refused && !v.hasValue(id):
-				state = Invalid
+				state, bad = Invalid, append(bad, id)
 			}
 		}
 	}
 	if len(gone) > 0 && state == Answered {
 		state = Missing
 	}
-	return state, gone
+	return state, gone, bad
 }
 
 // needed are the inputs without which there is no answer.
@@ -295,10 +296,10 @@ func (s *Page) Recompute() {
 	s.jobRev++
 	v := &s.before
 	c, problems := s.Job.Case()
-	state, gone := v.read(s.jobRev, c, problems)
+	state, gone, bad := v.read(s.jobRev, c, problems)
 	if state != Answered {
 		v.ask.Cancel()
-		v.set(Answer{State: state, Missing: gone})
+		v.set(Answer{State: state, Missing: gone, Invalid: slices.Compact(bad)})
 		s.settled()
 		call(s.onEdited)
 		return
@@ -374,7 +375,7 @@ func (s *Page) readAfter() {
 			problems = append(problems, p)
 		}
 	}
-	state, gone := v.read(s.jobRev, c, problems)
+	state, gone, _ := v.read(s.jobRev, c, problems)
 	if state != Answered {
 		v.ask.Cancel()
 		v.set(Answer{State: Missing, Missing: gone})

@@ -26,109 +26,6 @@ func (s *Page) Plain(id car.ConditionID) string {
 	return s.Words.T("condition." + string(id) + ".plain")
 }
 
-// Sentences returns the answer as one sentence a customer could hear and one for
-// the technician. Both name the doubt.
-func (s *Page) Sentences(r diagnose.Report) (customer, technician string) {
-	w := s.Words
-	switch {
-	case r.Verdict == diagnose.Doubtful || len(r.Ranking) == 0:
-		return w.T("verdict.doubtful.customer"), w.T("verdict.doubtful.tech")
-	case r.Ranking[0].ID == car.Combination && r.PairA != "" && r.PairB != "":
-		return w.T("verdict.pair.customer", "first", s.Plain(r.PairA), "second", s.Plain(r.PairB)),
-			w.T("verdict.pair.tech", "first", s.InText(r.PairA), "second", s.InText(r.PairB))
-	case r.Verdict == diagnose.CannotTell && len(r.Ranking) > 1:
-		return s.cannotTell(r)
-	}
-	lead := r.Ranking[0]
-	how := "leaning"
-	if r.Verdict == diagnose.Named {
-		how = "named"
-	}
-	key, chance := "condition."+string(lead.ID), s.said(lead.Probability)
-	if q, made := s.madeAlready(lead.ID); made && how == "leaning" {
-		return w.T("verdict.settled.customer", "condition", s.Plain(lead.ID), "chance", chance),
-			w.T("verdict.settled.tech", "measured", w.T("quantity."+string(q)+".in_text"), "condition", s.InText(lead.ID), "chance", chance)
-	}
-	return w.T(key+".customer."+how, "chance", chance), w.T(key+".tech."+how, "chance", chance)
-}
-
-// SettledBy are the measurements that the sentences of conditions.json for a
-// condition that leads ask for.
-var SettledBy = map[car.ConditionID][]car.Quantity{
-	car.Undercharge:      {car.DischargeLine, car.Recovered},
-	car.Overcharge:       {car.LiquidLine, car.Recovered},
-	car.Air:              {car.Resting},
-	car.CondenserAirflow: {car.WaterTest, car.FanTest},
-	car.ValveOpen:        {car.SuctionLine},
-	car.WeakCompressor:   {car.EqualiseTime},
-	car.SwitchRange:      {car.Cycling},
-	car.Empty:            {car.Resting},
-}
-
-// madeAlready returns a measurement that the condition's own sentence would ask for
-// although it has been made.
-func (s *Page) madeAlready(id car.ConditionID) (car.Quantity, bool) {
-	for _, q := range SettledBy[id] {
-		if _, made := s.Answer().Of.Readings[q]; made {
-			return q, true
-		}
-	}
-	return "", false
-}
-
-// InFewWords names what leads and how likely it is, or says that nothing does; ""
-// where there is no answer.
-func (s *Page) InFewWords() string {
-	r := s.Answer().Report
-	if s.Answer().State != Answered || len(r.Ranking) == 0 {
-		return ""
-	}
-	if r.Verdict == diagnose.Named || r.Verdict == diagnose.Leaning {
-		return s.Words.T("readings.glance.leads", "condition", s.ConditionName(r.Ranking[0].ID), "chance", s.Words.Chance(r.Ranking[0].Probability))
-	}
-	return s.Words.T("verdict." + string(r.Verdict) + ".name")
-}
-
-// said is a chance within a sentence that says "most likely" already: "almost
-// certain" would double it.
-func (s *Page) said(p float64) string {
-	if present.ChanceKey(p) == "chance.almost_certain" {
-		return s.Words.T("readings.nearly_sure")
-	}
-	return s.Words.Chance(p)
-}
-
-func (s *Page) cannotTell(r diagnose.Report) (customer, technician string) {
-	w, a, b := s.Words, r.Ranking[0], r.Ranking[1]
-	return w.T("verdict.cannot_tell.customer", "first", s.Plain(a.ID), "second", s.Plain(b.ID)),
-		w.T("verdict.cannot_tell.tech",
-			"first", s.InText(a.ID), "first_chance", w.Chance(a.Probability),
-			"second", s.InText(b.ID), "second_chance", w.Chance(b.Probability))
-}
-
-// WouldTell names what would settle readings that cannot tell, "" where the answer
-// says so itself. It is a sentence of its own because it is known later than the
-// answer.
-func (s *Page) WouldTell(r diagnose.Report) string {
-	if len(r.Next) == 0 || len(r.Ranking) == 0 {
-		return ""
-	}
-	_, settled := s.madeAlready(r.Ranking[0].ID)
-	if r.Verdict != diagnose.CannotTell && !(r.Verdict == diagnose.Leaning && settled) {
-		return ""
-	}
-	return s.Words.T("verdict.cannot_tell.next", "next", s.Words.T("quantity."+string(r.Next[0].Quantity)+".in_text"))
-}
-
-// ForTechnician is the answer for the technician in full.
-func (s *Page) ForTechnician(r diagnose.Report) string {
-	_, technician := s.Sentences(r)
-	if next := s.WouldTell(r); next != "" {
-		return s.Words.T("readings.two_sentences", "first", technician, "second", next)
-	}
-	return technician
-}
-
 // Reason puts one reading's part in the answer into a line, with a sign that
 // repeats its direction.
 func (s *Page) Reason(e diagnose.Evidence, r diagnose.Report) (line, sign string) {
@@ -196,13 +93,6 @@ func JoinSentences(m present.Message) string {
 	}
 	return s
 }
-
-// RankedOpen is how many conditions are ranked in the open, and Unlikely
-// the chance below which a condition is folded away (judgement).
-const (
-	RankedOpen = 4
-	Unlikely   = 0.05
-)
 
 func (s *Page) List(items []string) string {
 	return strings.Join(items, s.Words.T("readings.sep"))

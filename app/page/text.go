@@ -183,7 +183,7 @@ var allTexts = func() []Text {
 		}
 		id := present.FieldID(q)
 		add(id)
-		all = append(all, Text{Field: id, End: "lo"}, Text{Field: id, End: "hi"})
+		all = append(all, Text{Field: id, End: "lo"}, Text{Field: id, End: "hi"}, Text{Field: id, Again: true})
 	}
 	for _, id := range job.VisitFields {
 		add(id)
@@ -291,12 +291,12 @@ func (s *Page) Input(t Text) app.HTMLInput {
 // Messages says what is wrong or doubtful about a text: what, why, what next,
 // and what may have been meant, one tap away.
 func (s *Page) Messages(t Text) app.UI {
-	return s.Said(t.note(), s.Problems(t), func(code, text string) { s.take(t, code, text) })
+	return s.MessagesOf(t.note(), s.Problems(t), func(code, text string) { s.take(t, code, text) })
 }
 
-// Said is [Page.Messages] for problems of an input of one's own; take is called with
+// MessagesOf is [Page.Messages] for problems of an input of one's own; take is called with
 // the code and the text of the suggestion that was tapped.
-func (s *Page) Said(id string, problems []present.Problem, take func(code, text string)) app.UI {
+func (s *Page) MessagesOf(id string, problems []present.Problem, take func(code, text string)) app.UI {
 	if len(problems) == 0 {
 		// Something must keep the place: go-app would make the neighbours anew, and
 		// a finger that is already in the next field would lose it.

@@ -9,6 +9,7 @@ var chances = []struct {
 	p   float64
 	key string
 }{
+	{1. / 20, "chance.1_in_20"},
 	{1. / 10, "chance.1_in_10"},
 	{1. / 5, "chance.1_in_5"},
 	{1. / 4, "chance.1_in_4"},
@@ -51,17 +52,64 @@ func probability(p float64) bool { return p >= 0 && p <= 1+1e-9 } // NaN is none
 
 // spoken returns the fraction that is said for p, and the key of its words.
 func spoken(p float64) (fraction float64, key string) {
+	c := chances[nearest(p)]
+	return c.p, c.key
+}
+
+// nearest is the place in chances of the fraction that is said for p.
+func nearest(p float64) (place int) {
 	best := math.Inf(1)
-	for _, c := range chances {
+	for i, c := range chances {
 		if d := math.Abs(logit(p) - logit(c.p)); d < best {
-			best, fraction, key = d, c.p, c.key
+			best, place = d, i
 		}
 	}
-	return fraction, key
+	return place
 }
 
 // Chance says a probability in words, never to a decimal: "about 3 in 4".
 func (w *Words) Chance(p float64) string { return w.Text(ChanceKey(p), nil) }
+
+// Chances says the probabilities of things of which only one can be true, as
+// [Words.Chance] says each alone, but what is said adds up to no more than one: where
+// rounding to the fractions people say makes it more, the one that gained most by it
+// takes the next smaller fraction.
+func (w *Words) Chances(ps []float64) []string {
+	said := make([]int, len(ps)) // place in chances; −1 where no fraction is said
+	sum := 0.0
+	for i, p := range ps {
+		said[i] = -1
+		switch {
+		case probability(p) && p > almostCertain:
+			sum += almostCertain
+		case probability(p) && p >= unlikely:
+			said[i] = nearest(p)
+			sum += chances[said[i]].p
+		}
+	}
+	for sum > 1+1e-9 {
+		most, gain := -1, 0.0
+		for i, k := range said {
+			if k > 0 && chances[k].p/ps[i] > gain {
+				most, gain = i, chances[k].p/ps[i]
+			}
+		}
+		if most < 0 {
+			break // nothing smaller can be said
+		}
+		sum -= chances[said[most]].p - chances[said[most]-1].p
+		said[most]--
+	}
+	out := make([]string, len(ps))
+	for i, k := range said {
+		if k < 0 {
+			out[i] = w.Chance(ps[i])
+		} else {
+			out[i] = w.Text(chances[k].key, nil)
+		}
+	}
+	return out
+}
 
 // Percent says the same as [Words.Chance] in percent: "75 %" for about 3 in 4,
 // whatever finer number it was said for, and "over 95 %" for almost certain. Nothing

@@ -53,7 +53,7 @@ func ExampleWords_Chance() {
 		fmt.Println(w.Chance(p))
 	}
 	// Output:
-	// almost certain
+	// more than 19 in 20
 	// about 3 in 4
 	// about 1 in 3
 	// unlikely (less than 1 in 20)

@@ -97,10 +97,10 @@ func TestChanceInWords(t *testing.T) {
 		{0, "very unlikely (less than 1 in 100)"},
 		{0.009, "very unlikely (less than 1 in 100)"},
 		{0.03, "unlikely (less than 1 in 20)"},
-		{0.0501, "about 1 in 10"},
+		{0.0501, "about 1 in 20"},
 		{0.1, "about 1 in 10"}, {0.2, "about 1 in 5"}, {0.25, "about 1 in 4"}, {0.33, "about 1 in 3"},
 		{0.5, "about 1 in 2"}, {0.66, "about 2 in 3"}, {0.75, "about 3 in 4"}, {0.8, "about 4 in 5"}, {0.9, "about 9 in 10"},
-		{0.97, "almost certain"}, {1, "almost certain"},
+		{0.97, "more than 19 in 20"}, {1, "more than 19 in 20"},
 		{math.NaN(), "not known"}, {-0.1, "not known"}, {1.1, "not known"}, {math.Inf(1), "not known"},
 	} {
 		if got := English().Chance(c.p); got != c.want {
@@ -139,7 +139,7 @@ func TestPercentOfTheWords(t *testing.T) {
 		p    float64
 		want string
 	}{
-		{0, "under 1 %"}, {0.009, "under 1 %"}, {0.03, "under 5 %"}, {0.07, "10 %"}, {0.2, "20 %"}, {0.31, "33 %"},
+		{0, "under 1 %"}, {0.009, "under 1 %"}, {0.03, "under 5 %"}, {0.06, "5 %"}, {0.08, "10 %"}, {0.2, "20 %"}, {0.31, "33 %"},
 		{0.5, "50 %"}, {0.66, "67 %"}, {0.74, "75 %"}, {0.94, "90 %"}, {0.96, "over 95 %"}, {1, "over 95 %"},
 		{math.NaN(), "–"}, {-0.1, "–"}, {1.1, "–"},
 	} {

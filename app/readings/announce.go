@@ -35,11 +35,20 @@ func (s *Place) announceSoon() {
 func (s *Place) inOneSentence() string {
 	switch a := s.Answer(); a.State {
 	case page.Answered:
-		return s.ForTechnician(a.Report)
+		return s.InFull(s.Said())
 	case page.Invalid:
-		return s.Words.T("readings.invalid.title")
+		return s.unusable()
 	case page.Failed:
 		return a.Failure.What
 	}
 	return ""
+}
+
+// unusable says which of the numbers that are needed cannot be used.
+func (s *Place) unusable() string {
+	var names []string
+	for _, id := range s.Answer().Invalid {
+		names = append(names, s.Words.T("readings."+string(id)))
+	}
+	return s.Words.T("readings.invalid.title", "n", len(names), "list", s.List(names))
 }

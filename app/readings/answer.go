@@ -7,57 +7,36 @@ import (
 
 	"twoneedles/app/page"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
 )
 
-// answerPanel says what the readings most likely mean: a sentence for the
-// customer, one for the technician, the ranking and the reasons.
+// answerPanel says what the readings most likely mean: the verdict, its sentence and
+// what is doubtful about the readings themselves.
 type answerPanel struct {
 	app.Compo
 	Answer, Plan, Announced int // revisions of what it shows
 
-	s    *Place
-	rows page.Unfolder // conditions whose catalogue page is open
-	rest bool          // the page.Unlikely conditions are unfolded
+	s *Place
 }
 
 func (p *answerPanel) Render() app.UI {
 	w, a := p.s.Words, p.s.Answer()
-	p.rows.On = p.s.Page
 	return app.Section().ID("answer").TabIndex(-1).Class("card answer").Aria("labelledby", "answer-title").Body(
 		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
 		app.P().ID("answer-live").Class("sr").Aria("live", "polite").Text(p.s.announced.text),
 		app.Div().ID("answer-say").Body(
-			app.If(a.State == page.Answered, func() app.UI { return p.sentences() }).
+			app.If(a.State == page.Answered, func() app.UI { return p.claim() }).
 				Else(func() app.UI { return p.notYet() }),
 		),
 		app.If(a.State == page.Answered, func() app.UI { return p.doubts() }),
-		app.If(a.State == page.Answered, func() app.UI { return p.ranking() }),
-		app.If(a.State == page.Answered, func() app.UI { return &page.Memo{Of: p.Plan, Draw: p.reasons} }),
 	)
 }
 
-// reasons are read after the answer, and follow with the next measurement once the
-// answer is on screen.
-func (p *answerPanel) reasons() app.UI {
-	r := p.s.Answer().Report
-	return app.Div().ID("reasons").Body(
-		app.If(r.Group != "", func() app.UI { return p.pattern() }),
-		app.If(len(r.Evidence) > 0, func() app.UI { return p.why() }),
-		app.If(len(r.Warnings) > 0, func() app.UI { return p.notes() }),
-	)
-}
-
-func (p *answerPanel) sentences() app.UI {
-	customer, technician := p.s.Sentences(p.s.Answer().Report)
-	next := p.s.WouldTell(p.s.Answer().Report)
+func (p *answerPanel) claim() app.UI {
+	said := p.s.Said()
 	return app.Div().Body(
-		app.P().ID("verdict").Class("verdict").DataSet("verdict", string(p.s.Answer().Report.Verdict)).
-			Text(p.s.Words.T("verdict."+string(p.s.Answer().Report.Verdict)+".name")),
-		app.P().ID("customer-sentence").Class("say").Text(customer),
-		app.P().ID("technician-sentence").Class("tech").Text(technician),
-		app.P().ID("would-tell").Class("tech").Hidden(next == "").Text(next),
+		app.P().ID("verdict").Class("verdict").DataSet("verdict", string(said.Verdict)).Text(said.Title),
+		app.P().ID("technician-sentence").Class("say").Text(said.Technician),
 		p.weighed(),
 	)
 }
@@ -92,7 +71,7 @@ func (p *answerPanel) notYet() app.UI {
 			app.P().Class("say").Text(m.What), app.P().Text(m.Why), app.P().Text(m.Next))
 	case page.Invalid:
 		return app.Div().Class("empty").Body(
-			app.P().Class("say").Text(w.T("readings.invalid.title")), app.P().Text(w.T("readings.invalid.then")))
+			app.P().Class("say").Text(p.s.unusable()), app.P().Text(w.T("readings.invalid.then")))
 	case page.Loading:
 		return app.Div().Class("empty").Body(app.P().Class("say soft").Text(w.T("readings.busy")))
 	}
@@ -119,13 +98,27 @@ func (p *answerPanel) doubts() app.UI {
 	return app.Section().ID("questions").Class("tight").Body(items...)
 }
 
-func (p *answerPanel) ranking() app.UI {
-	w := p.s.Words
+// rankingPanel lists what it may be, the likeliest first.
+type rankingPanel struct {
+	app.Compo
+	Answer, Plan int // revisions of what it shows
+
+	s    *Place
+	rows page.Unfolder // conditions whose catalogue page is open
+	rest bool          // the unlikely conditions are unfolded
+}
+
+func (p *rankingPanel) Render() app.UI {
+	w, said := p.s.Words, p.s.Said()
+	if len(said.Candidates) == 0 {
+		return app.Section().ID("odds").Hidden(true)
+	}
+	p.rows.On = p.s.Page
 	var open, rest []app.UI
 	folded := 0
-	for i, c := range p.s.Answer().Report.Ranking {
+	for i, c := range said.Candidates {
 		switch {
-		case i == 0 || i < page.RankedOpen && c.Probability >= page.Unlikely, p.rows.Open[c.ID]: // what is being read stays
+		case i < said.Open, p.rows.Open[c.ID]: // what is being read stays
 			open = append(open, p.ranked(c))
 		case p.rest: // folded rows are not built: they would change with every key
 			rest = append(rest, p.ranked(c))
@@ -134,7 +127,7 @@ func (p *answerPanel) ranking() app.UI {
 			folded++
 		}
 	}
-	return app.Section().Aria("labelledby", "ranking-title").Body(
+	return app.Section().ID("odds").Class("card").Aria("labelledby", "ranking-title").Body(
 		app.H2().ID("ranking-title").Text(w.T("readings.ranking")),
 		app.Ol().ID("ranking").Class("ranks").Body(open...),
 		app.If(folded > 0, func() app.UI {
@@ -145,69 +138,66 @@ func (p *answerPanel) ranking() app.UI {
 	)
 }
 
-func (p *answerPanel) unfoldRest(ctx app.Context, _ app.Event) {
+func (p *rankingPanel) unfoldRest(ctx app.Context, _ app.Event) {
 	p.rest = ctx.JSSrc().Get("open").Bool()
 }
 
-func (p *answerPanel) ranked(c diagnose.Ranked) app.UI {
-	w := p.s.Words
+func (p *rankingPanel) ranked(c page.Candidate) app.UI {
 	return app.Li().DataSet("condition", string(c.ID)).Body(
 		p.rows.Row(c.ID, "rank",
 			app.Span().Class("what").Text(p.s.ConditionName(c.ID)),
-			app.Span().Class("chance").Body(app.Text(w.Chance(c.Probability)),
-				app.If(c.Probability >= page.Unlikely, func() app.UI {
-					return app.Span().Class("percent").Text(w.Percent(c.Probability))
-				})),
+			app.Span().Class("chance").Text(c.Chance),
 			page.ChanceBar(c.Probability),
 		),
-		p.pairLine(c),
+		p.pairLine(c.ID),
 		p.rows.Page(c.ID),
 	)
 }
 
 // pairLine names the two that fit together, where the readings tell.
-func (p *answerPanel) pairLine(c diagnose.Ranked) app.UI {
+func (p *rankingPanel) pairLine(id car.ConditionID) app.UI {
 	r := p.s.Answer().Report
-	if c.ID != car.Combination || r.PairA == "" || r.PairB == "" {
+	if id != car.Combination || r.PairA == "" || r.PairB == "" {
 		return nil
 	}
 	return app.P().ID("pair").Class("small").Text(p.s.Words.T("readings.pair", "first", p.s.InText(r.PairA), "second", p.s.InText(r.PairB)))
 }
 
-// pattern says how the two needles stand together and what else makes them stand
-// so: what a person who reads gauges would name first.
-func (p *answerPanel) pattern() app.UI {
-	const most = 4 // more are no line but a list (judgement)
-	w, r := p.s.Words, p.s.Answer().Report
-	text := w.T("group." + string(r.Group) + ".tech")
-	if n := len(r.Members); n > 0 {
-		names := make([]string, min(n, most))
-		for i := range names {
-			names[i] = p.s.InText(r.Members[i])
-		}
-		key := "readings.pattern"
-		if n > most {
-			key = "readings.pattern_more"
-		}
-		text = w.T("readings.two_sentences", "first", text, "second", w.T(key, "list", p.s.List(names)))
-	}
-	return app.P().ID("pattern").Class("small soft").Text(text)
+// reasonsPanel says why, one line for each reading. It is read after the answer, and
+// follows with the next measurement once the answer is on screen.
+type reasonsPanel struct {
+	app.Compo
+	Plan int // revision of what it shows
+
+	s *Place
 }
 
-func (p *answerPanel) why() app.UI {
+func (p *reasonsPanel) Render() app.UI {
+	if p.s.Answer().State != page.Answered {
+		return app.Section().ID("reasons").Hidden(true)
+	}
+	r := p.s.Answer().Report
+	return app.Section().ID("reasons").Class("card tight").Aria("labelledby", "why-title").Body(
+		app.H2().ID("why-title").Text(p.s.Words.T("readings.why", "condition", p.s.InText(r.Ranking[0].ID))),
+		app.If(r.Group != "", func() app.UI {
+			return app.P().ID("pattern").Class("small soft").Text(p.s.Words.T("group." + string(r.Group) + ".tech"))
+		}),
+		app.If(len(r.Evidence) > 0, func() app.UI { return p.why() }),
+		app.If(len(r.Warnings) > 0, func() app.UI { return p.notes() }),
+	)
+}
+
+func (p *reasonsPanel) why() app.UI {
 	var items []app.UI
 	for _, e := range p.s.Answer().Report.Evidence {
 		line, sign := p.s.Reason(e, p.s.Answer().Report)
 		items = append(items, app.Li().DataSet("quantity", string(e.Quantity)).Body(
 			app.Span().Class("sign").Aria("hidden", true).Text(sign), app.Span().Text(line)))
 	}
-	return app.Section().Aria("labelledby", "why-title").Class("tight").Body(
-		app.H2().ID("why-title").Text(p.s.Words.T("readings.why", "condition", p.s.InText(p.s.Answer().Report.Ranking[0].ID))),
-		app.Ul().ID("why").Class("why").Body(items...),
-	)
+	return app.Ul().ID("why").Class("why").Body(items...)
 }
 
-func (p *answerPanel) notes() app.UI {
+func (p *reasonsPanel) notes() app.UI {
 	var items []app.UI
 	for _, n := range p.s.Answer().Report.Warnings {
 		m := p.s.Voice().Warning(n)

@@ -32,14 +32,20 @@ func (p *entryPanel) Render() app.UI {
 		),
 		s.Messages(page.TextOf("low")),
 		s.Messages(page.TextOf("high")),
-		&page.Memo{Of: s.ambientShown(), Draw: func() app.UI {
-			return app.Div().Class("outside").Body(p.ambient(), s.GaugeUnits())
+		&page.Memo{Of: s.airShown(), Draw: func() app.UI {
+			return app.Div().Class("outside").Body(
+				p.air(present.Ambient, "readings.ambient", s.Words.T("readings.ambient_hint")),
+				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
+				s.GaugeUnits())
 		}},
 		s.Messages(page.TextOf(present.Ambient)),
-		p.glance(),
-		&page.Memo{Of: s.settings(), Draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }},
+		s.Messages(page.TextOf(ventField)),
 	)
 }
+
+// ventField stands with the two needles and the outside air: it is what a driver and a
+// technician know first.
+const ventField = present.FieldID(car.Vent)
 
 // The signs of the two sides: they are told apart without colour.
 const (
@@ -58,14 +64,16 @@ func (s *Place) gaugeShown(q car.Quantity) any {
 	return shown{s.Job.Before.Readings[q], s.Job.Units, s.bandText(q), s.Problems(page.TextOf(present.FieldID(q)))}
 }
 
-// ambientShown is what the line of the outside temperature shows.
-func (s *Place) ambientShown() any {
+// airShown is what the fields of the outside air and of the vent show.
+func (s *Place) airShown() any {
 	type shown struct {
-		Typed    string
+		Typed    [2]string
+		Band     string
 		Units    unit.Units
-		Problems []present.Problem
+		Problems [2][]present.Problem
 	}
-	return shown{s.Typed(page.TextOf(present.Ambient)), s.Job.Units, s.Problems(page.TextOf(present.Ambient))}
+	out, vent := page.TextOf(present.Ambient), page.TextOf(ventField)
+	return shown{[2]string{s.Typed(out), s.Typed(vent)}, s.bandText(car.Vent), s.Job.Units, [2][]present.Problem{s.Problems(out), s.Problems(vent)}}
 }
 
 // gauge is one needle: steady as one number, or swinging as two.
@@ -155,29 +163,58 @@ func (p *entryPanel) number(in page.Text, label string) app.UI {
 	return p.s.Input(in).Placeholder("–").Aria("label", label)
 }
 
-func (p *entryPanel) ambient() app.UI {
-	w := p.s.Words
-	in := page.TextOf(present.Ambient)
+// air is the field of an air temperature, with a line below it.
+func (p *entryPanel) air(id present.FieldID, name, line string) app.UI {
+	w, in := p.s.Words, page.TextOf(id)
 	return app.Div().Class("gauge plain").Body(
-		app.Label().Class("name").For(in.HTML()).Text(w.T("readings.ambient")),
+		app.Label().Class("name").For(in.HTML()).Text(w.T(name)),
 		app.Label().Class("big").For(in.HTML()).Body(
-			p.s.Input(in).Placeholder("–").Aria("label", w.T("readings.ambient")),
+			p.s.Input(in).Placeholder("–").Aria("label", w.T(name)),
 			app.Span().Class("unit").Text(p.s.UnitBeside(in)),
 		),
-		app.Div().Class("band").Text(w.T("readings.ambient_hint")),
+		app.Div().ID(string(id)+"-band").Class("band").Text(line),
 	)
 }
 
-// glance is the answer in a few words under the inputs of a phone, where a thumb
-// and a keypad leave no room for the answer itself. It leads there.
-func (p *entryPanel) glance() app.UI {
-	text := p.s.InFewWords()
-	return app.Button().ID("glance").Type("button").Class("glance").Hidden(text == "").Body(
-		app.Span().Text(text), app.Span().Class("sr").Text(p.s.Words.T("readings.glance.go"))).
+// bar is the answer and the next step in a few words. On a phone it stays in view,
+// above the fields and while one scrolls; it leads to the next step.
+type bar struct {
+	app.Compo
+	Text string
+
+	s *Place
+}
+
+func (b *bar) Render() app.UI {
+	return app.Button().ID("glance").Type("button").Class("glance").Body(
+		app.Span().Text(b.Text), app.Span().Class("sr").Text(b.s.Words.T("readings.glance.go"))).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			ctx.PreventUpdate()
+			if b.s.Answer().State == page.Answered {
+				page.ShowTop("next")
+				return
+			}
 			page.ShowTop("answer")
 		})
+}
+
+// inFewWords is what the bar says.
+func (s *Place) inFewWords() string {
+	switch a := s.Answer(); a.State {
+	case page.Answered:
+		return s.Said().Bar
+	case page.Invalid:
+		return s.unusable()
+	case page.Failed:
+		return a.Failure.What
+	case page.Loading:
+		return s.Words.T("readings.busy")
+	default:
+		if len(a.Missing) == 1 {
+			return s.Words.T("readings.empty.missing_" + string(a.Missing[0]))
+		}
+		return s.Words.T("readings.empty.title")
+	}
 }
 
 // bandText says where healthy cars read, once there is an answer, and on which

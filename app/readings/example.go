@@ -50,7 +50,7 @@ func (p *exampleLine) Render() app.UI {
 		return app.Button().ID(id).Type("button").Class("btn quiet").Text(w.T(key)).OnClick(tapped)
 	}
 	return app.Div().Class("tight").Body(
-		app.Div().Class("example").Body(
+		app.Div().Class("example", map[bool]string{true: "blank"}[s.Job.Blank()]).Body(
 			app.P().ID("about").Role("status").Text(about),
 			app.If(s.Job.Blank(), func() app.UI {
 				return quiet("example", "readings.example.first", func(app.Context, app.Event) { s.Lend(s.FirstExample()) })

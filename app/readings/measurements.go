@@ -1,19 +1,22 @@
 package readings
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // measurementsPanel holds every further measurement, the most telling for this case
 // first, each with how it is made.
 type measurementsPanel struct {
 	app.Compo
-	Job, Measure int // revisions of what it shows
+	Job int // revision of what it shows
 
 	s *Place
 	// order is kept while the panel is used: a field that moves under the finger
@@ -21,13 +24,14 @@ type measurementsPanel struct {
 	order []car.Quantity
 }
 
-// measureOrder is the order before there is an answer to rank by.
-var measureOrder = car.Measurements()
+// measureOrder is the order before there is an answer to rank by. The vent stands with
+// the needles.
+var measureOrder = slices.DeleteFunc(car.Measurements(), func(q car.Quantity) bool { return q == car.Vent })
 
 // rank puts the made measurements first, then the model's order, then the rest.
 func (p *measurementsPanel) rank() {
 	var made, asked, rest []car.Quantity
-	seen := map[car.Quantity]bool{car.Low: true, car.High: true}
+	seen := map[car.Quantity]bool{car.Low: true, car.High: true, car.Vent: true}
 	for _, q := range measureOrder {
 		if p.s.Made(q) {
 			made, seen[q] = append(made, q), true
@@ -100,6 +104,29 @@ func (p *measurementsPanel) measurement(q car.Quantity) app.UI {
 		),
 		p.control(q),
 		s.Messages(page.TextOf(present.FieldID(q))),
+		app.If(q == car.Resting, func() app.UI { return s.rested(false) }),
+	)
+}
+
+// rested is what belongs to a resting pressure: the temperature of the car and whether
+// all of it had come to that. again tells the second place of a page that asks.
+func (s *Place) rested(again bool) app.UI {
+	id := "soaked"
+	if again {
+		id = "again-soaked"
+	}
+	outside := ""
+	if k := s.Case().Weather.Ambient; k > 0 {
+		outside, _ = s.Voice().Number(k, unit.Temperature)
+	}
+	return app.Div().Class("tight rested").Body(
+		s.Field("readings", page.Text{Field: present.Soak, Again: again}, outside),
+		app.Label().Class("tick").For(id).Body(
+			app.Input().ID(id).Type("checkbox").Checked(s.Job.Repair.Soaked).OnChange(func(ctx app.Context, _ app.Event) {
+				s.Job.Repair.Soaked = ctx.JSSrc().Get("checked").Bool()
+				s.Edited()
+			}, app.EventScope(id)),
+			app.Span().Text(s.Words.T("readings.soaked"))),
 	)
 }
 
@@ -123,11 +150,4 @@ func (p *measurementsPanel) control(q car.Quantity) app.UI {
 			s.Job.Before.SetReading(q, job.Reading{Choice: choices[ctx.JSSrc().Get("selectedIndex").Int()]})
 			s.Edited()
 		}, app.EventScope(id))
-}
-
-// openMeasurement unfolds the panel and puts the focus into the field.
-func (s *Place) openMeasurement(q car.Quantity) {
-	s.measuring = true
-	s.measureRev++
-	s.Then(func() { page.Reveal(string(q)) })
 }

@@ -1,8 +1,6 @@
 package readings
 
 import (
-	"slices"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/page"
@@ -12,14 +10,66 @@ import (
 	"twoneedles/refrig/unit"
 )
 
-// nextPanel says which measurement would tell most, how it is made, what each
-// result would mean, and what to mind while making it.
+// nextPanel says what to do next: which measurement would tell most, with the field for
+// it, how it is made, what each result would mean, and what to mind while making it.
 type nextPanel struct {
 	app.Compo
-	Plan int // revision of what it shows
+	Plan        int // revision of what it shows
+	Job, Answer int // the same while a measurement is being typed
 
 	s    *Place
 	open car.Quantity // the other measurement that is unfolded
+}
+
+// held is the card as it was when somebody began to type a measurement in it: it stays
+// so, or the field would go away under the finger as soon as the next step changes.
+type held struct {
+	of   car.Quantity
+	text string // what was typed so far
+	step page.Step
+	next []diagnose.Next
+	was  page.Said // what was said before
+}
+
+// hold keeps the card while q is typed in it.
+func (s *Place) hold(q car.Quantity) {
+	if s.held != nil && s.held.of == q {
+		return
+	}
+	step, next := s.stepAndNext()
+	s.held = &held{of: q, text: s.typedOf(q), step: step, next: next, was: s.Said()}
+}
+
+// stepAndNext is what the card shows.
+func (s *Place) stepAndNext() (page.Step, []diagnose.Next) {
+	if s.held != nil {
+		return s.held.step, s.held.next
+	}
+	return s.Said().Step, s.Answer().Report.Next
+}
+
+// letGo frees the card when something else was changed than what is typed in it.
+func (s *Place) letGo() {
+	if s.held == nil {
+		return
+	}
+	if text := s.typedOf(s.held.of); text != s.held.text {
+		s.held.text = text
+		return
+	}
+	s.held = nil
+}
+
+// typedOf is what was typed of a measurement, with what is asked beside it.
+func (s *Place) typedOf(q car.Quantity) string {
+	text := s.Typed(page.TextOf(present.FieldID(q)))
+	switch q {
+	case car.Resting:
+		text += "\n" + s.Typed(page.TextOf(present.Soak)) + "\n" + page.Pressed(s.Job.Repair.Soaked)
+	case car.Recovered:
+		text += "\n" + s.Typed(page.TextOf(present.LabelCharge))
+	}
+	return text
 }
 
 func (p *nextPanel) Render() app.UI {
@@ -29,32 +79,128 @@ func (p *nextPanel) Render() app.UI {
 		// move its neighbours.
 		return app.Section().ID("next").Hidden(true)
 	}
+	step, next := s.stepAndNext()
 	body := []app.UI{app.H2().ID("next-title").Text(w.T("readings.next.title"))}
-	if next := s.Answer().Report.Next; len(next) == 0 {
-		text := "readings.next.none"
-		if !s.Answer().Planned {
-			text = "readings.busy"
-		}
-		body = append(body, app.P().Text(w.T(text)))
+	others := "readings.next.surer"
+	if len(next) > 0 && step.Measure == next[0].Quantity {
+		body = append(body, p.measurement(next[0], "")...)
+		next, others = next[1:], "readings.next.others"
 	} else {
-		body = append(body, p.first(next[0])...)
-		if len(next) > 1 {
-			body = append(body, p.others(next[1:]))
-		}
+		body = append(body, app.P().ID("next-ask").Class("ask").Text(step.Text))
 	}
-	return app.Section().ID("next").Class("card next tight").Aria("labelledby", "next-title").Body(body...)
+	if len(next) > 0 {
+		body = append(body, p.others(next, w.T(others)))
+	}
+	return app.Section().ID("next").TabIndex(-1).Class("card next tight").Aria("labelledby", "next-title").Body(body...)
 }
 
-func (p *nextPanel) first(n diagnose.Next) []app.UI {
+// measurement is one that is proposed: its field first, then what to know of it. The
+// ids of the first have no prefix.
+func (p *nextPanel) measurement(n diagnose.Next, prefix string) []app.UI {
 	s, w := p.s, p.s.Words
+	name := app.UI(app.Label().For(askedText(n.Quantity).HTML()).Text(w.T("readings.step.measure", "quantity", w.T("quantity."+string(n.Quantity)+".in_text"))))
 	return []app.UI{
-		app.P().ID("next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Text(s.QuantityName(n.Quantity)),
+		app.P().ID(prefix+"next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Body(name),
+		p.field(n.Quantity),
+		p.change(n.Quantity),
 		app.P().Text(w.T("quantity." + string(n.Quantity) + ".how")),
 		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.Voice().Quantity(n.Minutes*60, unit.Duration))),
-		s.Cautions("cautions", s.hazards(n)),
-		app.Div().Class("row").Body(p.enter(n.Quantity, "enter", "btn main")),
-		p.outcomes(n, "outcomes"),
+		s.Cautions(prefix+"cautions", s.hazards(n)),
+		p.outcomes(n, prefix+"outcomes"),
 	}
+}
+
+// askedText is the text of a measurement in this card; that among the further
+// measurements is the same.
+func askedText(q car.Quantity) page.Text { return page.Text{Field: present.FieldID(q), Again: true} }
+
+// field is where the measurement is typed.
+func (p *nextPanel) field(q car.Quantity) app.UI {
+	s, t := p.s, askedText(q)
+	return app.Div().Class("tight").Body(
+		app.Div().Class("entry").Body(
+			s.Input(t).Placeholder("–").
+				OnFocus(func(ctx app.Context, _ app.Event) {
+					ctx.JSSrc().Call("select")
+					s.hold(q)
+				}, app.EventScope("hold", q)).
+				OnKeyDown(p.entered, app.EventScope("entered", q)),
+			app.Span().Class("unit").Text(s.UnitBeside(t)),
+		),
+		s.Messages(t),
+		app.If(q == car.Recovered && s.Case().Car.LabelCharge == 0, func() app.UI {
+			return s.Field("readings", page.Text{Field: present.LabelCharge, Again: true}, "–")
+		}),
+		app.If(q == car.Resting, func() app.UI { return s.rested(true) }),
+	)
+}
+
+// entered takes the Next key for "on to the next step".
+func (p *nextPanel) entered(ctx app.Context, e app.Event) {
+	if e.Get("key").String() != "Enter" {
+		ctx.PreventUpdate()
+		return
+	}
+	e.PreventDefault()
+	p.goOn()
+}
+
+// goOn shows the next step as it is now.
+func (p *nextPanel) goOn() {
+	s := p.s
+	s.held, p.open = nil, ""
+	s.Then(func() {
+		page.ShowTop("next")
+		if q := s.Said().Step.Measure; q != "" {
+			page.Focus(askedText(q).HTML())
+		}
+	})
+}
+
+// change says what the measurement that is being typed has changed, beside its field,
+// and leads on.
+func (p *nextPanel) change(q car.Quantity) app.UI {
+	s := p.s
+	h := s.held
+	if h == nil || h.of != q || !s.Made(q) || s.Answer().State != page.Answered {
+		return app.Div().Hidden(true)
+	}
+	reading, read := s.Answer().Of.Readings[q]
+	if !read {
+		return app.Div().Hidden(true)
+	}
+	now := s.Said()
+	return app.Div().ID("change").Class("tight").Role("status").Body(
+		app.P().Body(app.Strong().Text(s.changed(s.ReadingText(q, reading), h.was, now))),
+		app.Button().ID("go-on").Type("button").Class("btn main").Text(s.Words.T("readings.step.on")).
+			OnClick(func(app.Context, app.Event) { p.goOn() }),
+	)
+}
+
+// changed says how the chance of what led and of what leads has changed with a reading.
+func (s *Place) changed(reading string, was, now page.Said) string {
+	w := s.Words
+	chance := func(said page.Said, id car.ConditionID) string {
+		for _, c := range said.Candidates {
+			if c.ID == id {
+				return c.Chance
+			}
+		}
+		return w.T("chance.unknown")
+	}
+	line := func(id car.ConditionID) string {
+		before, after := chance(was, id), chance(now, id)
+		if before == after {
+			return w.T("readings.step.same", "condition", s.ConditionName(id), "chance", after)
+		}
+		return w.T("readings.step.changed", "condition", s.ConditionName(id), "before", before, "after", after)
+	}
+	lead, led := now.Candidates[0].ID, was.Candidates[0].ID
+	text := line(lead)
+	if led != lead {
+		text = w.T("readings.two_sentences", "first", text, "second", line(led))
+	}
+	return w.T("readings.step.with", "reading", reading, "text", text)
 }
 
 // outcomes says what each result would mean. Where every result leaves the same
@@ -65,7 +211,7 @@ func (p *nextPanel) outcomes(n diagnose.Next, id string) app.UI {
 		return nil
 	}
 	if leader := n.Outcomes[0].Leader; oneLeader(n.Outcomes) {
-		if leader != s.Answer().Report.Ranking[0].ID {
+		if s.held == nil && leader != s.Answer().Report.Ranking[0].ID {
 			return nil // every result cannot speak for another: the model is at its edge
 		}
 		return app.P().ID(id).Text(w.T("readings.next.same", "condition", s.InText(leader)))
@@ -109,18 +255,17 @@ func (s *Place) outcomeRange(q car.Quantity, o diagnose.Outcome) string {
 	return text(s.Voice().Range(o.Lo, o.Hi, kind))
 }
 
-// others offers what tells less for the time; one at a time says how it is made,
-// what its results would mean and what to mind.
-func (p *nextPanel) others(rest []diagnose.Next) app.UI {
+// others offers what tells less for the time; one at a time unfolds.
+func (p *nextPanel) others(rest []diagnose.Next, title string) app.UI {
 	const most = 3
-	s, w := p.s, p.s.Words
-	var chips []app.UI
-	var unfolded app.UI
+	s := p.s
+	var chips, unfolded []app.UI
 	for _, n := range rest[:min(len(rest), most)] {
 		open := n.Quantity == p.open
 		chips = append(chips, app.Button().ID("other-"+string(n.Quantity)).Type("button").Class("chip").
 			Aria("expanded", page.Pressed(open)).Text(s.QuantityName(n.Quantity)).
 			OnClick(func(app.Context, app.Event) {
+				s.held = nil
 				if p.open == n.Quantity {
 					p.open = ""
 				} else {
@@ -128,53 +273,25 @@ func (p *nextPanel) others(rest []diagnose.Next) app.UI {
 				}
 			}, app.EventScope("other", n.Quantity)))
 		if open {
-			unfolded = p.other(n)
+			unfolded = p.measurement(n, "other-")
 		}
 	}
 	return app.Div().Class("tight others").Body(
-		app.P().Class("soft small").Text(w.T("readings.next.others")),
+		app.P().Class("soft small").Text(title),
 		app.Div().Class("row").Body(chips...),
-		unfolded,
+		app.Div().ID("other").Class("tight").Body(unfolded...),
 	)
 }
 
-func (p *nextPanel) other(n diagnose.Next) app.UI {
-	s, w := p.s, p.s.Words
-	return app.Div().ID("other").Class("tight").Body(
-		app.P().Text(w.T("quantity."+string(n.Quantity)+".how")),
-		app.P().Class("soft small").Text(w.T("readings.next.takes", "minutes", s.Voice().Quantity(n.Minutes*60, unit.Duration))),
-		s.Cautions("other-cautions", s.hazards(n)),
-		app.Div().Class("row").Body(p.enter(n.Quantity, "enter-"+string(n.Quantity), "btn")),
-		p.outcomes(n, "other-outcomes"),
-	)
-}
-
-func (p *nextPanel) enter(q car.Quantity, id, class string) app.UI {
-	return app.Button().ID(id).Type("button").Class(class).Text(p.s.Words.T("readings.next.enter")).
-		OnClick(func(app.Context, app.Event) { p.s.openMeasurement(q) }, app.EventScope(q))
-}
-
-// sameMatter is the caution of the step that a measurement's own says already, of
-// the place where the hand is.
-var sameMatter = map[string]string{"fans_belts": "fans_and_belts", "goggles": "goggles_and_gloves"}
-
-// hazards are the cautions shown open with a measurement: its own hazard, and
-// what always holds with a hand near a running engine or a coupled hose. The
-// others of the step are folded below.
+// hazards are the cautions of a measurement where the hand is: its own. Those of every
+// step with the gauges on the car stand before coupling; a recovery is a step of its own
+// and has all of its.
 func (s *Place) hazards(n diagnose.Next) []string {
-	step := present.StepRead
 	if n.Quantity == car.Recovered {
-		step = present.StepRecover
+		return present.Cautions(present.StepRecover, s.Case().Car)
 	}
-	all := present.Cautions(step, s.Case().Car)
-	var codes []string
-	if n.Hazard != "" && s.Words.Has("caution."+n.Hazard) {
-		codes = append(codes, n.Hazard)
+	if n.Hazard == "" {
+		return nil
 	}
-	for _, c := range all {
-		if len(codes) < 3 && !slices.Contains(codes, c) && c != sameMatter[n.Hazard] {
-			codes = append(codes, c)
-		}
-	}
-	return codes
+	return []string{n.Hazard}
 }

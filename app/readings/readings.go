@@ -13,8 +13,9 @@ type Place struct {
 	announced announcement
 	weather   weather
 	measuring bool // the further measurements are unfolded
+	held      *held
 
-	announceRev, weatherRev, measureRev int
+	announceRev, weatherRev int
 }
 
 // New returns the place. It listens to the page for as long as that is open.
@@ -22,37 +23,52 @@ func New(pg *page.Page) *Place {
 	s := &Place{Page: pg, weather: weather{ask: pg.Questions()}}
 	pg.OnPlan(s.announceSoon)
 	pg.OnPlan(s.askWeather)
+	pg.OnEdited(s.letGo)
+	pg.OnReplaced(func() { s.held = nil })
 	return s
 }
 
 // View draws the place.
 func (s *Place) View() app.Composer {
 	return &view{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
-		Announced: s.announceRev, Weather: s.weatherRev, Measure: s.measureRev, s: s}
+		Announced: s.announceRev, Weather: s.weatherRev, s: s}
 }
 
 // view is the place where the work starts: what was read on one side, what it means
-// on the other. On a phone the columns dissolve into one (see readings.css), in the
-// order readings, picture, answer, next measurement, further ones, sharing.
+// on the other. It is in the order in which it is read on a phone, where it is one
+// column: readings, verdict, next step, ranking, picture, reasons, then what is folded.
+// On a wider screen the readings and what is folded stand beside the rest.
 type view struct {
 	app.Compo
-	Job, Answer, Plan, Announced, Weather, Measure int // revisions of what it shows
+	Job, Answer, Plan, Announced, Weather int // revisions of what it shows
 
 	s *Place
 }
 
 func (v *view) Render() app.UI {
 	s := v.s
+	next := &nextPanel{Plan: v.Plan, s: s}
+	if s.held != nil {
+		next.Job, next.Answer = v.Job, v.Answer
+	}
 	return app.Div().Class("bench").Body(
-		app.Div().Class("left").Body(
-			&entryPanel{Job: v.Job, Answer: v.Answer, s: s},
-			&measurementsPanel{Job: v.Job, Measure: v.Measure, s: s},
-			&sharePanel{Car: s.Case().Car, s: s},
+		&bar{Text: s.inFewWords(), s: s},
+		&entryPanel{Job: v.Job, Answer: v.Answer, s: s},
+		app.Div().Class("means").Body(
+			app.Div().Class("said").Body(
+				&answerPanel{Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
+				next,
+				&rankingPanel{Answer: v.Answer, Plan: v.Plan, s: s},
+			),
+			app.Div().Class("shown").Body(
+				&picturePanel{Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},
+				&reasonsPanel{Plan: v.Plan, s: s},
+			),
 		),
-		app.Div().Class("right").Body(
-			&picturePanel{Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},
-			&answerPanel{Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
-			&nextPanel{Plan: v.Plan, s: s},
+		app.Div().Class("folded").Body(
+			&settingsPanel{Job: v.Job, s: s},
+			&measurementsPanel{Job: v.Job, s: s},
+			&sharePanel{Car: s.Case().Car, s: s},
 		),
 	)
 }

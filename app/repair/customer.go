@@ -113,8 +113,7 @@ func (p *sheet) found() []app.UI {
 	case id == "" && s.Answer().State != page.Answered:
 		return []app.UI{para(w.T("tell.found.nothing_read"))}
 	case !settled:
-		customer, _ := s.Sentences(s.Answer().Report)
-		return []app.UI{para(customer)}
+		return []app.UI{para(s.Said().Customer)}
 	}
 	key := "tell.found.cause"
 	if id == car.Healthy {

@@ -73,7 +73,7 @@ func (c *stepCard) holdTable() app.UI {
 		),
 			// Always there, so that no line of inputs moves when it has something to say.
 			app.Tr().Hidden(len(said) == 0).Body(app.Td().ColSpan(2).Body(
-				s.Said(holdID("row", i)+"-note", said, func(_, text string) {
+				s.MessagesOf(holdID("row", i)+"-note", said, func(_, text string) {
 					c.putHold(i, func(h *job.HoldPoint) { h.Pressure = text })
 					s.SyncInputs()
 				}))))

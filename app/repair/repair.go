@@ -61,7 +61,7 @@ func (s *Place) jobAnswer() string {
 	if s.Answer().State != page.Answered {
 		return s.Words.T("job.no_answer")
 	}
-	return s.ForTechnician(s.Answer().Report)
+	return s.InFull(s.Said())
 }
 
 // unsavedNote stays as long as the device keeps nothing: what to do is beside it.

@@ -1,0 +1,188 @@
+package page
+
+import (
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+)
+
+// Said is all that the page claims of an answer: the verdict, its sentences, what is
+// ranked in the open and with which chances, and the next step. Every place takes it
+// from here, so that no two of them can say different things of one answer; a test
+// holds it against random and published cases.
+type Said struct {
+	Verdict    diagnose.Verdict
+	Title      string      // the verdict in a few words
+	Candidates []Candidate // every condition, the likeliest first
+	Open       int         // so many of them are ranked in the open; only they are named in sentences
+	// Technician is the claim alone. Customer is the same for the person who drives
+	// the car, with the doubt.
+	Technician, Customer string
+	Step                 Step
+	// Bar is the claim and the next step as short as can be: what leads, or the two
+	// that lead.
+	Bar string
+}
+
+// Candidate is a condition with its chance in words.
+type Candidate struct {
+	ID          car.ConditionID
+	Probability float64
+	Chance      string
+}
+
+// Step is what to do next: one measurement, or what its text says.
+type Step struct {
+	Measure car.Quantity // "" where nothing is to be measured
+	Text    string       // a sentence
+	// Wait is set while the next measurement is not known yet.
+	Wait bool
+}
+
+// RankedOpen is how many conditions are ranked in the open, and Unlikely
+// the chance below which a condition is folded away (judgement).
+const (
+	RankedOpen = 4
+	Unlikely   = 0.05
+)
+
+// settledBy are the measurements that the sentence condition.<id>.tech.check asks for.
+// Where one of them has been made, nobody is asked for it again.
+var settledBy = map[car.ConditionID][]car.Quantity{
+	car.Healthy:          {car.Recovered},
+	car.Undercharge:      {car.Recovered},
+	car.Overcharge:       {car.Recovered},
+	car.Air:              {car.Resting},
+	car.CondenserAirflow: {car.WaterTest, car.FanTest},
+	car.ValveOpen:        {car.SuctionLine},
+	car.WeakCompressor:   {car.EqualiseTime},
+}
+
+// lookFirst are the conditions that a look at the car settles before any measurement
+// does: whether the clutch turns, a coupler is open, what gas it is (judgement).
+var lookFirst = map[car.ConditionID]bool{car.NotRunning: true, car.Empty: true, car.Gauge: true, car.WrongRefrigerant: true}
+
+// Said is what the page claims of the car before the repair; the zero Said where there
+// is no answer.
+func (s *Page) Said() Said {
+	a := s.Answer()
+	if a.State != Answered || len(a.Report.Ranking) == 0 {
+		return Said{}
+	}
+	return s.SaidOf(a.Report, a.Of.Readings, a.Planned)
+}
+
+// SaidOf is what the page claims of a report on these readings. planned tells whether
+// the report's next measurement is worked out.
+func (s *Page) SaidOf(r diagnose.Report, read car.Readings, planned bool) Said {
+	w := s.Words
+	said := Said{Verdict: r.Verdict, Title: w.T("verdict." + string(r.Verdict) + ".name")}
+	chances := make([]float64, len(r.Ranking))
+	for i, c := range r.Ranking {
+		chances[i] = c.Probability
+	}
+	for i, words := range w.Chances(chances) {
+		c := r.Ranking[i]
+		said.Candidates = append(said.Candidates, Candidate{c.ID, c.Probability, words})
+		if i == 0 || i < RankedOpen && c.Probability >= Unlikely {
+			said.Open++
+		}
+	}
+	said.Step = s.step(&r, read, planned)
+	said.Technician, said.Customer = s.claim(&said, &r, read)
+	said.Bar = s.bar(&said)
+	return said
+}
+
+// claim is the answer in one sentence each.
+func (s *Page) claim(said *Said, r *diagnose.Report, read car.Readings) (technician, customer string) {
+	w, lead := s.Words, said.Candidates[0]
+	paired := lead.ID == car.Combination && r.PairA != "" && r.PairB != ""
+	switch {
+	case r.Verdict == diagnose.Doubtful:
+		return w.T("verdict.doubtful.tech"), w.T("verdict.doubtful.customer")
+	case r.Verdict == diagnose.CannotTell && said.Open > 1:
+		b := said.Candidates[1]
+		return w.T("verdict.cannot_tell.tech", "first", s.InText(lead.ID), "first_chance", lead.Chance, "second", s.InText(b.ID), "second_chance", b.Chance),
+			w.T("verdict.cannot_tell.customer", "first", s.Plain(lead.ID), "second", s.Plain(b.ID))
+	case paired:
+		return w.T("verdict.pair.tech", "first", s.InText(r.PairA), "second", s.InText(r.PairB), "chance", lead.Chance),
+			w.T("verdict.pair.customer", "first", s.Plain(r.PairA), "second", s.Plain(r.PairB))
+	}
+	key, how := "condition."+string(lead.ID), "leaning"
+	if r.Verdict == diagnose.Named {
+		how = "named"
+	}
+	technician = w.T(key+".tech."+how, "chance", lead.Chance)
+	if first := key + ".tech.first"; how == "leaning" && w.Has(first) && said.Step.Text != w.T(first) {
+		technician = w.T("readings.two_sentences", "first", technician, "second", w.T(first))
+	}
+	customer = w.T(key+".customer."+how, "chance", lead.Chance)
+	if how == "leaning" && made(read, settledBy[lead.ID]) {
+		customer = w.T("verdict.settled.customer", "condition", s.Plain(lead.ID), "chance", lead.Chance)
+	}
+	return technician, customer
+}
+
+// made tells whether one of the readings was taken.
+func made(read car.Readings, list []car.Quantity) bool {
+	for _, q := range list {
+		if _, ok := read[q]; ok {
+			return true
+		}
+	}
+	return false
+}
+
+// step is what to do next.
+func (s *Page) step(r *diagnose.Report, read car.Readings, planned bool) Step {
+	w, lead := s.Words, r.Ranking[0].ID
+	key := "condition." + string(lead) + ".tech."
+	switch {
+	case r.Verdict == diagnose.Doubtful:
+		return Step{Text: w.T("verdict.doubtful.act")}
+	case r.Verdict == diagnose.Named:
+		text := w.T(key + "act")
+		if w.Has(key+"check") && !made(read, settledBy[lead]) {
+			text = w.T("readings.two_sentences", "first", w.T(key+"check"), "second", text)
+		}
+		return Step{Text: text}
+	case r.Verdict == diagnose.Leaning && lookFirst[lead]:
+		return Step{Text: w.T(key + "first")}
+	case len(r.Next) > 0:
+		q := r.Next[0].Quantity
+		return Step{Measure: q, Text: w.T("readings.step.measure", "quantity", s.measured(q))}
+	case !planned:
+		return Step{Text: w.T("readings.busy"), Wait: true}
+	}
+	return Step{Text: w.T("readings.next.none")}
+}
+
+// measured names a measurement within a sentence.
+func (s *Page) measured(q car.Quantity) string {
+	return s.Words.T("quantity." + string(q) + ".in_text")
+}
+
+// bar is the answer and the step in a line or two.
+func (s *Page) bar(said *Said) string {
+	w, lead := s.Words, said.Candidates[0]
+	short := func(id car.ConditionID) string { return w.T("chart.condition." + string(id)) }
+	first := said.Title + "."
+	switch {
+	case said.Verdict == diagnose.CannotTell && said.Open > 1:
+		first = w.T("readings.bar.two", "first", short(lead.ID), "second", short(said.Candidates[1].ID))
+	case said.Verdict == diagnose.Named, said.Verdict == diagnose.Leaning:
+		first = w.T("readings.bar.leads", "condition", short(lead.ID), "chance", lead.Chance)
+	}
+	if said.Step.Wait {
+		return first
+	}
+	return w.T("readings.two_sentences", "first", first, "second", said.Step.Text)
+}
+
+// InFull is the claim and the next step.
+func (s *Page) InFull(said Said) string {
+	if said.Step.Wait || said.Technician == "" {
+		return said.Technician
+	}
+	return s.Words.T("readings.two_sentences", "first", said.Technician, "second", said.Step.Text)
+}

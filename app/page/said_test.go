@@ -1,0 +1,256 @@
+package page_test
+
+import (
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/diagnose/cases"
+)
+
+// No two of the things that the page says of one answer contradict each other: over
+// cases drawn at random, likely and odd ones, and over every published case.
+func TestWhatIsSaidAgrees(t *testing.T) {
+	m, err := diagnose.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 20000
+	if testing.Short() {
+		n = 500
+	}
+	pg := page.New(diagnose.Load, job.Memory{})
+	check := newAgreement(pg)
+	dice := rand.New(rand.NewPCG(8, 15))
+	seen := map[diagnose.Verdict]int{}
+	ask := func(what string, c car.Case, plan bool) {
+		a, err := m.Ask(c)
+		if err != nil {
+			return // a reading beyond what instruments show: there is nothing to say
+		}
+		r := a.Answer()
+		if plan { // about ten times as long as the answer
+			r.Next = a.Next()
+		}
+		seen[r.Verdict]++
+		for _, wrong := range check.contradictions(r, c, plan) {
+			t.Errorf("%s %+v: %s", what, c.Readings, wrong)
+		}
+	}
+	for i := range n {
+		ask("random", randomCase(dice), i%10 == 0)
+		if t.Failed() {
+			return
+		}
+	}
+	for _, v := range []diagnose.Verdict{diagnose.Named, diagnose.Leaning, diagnose.CannotTell, diagnose.Doubtful} {
+		if seen[v] < n/100 {
+			t.Errorf("only %d of %d are %s: the cases do not try it", seen[v], n, v)
+		}
+	}
+	published, err := cases.Load(os.DirFS(filepath.Join("..", "..", "testdata", "cases")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := 0
+	for _, s := range published {
+		c := car.Case{Car: s.Car, Readings: car.Readings{}}
+		c.Weather.Ambient, c.Weather.Humidity, c.Running.RPM, c.Running.Blower = 305, 0.5, 1500, 1
+		if r, ok := s.Numbers["ambient"]; ok {
+			c.Weather.Ambient = (r.Lo + r.Hi) / 2
+		}
+		for _, q := range car.Quantities() {
+			if r, ok := s.Numbers[string(q)]; ok {
+				c.Readings[q] = car.Reading{Value: (r.Lo + r.Hi) / 2}
+			}
+		}
+		bands, err := m.WeatherBands(c, []float64{c.Weather.Ambient})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for q, band := range map[car.Quantity]diagnose.Band{car.Low: bands[0].Low, car.High: bands[0].High} {
+			if p, ok := s.Patterns[q]; ok && len(p.Levels) > 0 { // said in words: as far outside as half the band is wide
+				c.Readings[q] = car.Reading{Value: map[cases.Level]float64{cases.Vacuum: -40e3, cases.Low: 2*band.P05 - band.P50,
+					cases.High: 2*band.P95 - band.P50, cases.Normal: band.P50}[p.Levels[0]]}
+			}
+		}
+		if len(c.Readings) == 0 {
+			continue
+		}
+		asked++
+		ask(s.Name, c, true)
+	}
+	if asked < 40 {
+		t.Errorf("only %d published cases were asked", asked)
+	}
+}
+
+// randomCase is a car with two needles and some further readings, each anywhere where
+// the page does not ask whether it was meant.
+func randomCase(dice *rand.Rand) car.Case {
+	within := func(id present.FieldID) float64 {
+		f, _ := present.FieldOf(id)
+		span := f.Typical
+		if dice.IntN(5) == 0 {
+			span = f.Usual
+		}
+		return span.Lo + (span.Hi-span.Lo)*dice.Float64()
+	}
+	c := car.Case{Readings: car.Readings{}}
+	c.Weather.Ambient, c.Weather.Humidity, c.Weather.HumidityKnown = within(present.Ambient), within(present.Humidity), true
+	c.Running.RPM, c.Running.Blower = 1500, 1
+	if dice.IntN(2) == 0 {
+		c.Car.Refrigerant = car.Refrigerants()[1+dice.IntN(len(car.Refrigerants())-1)]
+		c.Car.Metering, _ = car.MeteringOf(car.Meterings()[1+dice.IntN(2)])
+		c.Car.LabelCharge = 0.3 + dice.Float64()
+	}
+	for _, q := range car.Quantities() {
+		switch needle := q == car.Low || q == car.High; {
+		case !needle && dice.IntN(6) > 0:
+		case q == car.SightGlass:
+			c.Readings[q] = car.Reading{Choice: job.SightGlassChoices[dice.IntN(4)]}
+		case q == car.Recovered:
+			if c.Car.LabelCharge > 0 {
+				c.Readings[q] = car.Reading{Value: 1.3 * dice.Float64()}
+			}
+		default:
+			c.Readings[q] = car.Reading{Value: within(present.FieldID(q))}
+		}
+	}
+	return c
+}
+
+// agreement holds what two things said of one answer must not do to each other.
+type agreement struct {
+	pg      *page.Page
+	share   map[string]float64 // of a chance in words
+	promise *regexp.Regexp
+}
+
+func newAgreement(pg *page.Page) *agreement {
+	a := &agreement{pg: pg, share: map[string]float64{}, promise: regexp.MustCompile(`will (show|tell|settle)|decides`)}
+	for p := 0.051; p < 0.95; p += 0.001 {
+		words := pg.Words.Chance(p)
+		var n, of float64
+		if m := regexp.MustCompile(`(\d+) in (\d+)`).FindStringSubmatch(words); m != nil {
+			n, of = float(m[1]), float(m[2])
+		}
+		a.share[words] = n / of
+	}
+	a.share[pg.Words.Chance(1)] = 0.95
+	return a
+}
+
+func float(digits string) float64 {
+	n := 0.0
+	for _, d := range digits {
+		n = 10*n + float64(d-'0')
+	}
+	return n
+}
+
+func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) (wrong []string) {
+	said := a.pg.SaidOf(r, c.Readings, planned)
+	sentences := map[string]string{"the technician": said.Technician, "the customer": said.Customer, "the bar": said.Bar,
+		"the step": said.Step.Text, "in full": a.pg.InFull(said)}
+	complain := func(why, text string) { wrong = append(wrong, why+": "+text) }
+	open := said.Candidates[:said.Open]
+	sum := 0.0
+	for _, k := range said.Candidates {
+		sum += a.share[k.Chance]
+	}
+	if sum > 1+1e-9 {
+		complain("what is said adds up to more than one", a.pg.InFull(said))
+	}
+	for who, text := range sentences {
+		if strings.Contains(text, "%") || regexp.MustCompile(`(?i)\b(certain\w*|definitely)\b`).MatchString(text) {
+			complain(who+" hears of certainty", text)
+		}
+		if said.Verdict != diagnose.Named && regexp.MustCompile(`clearly|fits best, |most likely`).MatchString(text) && said.Verdict != diagnose.Leaning {
+			complain(who+" hears a claim where nothing can be told", text)
+		}
+		if said.Open != 2 && regexp.MustCompile(`(?i)\btwo things fit\b`).MatchString(text) {
+			complain(who+" hears of two where others are listed", text)
+		}
+		// Only what is ranked in the open is named, under whatever name.
+		for _, id := range car.Conditions() {
+			name := a.pg.InText
+			if who == "the customer" {
+				name = a.pg.Plain
+			}
+			named := strings.Contains(text, name(id)) || who == "the bar" && strings.HasPrefix(text, a.pg.Words.T("chart.condition."+string(id)))
+			pair := id == r.PairA || id == r.PairB
+			if named && !pair && !slices.ContainsFunc(open, func(k page.Candidate) bool { return k.ID == id }) && !within(name, open, id) {
+				complain(who+" hears of "+string(id)+", which the list calls unlikely", text)
+			}
+		}
+		// A chance in a sentence is one of the list's.
+		for words := range a.share {
+			if strings.Contains(text, words) && !slices.ContainsFunc(open, func(k page.Candidate) bool { return k.Chance == words }) {
+				complain(who+" hears a chance that is not in the list", text)
+			}
+		}
+		// What has been made is not asked for.
+		_, weighed := c.Readings[car.Recovered]
+		if weighed && regexp.MustCompile(`(?i)recover and weigh|the needles do not say|before we fill it, we will weigh`).MatchString(text) && who != "the customer" {
+			complain(who+" is asked to weigh what was weighed", text)
+		}
+		if a.promise.MatchString(text) && who != "the customer" {
+			complain(who+" is promised what a measurement may not bring", text)
+		}
+	}
+	if q := said.Step.Measure; q != "" {
+		if _, made := c.Readings[q]; made {
+			complain("a measurement is asked for that was made", said.Step.Text)
+		}
+		if len(r.Next) == 0 || r.Next[0].Quantity != q {
+			complain("the step is not the first of the plan", said.Step.Text)
+		}
+		if said.Verdict == diagnose.Named || said.Verdict == diagnose.Doubtful {
+			complain("a measurement is asked for where there is something to do", said.Step.Text)
+		}
+	}
+	if said.Verdict == diagnose.CannotTell && said.Open > 1 && !strings.Contains(said.Bar, " or ") {
+		complain("the bar names one where nothing can be told", said.Bar)
+	}
+	if w := r.Weighed; w != nil && said.Verdict == diagnose.Named {
+		lead, right := said.Candidates[0].ID, w.Charge >= w.Label*(1-w.Tolerance) && w.Charge <= w.Label*(1+w.Tolerance)
+		if right && (lead == car.Undercharge || lead == car.Overcharge) || !right && lead == car.Healthy {
+			complain("the scale says otherwise", said.Technician)
+		}
+	}
+	return wrong
+}
+
+// within tells whether the name of a condition is a part of that of an open one.
+func within(name func(car.ConditionID) string, open []page.Candidate, id car.ConditionID) bool {
+	return slices.ContainsFunc(open, func(k page.Candidate) bool { return strings.Contains(name(k.ID), name(id)) })
+}
+
+// Fractions that are said add up to no more than one, and move as little as that asks.
+func TestChancesAddUpToNoMoreThanOne(t *testing.T) {
+	w := present.English()
+	for _, c := range []struct {
+		p    []float64
+		want []string
+	}{
+		// Each rounded alone, these would be 1.03: 0.3 gained most, as 1 in 3.
+		{[]float64{0.4, 0.3, 0.2, 0.1}, []string{"about 2 in 5", "about 1 in 4", "about 1 in 5", "about 1 in 10"}},
+		{[]float64{0.71, 0.19, 0.1}, []string{"about 2 in 3", "about 1 in 5", "about 1 in 10"}},
+		{[]float64{0.46, 0.45, 0.09}, []string{"about 1 in 2", "about 2 in 5", "about 1 in 10"}},
+		{[]float64{0.97, 0.03}, []string{"more than 19 in 20", "unlikely (less than 1 in 20)"}},
+	} {
+		if got := w.Chances(c.p); !slices.Equal(got, c.want) {
+			t.Errorf("%v: %q, want %q", c.p, got, c.want)
+		}
+	}
+}
