@@ -276,3 +276,21 @@ func TestUnitsChangeAndTheCarDoesNot(t *testing.T) {
 		}
 	}
 }
+
+// What hurts is said before anything is read, and only while it is so.
+func TestWhatIsNotJudgedIsRefusedBeforeAnythingIsRead(t *testing.T) {
+	j := New(noon, unit.Metric())
+	if err := j.Refused(); err != nil || j.Shut() {
+		t.Fatal(err)
+	}
+	for _, system := range car.Systems()[1:] {
+		j.Car.System = system
+		if j.Refused() == nil || !j.Shut() {
+			t.Errorf("%s is judged", system)
+		}
+	}
+	j.Car.System = ""
+	if err := j.Refused(); err != nil {
+		t.Error(err)
+	}
+}

@@ -38,6 +38,7 @@ func (w *warnings) clean(j *Job) {
 	w.choice(&j.Car.Compressor, car.Compressors())
 	w.choice(&j.Car.HighPort, car.HighPorts())
 	w.choice(&j.Car.Size, car.Sizes())
+	w.choice(&j.Car.System, car.Systems())
 	if j.Car.Evaporators < 0 || j.Car.Evaporators > 2 {
 		j.Car.Evaporators = 0
 		w.count(WarnCleared, 1)

@@ -53,6 +53,7 @@ type Car struct {
 	HighPort    string `json:"highPort,omitempty"`    // discharge, liquid
 	Size        string `json:"size,omitempty"`        // small, medium, large
 	Evaporators int    `json:"evaporators,omitempty"` // 1, 2
+	System      string `json:"system,omitempty"`      // what is recognised and not judged: car.Systems
 }
 
 // Visit is the air, the way the engine ran and what was read, once before and

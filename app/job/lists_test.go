@@ -60,7 +60,7 @@ func full(t *testing.T) Job {
 	j := New(noon, unit.US())
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Updated = noon.Add(time.Hour)
-	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1}
+	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1, "heat_pump"}
 	for _, id := range Fields {
 		j.SetText(id, "1")
 	}
@@ -169,7 +169,7 @@ func TestSchemaDocumentsEverything(t *testing.T) {
 	}
 	doc := string(b)
 	must := append(append([]string{Format, FileFormat, linkPrefix}, SightGlassChoices...), Steps...)
-	for _, list := range [][]string{car.Meterings(), car.Compressors(), car.HighPorts(), car.Sizes(), Hoses, Oils, car.Refrigerants()} {
+	for _, list := range [][]string{car.Meterings(), car.Compressors(), car.HighPorts(), car.Sizes(), car.Systems(), Hoses, Oils, car.Refrigerants()} {
 		must = append(must, list...)
 	}
 	for _, id := range append(append([]present.FieldID{}, Fields...), VisitFields...) {
@@ -192,7 +192,8 @@ func TestSchemaDocumentsEverything(t *testing.T) {
 // Codes of errors and their words, both ways.
 func TestErrorsHaveWordsBothWays(t *testing.T) {
 	en := present.English()
-	codes := []string{TooBig, Truncated, Damaged, Foreign, Future, BadLink, BadPacked, StoreFull, StoreDenied, StoreMissing, StoreChanged}
+	codes := []string{TooBig, Truncated, Damaged, Foreign, Future, BadLink, BadPacked, StoreFull, StoreDenied, StoreMissing, StoreChanged,
+		OutR744, OutPump, OutChiller, OutCoach, OutLarge}
 	for _, c := range codes {
 		m := present.Voice{Words: en, Units: unit.US()}.Error(&Error{What: c, Args: map[string]any{
 			"size": 2000, "max": 1024, "version": 7, "known": 1, "title": "Grey wagon"}})

@@ -40,6 +40,7 @@ var policy = map[string]place{
 	"car.highPort":    browser | link | file,
 	"car.size":        browser | link | file,
 	"car.evaporators": browser | link | file,
+	"car.system":      browser | link | file,
 
 	"text.*":                   browser | link | file,
 	"before.text.*":            browser | link | file,

@@ -297,6 +297,12 @@ func (s *Page) Recompute() {
 	v := &s.before
 	c, problems := s.Job.Case()
 	state, gone, bad := v.read(s.jobRev, c, problems)
+	if err := s.Job.Refused(); err != nil { // said before anything is coupled, hence before anything is read
+		v.ask.Cancel()
+		s.answerFailed(s.Ctx, err)
+		call(s.onEdited)
+		return
+	}
 	if state != Answered {
 		v.ask.Cancel()
 		v.set(Answer{State: state, Missing: gone, Invalid: slices.Compact(bad)})
@@ -376,12 +382,17 @@ func (s *Page) readAfter() {
 		}
 	}
 	state, gone, _ := v.read(s.jobRev, c, problems)
+	if err := s.Job.Refused(); err != nil {
+		v.ask.Cancel()
+		v.set(Answer{State: Failed, Failure: s.Voice().Error(err)})
+		return
+	}
 	if state != Answered {
 		v.ask.Cancel()
 		v.set(Answer{State: Missing, Missing: gone})
 		return
 	}
-	if v.answer.State != Missing && reflect.DeepEqual(c, was) {
+	if (v.answer.State == Answered || v.answer.State == Loading) && reflect.DeepEqual(c, was) {
 		return
 	}
 	if v.answer.State != Answered {

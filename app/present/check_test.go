@@ -58,7 +58,7 @@ func TestQuestionsAndOffers(t *testing.T) {
 		{"pegged high gauge", "high", ">500", unit.US(), "", 0, ""},
 		{"pegged thermometer", Ambient, ">500", unit.US(), NoBound, Refused, ""},
 		{"swing of a weight", LabelCharge, "600-700 g", unit.US(), NoSwing, Refused, ""},
-		{"ounces typed as pounds", LabelCharge, "24", unit.US(), AboveLimit, Refused, "24 oz"},
+		{"ounces typed as pounds", LabelCharge, "24", unit.US(), PerhapsUnit, Asked, "24 oz"},
 		{"grams typed as pounds", LabelCharge, "680", unit.US(), AboveLimit, Refused, "680 g"},
 		{"kilograms typed as grams", LabelCharge, "0.68", unit.Metric(), BelowLimit, Refused, "0.68 kg"},
 		{"kilograms typed as grams, hundreds", LabelCharge, "1.2", unit.Metric(), BelowLimit, Refused, "1.2 kg"},

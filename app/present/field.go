@@ -82,12 +82,14 @@ var fields = func() map[FieldID]Field {
 	line := func(lo, hi, usualLo, usualHi float64) Field {
 		return Field{Kind: unit.Temperature, Limit: celsius(lo, hi), Usual: celsius(usualLo, usualHi), Typical: celsius(usualLo, usualHi), Swing: true}
 	}
-	mass := Field{Kind: unit.Mass, Limit: Span{0, 10}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear, older systems up to 1.7 kg: common practice
+	mass := Field{Kind: unit.Mass, Limit: Span{0, 40}, Usual: Span{0, 3}, Typical: Span{0.2, 2}} // front and rear, older systems up to 1.7 kg: common practice
 	oil := Field{Kind: unit.Volume, Limit: Span{0, 2e-3}, Usual: Span{0, 5e-4}, Typical: Span{0, 5e-4}}
 	wholeOil := oil
 	wholeOil.Limit.Hi, wholeOil.Usual, wholeOil.Typical = 5e-3, Span{5e-5, 5e-4}, Span{5e-5, 5e-4} // a coach holds 4.3 l [MakersOil]
 	label := mass
-	label.Limit, label.Usual.Lo = Span{0.1, 4}, 0.15
+	label.Limit, label.Usual.Lo = Span{0.1, 20}, 0.15 // a small bus; what is diagnosed ends at job.LargestDiagnosed
+	r12 := label
+	r12.Limit.Hi = 4
 
 	list := map[FieldID]Field{
 		"low": low, "high": high, "low_idle": low, "high_idle": high,
@@ -116,7 +118,7 @@ var fields = func() map[FieldID]Field {
 		HoldTime:          {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 12 * 3600}, Typical: Span{0, 7200}},
 		HoldPressure:      {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
 		VacuumReached:     {Kind: unit.AbsolutePressure, Limit: Span{0, 120e3}, Usual: Span{0, 101.325e3}, Typical: Span{5, 5e3}},
-		DrainedCompressor: oil, DrainedAccumulator: oil, NewCompressorOil: oil, LabelOil: wholeOil, DyeIn: oil, R12Charge: label,
+		DrainedCompressor: oil, DrainedAccumulator: oil, NewCompressorOil: oil, LabelOil: wholeOil, DyeIn: oil, R12Charge: r12,
 		PumpTime:        {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
 		HoseLength:      {Kind: unit.Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
 		HoseBore:        {Kind: unit.Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},

@@ -148,6 +148,7 @@ func (s *Place) carSettings() app.UI {
 			s.menu("high_port", car.HighPorts(), known.HighPort, choose(&known.HighPort)),
 			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(known.Evaporators, 0), 2)], evaporators),
 			s.menu("size", car.Sizes(), known.Size, choose(&known.Size)),
+			s.menu("system", car.Systems(), known.System, choose(&known.System)),
 			s.Field("readings", page.TextOf(present.LabelCharge), "–"),
 			s.Field("readings", page.TextOf(present.ServiceLow), "–"),
 			s.Field("readings", page.TextOf(present.ServiceHigh), "–"),
@@ -162,7 +163,7 @@ func (s *Place) carLine() string {
 	w, car := s.Words, s.Job.Car
 	var known []string
 	for _, c := range []struct{ name, value string }{
-		{"refrigerant", car.Refrigerant}, {"metering", car.Metering}, {"compressor", car.Compressor}, {"size", car.Size},
+		{"refrigerant", car.Refrigerant}, {"metering", car.Metering}, {"compressor", car.Compressor}, {"size", car.Size}, {"system", car.System},
 	} {
 		if c.value != "" {
 			known = append(known, w.T("readings.choice."+c.name+"."+c.value))
@@ -187,8 +188,11 @@ func (s *Place) menu(name string, shown []string, now string, set func(app.Conte
 	var options []app.UI
 	for _, v := range shown {
 		text := w.T("readings.choice.unknown")
-		if v != "" {
+		switch {
+		case v != "":
 			text = w.T("readings.choice." + name + "." + v)
+		case name == "system":
+			text = w.T("readings.choice.system.usual")
 		}
 		options = append(options, app.Option().Attr("value", v).Selected(v == now).Text(text))
 	}

@@ -27,6 +27,7 @@ func (c *stepCard) charge() []app.UI {
 		fields = append(fields, s.Field("job", page.TextOf(present.HoseLength), ""), s.Field("job", page.TextOf(present.HoseBore), ""))
 	}
 	return []app.UI{
+		c.gasNotes(),
 		app.Div().Class("grid2").Body(fields...),
 		result(s, "sum-charge", sums.charge(), c.sayCharge),
 		result(s, "sum-charged", sums.charged(), c.sayCharged),
@@ -42,7 +43,7 @@ func (c *stepCard) sayCharge(p service.ChargePlan) []app.UI {
 	lines = append(lines,
 		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, unit.Mass)), p.Tolerance),
 		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, unit.Mass)), service.ToleranceArmy),
-		s.check("fact", w.T("job.rule."+service.EquipmentAmbient.Code, "span", s.span(service.EquipmentAmbient, unit.Temperature)), service.EquipmentAmbient),
+		s.check("fact", w.T("job.rule."+p.Ambient.Code, "span", s.span(p.Ambient, unit.Temperature)), p.Ambient),
 		s.check("fact", w.T("job.rule."+service.ChargeAmbient.Code, "span", s.span(service.ChargeAmbient, unit.Temperature)), service.ChargeAmbient))
 	for _, t := range p.Traps {
 		kind := unit.Fraction
@@ -65,7 +66,7 @@ func (c *stepCard) sayCharged(x service.Charged) []app.UI {
 	}
 	return []app.UI{
 		hero("charged-hero", s.between(x.InCar.Lo, x.InCar.Hi, unit.Mass), w.T("job.charge.in_car")),
-		checks("charged-checks", s.check(how, w.T("job.charge."+string(x.Label), "off", v.Quantity(math.Abs(x.Off), unit.Mass)), service.ToleranceSAE)),
+		checks("charged-checks", s.check(how, w.T("job.charge."+string(x.Label), "off", v.Quantity(math.Abs(x.Off), unit.Mass)), service.MachineFor(s.Case().Car.Refrigerant).Tolerance)),
 	}
 }
 

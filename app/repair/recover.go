@@ -18,6 +18,7 @@ import (
 func (c *stepCard) recover() []app.UI {
 	s, w := c.s, c.s.Words
 	return []app.UI{
+		c.gasNotes(),
 		app.Div().Class("grid2").Body(
 			s.Field("job", page.TextOf(present.LabelCharge), ""),
 			s.Field("job", page.TextOf(present.FieldID(car.Recovered)), ""),
@@ -31,6 +32,16 @@ func (c *stepCard) recover() []app.UI {
 	}
 }
 
+// gasNotes is what the refrigerant asks of the work at this step.
+func (c *stepCard) gasNotes() app.UI {
+	s := c.s
+	var lines []app.UI
+	for _, n := range service.GasNotes(service.Step(c.Code), s.Case().Car) {
+		lines = append(lines, s.note(n.Code, s.Words.T("job.gas_note."+n.Code), n.Basis, n.Ref))
+	}
+	return checks("gas-"+c.Code, lines...)
+}
+
 func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
 	s, w, v := c.s, c.s.Words, c.s.Voice()
 	key := "job.recovered.short_of"
@@ -41,7 +52,8 @@ func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
 	case r.Missing.Lo < 0:
 		key, lo = "job.recovered.about_right", 0
 	}
-	display := service.DisplayError
+	machine := service.MachineFor(s.Case().Car.Refrigerant)
+	display := machine.Display
 	lines := []app.UI{
 		s.note("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, unit.Mass)), service.Computed, ""),
 		s.check("fact", w.T("job.rule."+display.Code, "span", s.span(display, unit.Mass)), display),
@@ -49,7 +61,7 @@ func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
 	}
 	if r.OilToReturn.Value > 0 {
 		lines = append(lines, s.note("oil_to_return", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, unit.Volume)), service.Published, "CFR82"),
-			s.check("fact", w.T("job.rule."+service.OilError.Code, "span", s.span(service.OilError, unit.Volume)), service.OilError))
+			s.check("fact", w.T("job.rule."+machine.Oil.Code, "span", s.span(machine.Oil, unit.Volume)), machine.Oil))
 	}
 	return []app.UI{
 		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, unit.Fraction), w.T("job.recovered.of_label")),

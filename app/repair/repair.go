@@ -9,6 +9,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -29,8 +30,9 @@ const stepRecord = "record"
 
 func (p *work) Render() app.UI {
 	s := p.s
-	cards := make([]app.UI, len(jobSteps))
-	for i, code := range jobSteps {
+	steps := s.steps()
+	cards := make([]app.UI, len(steps))
+	for i, code := range steps {
 		cards[i] = &stepCard{Job: p.Job, Answer: p.Answer, Plan: p.Plan, After: p.After, Rev: p.Rev, Code: code, Number: i + 1, s: s}
 	}
 	return app.Div().Class("work").Body(
@@ -49,8 +51,29 @@ func (p *work) head() app.UI {
 		app.P().ID("job-answer").Class("small").Body(app.Text(s.jobAnswer())),
 		app.P().Class("small").Body(app.A().Href(page.Href("/")).Text(w.T("job.to_readings"))),
 		s.unsavedNote(),
+		p.refused(),
+		s.choose("system", "system", car.Systems(), &s.Job.Car.System),
 		p.units(),
 	)
+}
+
+// refused says why a car is not judged, with what it can do to a hand.
+func (p *work) refused() app.UI {
+	err := p.s.Job.Refused()
+	if err == nil {
+		return nil
+	}
+	m := p.s.Voice().Error(err)
+	return app.Div().ID("refused").Class("msg tight").Role("alert").Body(
+		app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next))
+}
+
+// steps are those of this job: of a system that no work is led on, the record only.
+func (s *Place) steps() []string {
+	if s.Job.Shut() {
+		return []string{stepRecord}
+	}
+	return jobSteps
 }
 
 // maxTitle is the longest title or name of a shop; job.Restore cuts at the same.
@@ -81,8 +104,9 @@ func (s *Place) unsavedNote() app.UI {
 // rail lists the steps beside the cards on a wide screen.
 func (p *work) rail() app.UI {
 	s, w := p.s, p.s.Words
-	items := make([]app.UI, len(jobSteps))
-	for i, code := range jobSteps {
+	steps := s.steps()
+	items := make([]app.UI, len(steps))
+	for i, code := range steps {
 		items[i] = app.Li().Body(app.Button().ID("rail-"+code).Type("button").Class("railed", doneClass(s.isDone(code))).
 			Body(app.Span().Class("no").Aria("hidden", true).Text(stepMark(i+1, s.isDone(code))), app.Span().Text(w.T("job.step."+code+".name"))).
 			OnClick(func(app.Context, app.Event) { s.show(code) }, app.EventScope(code)))

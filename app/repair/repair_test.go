@@ -356,6 +356,14 @@ func TestServiceCodesHaveWords(t *testing.T) {
 	if found < 40 {
 		t.Errorf("only %d rules found in the source: the search is broken", found)
 	}
+	for _, step := range service.Steps() {
+		for _, n := range service.GasNotes(step, car.Spec{}) {
+			need("job.gas_note." + n.Code)
+			if n.Ref != "" {
+				need("job.ref." + n.Ref)
+			}
+		}
+	}
 	notes := service.RepairNoteCodes()
 	for _, code := range notes {
 		need("job.repair_note." + code)

@@ -86,7 +86,7 @@ func (s *sums) refrigerant() string {
 func (s *sums) recovered() float64 {
 	f, _ := present.FieldOf(present.FieldID(car.Recovered))
 	e, p := present.Read(s.job.Before.Readings[car.Recovered].Text, f, s.job.Units)
-	if p != nil {
+	if p != nil && p.Level != present.Asked { // an odd mass is asked about beside its field, and counts as typed
 		s.lacks("recovered")
 	}
 	return e.Value
@@ -111,7 +111,8 @@ func (s *sums) recovery() sum[service.Recovery] { return s.recoveryAgainst(s.lab
 
 func (s *sums) recoveryAgainst(label float64) sum[service.Recovery] {
 	oil, _ := s.number(present.OilOut, "")
-	in := service.RecoveryInput{Recovered: s.recovered(), Label: label, Temperature: s.temperature(present.OutTemp), Oil: oil}
+	in := service.RecoveryInput{Recovered: s.recovered(), Label: label, Temperature: s.temperature(present.OutTemp),
+		Refrigerant: s.of.Car.Refrigerant, Oil: oil}
 	return done(s, func() (service.Recovery, error) { return service.Recover(in) })
 }
 

@@ -7,6 +7,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -144,5 +145,44 @@ func TestGasThatCooledIsNoLeak(t *testing.T) {
 	b.put(page.TextOf(present.LeakPressure), "200").work().Has("nitrogen-high", "customary")
 	if i, j := strings.Index(strings.Join(job.Steps, " "), "retest"), strings.Index(strings.Join(job.Steps, " "), "evacuate"); i < 0 || i > j {
 		t.Error("the search under gas comes before the vacuum")
+	}
+}
+
+// What is recognised and not judged says its hazard on the Job place too, and leads no
+// work on it; a small bus is refused an answer, not its sums.
+func TestWhatIsNotJudgedIsRefusedWithItsHazard(t *testing.T) {
+	for system, hazard := range map[string]string{car.CO2: "would burst", car.HeatPump: "voltage can kill", car.BatteryChiller: "voltage can kill", car.Coach: "sinks"} {
+		b := pickup(t, job.Memory{})
+		b.Do(func() { b.Page.Job.Car.System = system; b.Page.Edited() })
+		b.work().Has("refused", hazard)
+		if b.Page.Answer().State != page.Failed {
+			t.Errorf("%s: the readings are judged", system)
+		}
+		if steps := b.place.steps(); len(steps) != 1 || b.place.nextStep() != stepRecord {
+			t.Errorf("%s: work is led on it: %v", system, steps)
+		}
+		b.Sound(system)
+	}
+	b := pickup(t, job.Memory{})
+	b.Do(func() { b.Page.SetUnit(unit.Mass, unit.Kilogram) })
+	b.put(page.TextOf(present.LabelCharge), "12").put(page.TextOf("recovered"), "9").put(page.TextOf(present.OutTemp), "90").work()
+	b.Has("refused", "up to 20 kg")
+	// By hand: 9 kg of 12 with 30 g of the display and at most 5 % left: 8.97 … 9.03/0.95.
+	b.Has("recover-hero", "75–79 %")
+	if b.Page.Answer().State != page.Failed {
+		t.Error("the readings of a bus are judged")
+	}
+}
+
+// An R-1234yf car is told what its machine does and what never goes into it.
+func TestR1234yfHasItsOwnRules(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() { b.Page.Job.Car.Refrigerant = car.R1234yf; b.Page.Edited() })
+	b.put(page.TextOf(present.LabelCharge), "1 lb").put(page.TextOf("recovered"), "12 oz").put(page.TextOf(present.OutTemp), "80").work()
+	b.Has("gas-recover", "takes nothing below 98 %")
+	b.Has("gas-charge", "Never R-134a")
+	b.Has("charge-checks", "SAE J2843")
+	if strings.Contains(b.Text("charge-checks")+b.Text("recover-checks"), "J2788") {
+		t.Error("figures of R-134a’s standard are shown as if they held here")
 	}
 }

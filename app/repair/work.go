@@ -48,6 +48,9 @@ func (s *Place) isOpen(step string) bool {
 // nextStep is the first step of the work that is not ticked off; before all of
 // them comes the check at rest, as long as neither it nor anything else was done.
 func (s *Place) nextStep() string {
+	if s.Job.Shut() {
+		return stepRecord
+	}
 	if len(s.Job.Repair.Done) == 0 && !s.Made(car.Resting) {
 		return "resting"
 	}

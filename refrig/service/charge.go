@@ -40,17 +40,14 @@ type ChargePlan struct {
 	// Tolerance is the accuracy asked of a machine, kg. An Army manual allows two to
 	// four times as much ([ToleranceArmy]): sources differ.
 	Tolerance Rule
+	Ambient   Rule   // K at which the machine must work
 	Traps     []Rule // what misleads with two evaporators
 	Warnings  []refrig.Warning
 }
 
 var (
-	// ToleranceSAE is the charge accuracy of a recovery machine, kg.
-	ToleranceSAE = Rule{"tolerance_sae", 15 * gram, 15 * gram, Published, "SAEJ2788"}
 	// ToleranceArmy is the 1–2 oz an Army manual allows, kg.
 	ToleranceArmy = Rule{"tolerance_army", ounce, 2 * ounce, Published, "USArmy291"}
-	// EquipmentAmbient is the temperature at which charging machines must work, K.
-	EquipmentAmbient = Rule{"equipment_ambient", 283.15, 322.15, Published, "SAEJ2788"}
 	// ChargeAmbient is the lowest temperature at which an Army manual charges, K.
 	ChargeAmbient = Rule{"charge_ambient", fahrenheit(70), fahrenheit(70), Published, "USArmy291"}
 )
@@ -71,7 +68,7 @@ var dualTraps = []Rule{
 // between about 75 % and 110 % of the label. The mass in the hoses is their volume
 // times the density of saturated liquid or vapour at the temperature of the shop.
 //
-// A [*refrig.RangeError] names a label outside 0.1…4 kg, a hose volume outside
+// A [*refrig.RangeError] names a label outside 0.1…20 kg, a hose volume outside
 // 0…2 l, a temperature outside −20…55 °C, an unknown refrigerant.
 func Charge(in ChargeInput) (ChargePlan, error) {
 	T := float64(in.Temperature)
@@ -84,7 +81,8 @@ func Charge(in ChargeInput) (ChargePlan, error) {
 	if err != nil {
 		return ChargePlan{}, err
 	}
-	p := ChargePlan{Tolerance: ToleranceSAE}
+	machine := MachineFor(in.Refrigerant)
+	p := ChargePlan{Tolerance: machine.Tolerance, Ambient: machine.Ambient}
 	liquid, vapour, err := saturatedDensities(in.Refrigerant, T)
 	if err != nil {
 		return ChargePlan{}, err
@@ -103,7 +101,7 @@ func Charge(in ChargeInput) (ChargePlan, error) {
 		})
 	}
 	p.Warnings = append(p.Warnings, refrig.Warning{Code: "never_by_pressure"})
-	if T < EquipmentAmbient.Lo || T > EquipmentAmbient.Hi {
+	if T < p.Ambient.Lo || T > p.Ambient.Hi {
 		p.Warnings = append(p.Warnings, refrig.Warning{Code: "outside_equipment_ambient", Args: map[string]float64{"temperature": T}})
 	}
 	if T < ChargeAmbient.Lo {
@@ -115,6 +113,6 @@ func Charge(in ChargeInput) (ChargePlan, error) {
 	return p, nil
 }
 
-// checkLabel accepts the label charges of cars: 350 g the smallest, 1.7 kg the
-// largest seen in the sources, with room on both sides.
-func checkLabel(kg float64) error { return check("label charge", kg, 0.1, 4, "kg", "judgement") }
+// checkLabel accepts label charges: cars hold 350 g to 1.7 kg in the sources, vans with
+// several coils and small buses more, and a coach beyond 20 kg is another trade.
+func checkLabel(kg float64) error { return check("label charge", kg, 0.1, 20, "kg", "judgement") }

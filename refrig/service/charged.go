@@ -11,9 +11,10 @@ type Charged struct {
 }
 
 // Weighed compares a dispensed mass in kg with the plan; the mass in the hoses is
-// taken off. A [*refrig.RangeError] names a mass outside 0…6 kg.
+// taken off. A [*refrig.RangeError] names a mass outside
+// 0…40 kg.
 func (p ChargePlan) Weighed(dispensed float64) (Charged, error) {
-	if err := check("charged mass", dispensed, 0, 6, "kg", "judgement"); err != nil {
+	if err := check("charged mass", dispensed, 0, 40, "kg", "judgement"); err != nil {
 		return Charged{}, err
 	}
 	label, tol := p.InCar.Value, p.Tolerance.Hi

@@ -103,6 +103,53 @@ func TestSearchMethods(t *testing.T) {
 	near(t, "least pressure, kPa", service.SomePressure().Lo/1000, 340, 5)
 }
 
+// Figures of the standard for R-134a are not shown as if they held for another gas: of the
+// one for R-1234yf two are known (memory), the rest is judgement.
+func TestMachinesOfOtherGases(t *testing.T) {
+	for _, gas := range []string{car.R1234yf, car.R12} {
+		m := service.MachineFor(gas)
+		for _, r := range []service.Rule{m.Display, m.Oil, m.RecoverWarm, m.RecoverCold, m.Tolerance, m.Ambient} {
+			if r.Ref == "SAEJ2788" || r.Ref == "SAEJ2810" || (r.Ref != "") != (r.Basis == service.Published) {
+				t.Errorf("%s: %+v", gas, r)
+			}
+		}
+	}
+	if m := service.MachineFor(car.R1234yf); m.Tolerance.Ref != "SAEJ2843" || m.Tolerance.Hi != 0.015 || m.RecoverWarm.Lo != 0.95 {
+		t.Errorf("R-1234yf: %+v", m)
+	}
+	p, err := service.Charge(service.ChargeInput{Refrigerant: car.R1234yf, Label: 0.45, Temperature: refrig.Celsius(25)})
+	if err != nil || p.Tolerance.Ref != "SAEJ2843" {
+		t.Errorf("%+v, %v", p.Tolerance, err)
+	}
+}
+
+// What R-1234yf and electric compressors ask is said to their cars and to cars that are
+// not known, and to no other; sealant is looked for before any machine is coupled.
+func TestGasNotes(t *testing.T) {
+	has := func(step service.Step, s car.Spec, code string) bool {
+		return slices.ContainsFunc(service.GasNotes(step, s), func(n service.Note) bool { return n.Code == code })
+	}
+	old := car.Spec{Refrigerant: car.R134a, Compressor: car.Fixed}
+	yf := car.Spec{Refrigerant: car.R1234yf, Compressor: car.Electric}
+	for code, step := range map[string]service.Step{"identify_98": service.StepRecover, "machine_yf": service.StepRecover, "machine_both": service.StepRecover,
+		"trained_yf": service.StepRecover, "machine_for_electric": service.StepRecover,
+		"never_r134a_into_yf": service.StepCharge, "leak_check_first": service.StepCharge} {
+		if has(step, old, code) || !has(step, yf, code) || !has(step, car.Spec{}, code) {
+			t.Errorf("%s: R-134a %v, R-1234yf %v, not known %v", code, has(step, old, code), has(step, yf, code), has(step, car.Spec{}, code))
+		}
+	}
+	if n := service.GasNotes(service.StepRecover, old); n[0].Code != "sealant_before_coupling" {
+		t.Errorf("before coupling comes %s", n[0].Code)
+	}
+	for _, step := range service.Steps() {
+		for _, n := range service.GasNotes(step, car.Spec{}) {
+			if _, ok := refrig.Ref(n.Ref); ok != (n.Basis == service.Published) {
+				t.Errorf("%s is %s and cites %q", n.Code, n.Basis, n.Ref)
+			}
+		}
+	}
+}
+
 // Whatever opens the circuit, and nothing else, asks for recovery, a new drier, new seals
 // and capped lines, without another tap (common practice).
 func TestOpeningTheCircuitAsksForDrierAndSeals(t *testing.T) {
@@ -199,9 +246,10 @@ func TestRulesAreSourced(t *testing.T) {
 	rules = append(rules, service.PumpTimes()...)
 	rules = append(rules, service.NitrogenLimits()...)
 	rules = append(rules, service.DetectorSettings()...)
-	rules = append(rules, service.SomePressure(), service.DetectorAmbient(), service.ToleranceSAE, service.ToleranceArmy,
-		service.EquipmentAmbient, service.ChargeAmbient, service.DisplayError, service.OilError, service.RecoveryWarm,
-		service.RecoveryCold, service.ReserveUsual, service.ReserveSmall, service.PublishedVent)
+	rules = append(rules, service.SomePressure(), service.DetectorAmbient(), service.ToleranceArmy,
+		service.ChargeAmbient, service.ReserveUsual, service.ReserveSmall, service.PublishedVent)
+	m := service.MachineFor(car.R134a)
+	rules = append(rules, m.Display, m.Oil, m.RecoverWarm, m.RecoverCold, m.Tolerance, m.Ambient)
 	for _, c := range service.Criteria() {
 		rules = append(rules, c.Rule)
 	}

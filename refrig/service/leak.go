@@ -89,7 +89,7 @@ func DetectorSettings() []Rule {
 // the loss pass through to the results; a loss that may be zero gives an infinite
 // upper time.
 //
-// A [*refrig.RangeError] names a label outside 0.1…4 kg, a loss outside 0…label
+// A [*refrig.RangeError] names a label outside 0.1…20 kg, a loss outside 0…label
 // (its limits may reach beyond: they are clipped), or months outside 0.25…360.
 func Leak(in LeakInput) (LeakReport, error) {
 	err := first(

@@ -7,7 +7,8 @@ type RecoveryInput struct {
 	Recovered    float64            // kg shown by the machine
 	Label        float64            // kg on the under-bonnet label
 	Temperature  refrig.Temperature // of the car and the shop
-	DisplayError float64            // kg the display may be off; 0 takes ±30 g, [DisplayError]
+	DisplayError float64            // kg the display may be off; 0 takes that of [MachineFor]
+	Refrigerant  string             // "" where it is not known
 	Oil          float64            // m³ of oil that came out with it; 0 if none or not measured
 }
 
@@ -24,18 +25,6 @@ type Recovery struct {
 	Warnings    []refrig.Warning
 }
 
-var (
-	// DisplayError is how far a machine's display of the recovered mass may be off, kg.
-	DisplayError = Rule{"recovered_mass_display", 30 * gram, 30 * gram, Published, "SAEJ2788"}
-	// OilError is how far its measurement of recovered oil may be off, m³.
-	OilError = Rule{"recovered_oil_measure", 20 * ml, 20 * ml, Published, "SAEJ2788"}
-	// RecoveryWarm is the fraction a machine must recover within 30 minutes from a car
-	// at 21–24 °C.
-	RecoveryWarm = Rule{"recovery_warm", 0.95, 1, Published, "SAEJ2788"}
-	// RecoveryCold is the same at 10–13 °C.
-	RecoveryCold = Rule{"recovery_cold", 0.85, 1, Published, "SAEJ2810"}
-)
-
 // Recover turns the recovered mass into the charge that was in the car. What stays
 // behind is between nothing and what the standard lets a machine leave, so
 //
@@ -45,18 +34,18 @@ var (
 // (judgement). The value assumes half of the residual allowed. Below 10 °C nothing
 // is promised: a warning says so.
 //
-// A [*refrig.RangeError] names a recovered mass outside 0…6 kg, a label outside
-// 0.1…4 kg, a temperature outside −20…55 °C, a display error outside 0…0.5 kg, oil
+// A [*refrig.RangeError] names a label outside 0.1…20 kg, a recovered mass outside
+// 0…3 labels (a system full of liquid), a temperature outside −20…55 °C, a display error outside 0…0.5 kg, oil
 // outside 0…1 l.
 func Recover(in RecoveryInput) (Recovery, error) {
-	display := in.DisplayError
+	machine, display := MachineFor(in.Refrigerant), in.DisplayError
 	if display == 0 {
-		display = DisplayError.Hi
+		display = machine.Display.Hi
 	}
 	T := float64(in.Temperature)
 	err := first(
-		check("recovered mass", in.Recovered, 0, 6, "kg", "judgement"),
 		checkLabel(in.Label),
+		check("recovered mass", in.Recovered, 0, 3*in.Label, "kg", "judgement"),
 		check("shop temperature", T, 253.15, 328.15, "K", "judgement"),
 		check("display error", display, 0, 0.5, "kg", "judgement"),
 		check("recovered oil", in.Oil, 0, 1e-3, "m³", "judgement"),
@@ -64,7 +53,7 @@ func Recover(in RecoveryInput) (Recovery, error) {
 	if err != nil {
 		return Recovery{}, err
 	}
-	r := Recovery{Residual: residual(T)}
+	r := Recovery{Residual: machine.residual(T)}
 	least := r.Residual.Lo
 	r.Charge = Estimate{
 		Value: in.Recovered / ((1 + least) / 2),
@@ -74,7 +63,7 @@ func Recover(in RecoveryInput) (Recovery, error) {
 	r.Fraction = Estimate{r.Charge.Value / in.Label, r.Charge.Lo / in.Label, r.Charge.Hi / in.Label}
 	r.Missing = Estimate{in.Label - r.Charge.Value, in.Label - r.Charge.Hi, in.Label - r.Charge.Lo}
 	if in.Oil > 0 {
-		r.OilToReturn = Estimate{in.Oil, max(0, in.Oil-OilError.Hi), in.Oil + OilError.Hi}
+		r.OilToReturn = Estimate{in.Oil, max(0, in.Oil-machine.Oil.Hi), in.Oil + machine.Oil.Hi}
 		r.warn("oil_holds_refrigerant", "oil", in.Oil)
 	}
 	if T < 283.15 { // lower end of the cold test [SAEJ2810]
@@ -93,15 +82,15 @@ func (r *Recovery) warn(code, arg string, v float64) {
 	r.Warnings = append(r.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
 }
 
-// residual returns the fraction a machine must recover at T (K).
-func residual(T float64) Rule {
+// residual returns the fraction the machine must recover at T (K).
+func (m Machine) residual(T float64) Rule {
 	const cold, warm = 286.15, 294.15 // 13 and 21 °C, where the two tests end and begin
 	switch {
 	case T <= cold:
-		return RecoveryCold
+		return m.RecoverCold
 	case T >= warm:
-		return RecoveryWarm
+		return m.RecoverWarm
 	}
 	x := (T - cold) / (warm - cold)
-	return Rule{"recovery_between", RecoveryCold.Lo + x*(RecoveryWarm.Lo-RecoveryCold.Lo), 1, Judgement, ""}
+	return Rule{"recovery_between", m.RecoverCold.Lo + x*(m.RecoverWarm.Lo-m.RecoverCold.Lo), 1, Judgement, ""}
 }

@@ -102,7 +102,7 @@ func Methods() []Method {
 			append([]Rule{SomePressure(), DetectorAmbient()}, DetectorSettings()...), false},
 		{"evaporator", EngineOff, append([]Note{{"blower_then_off", Published, "SAEJ1628"}, {"probe_in_the_drain", Published, "SAEJ1628"}}, common("drain_not_wet")...),
 			evaporatorTimes(), false},
-		{"dye", EngineRunning, common("dye_suits_oil", "dye_once", "wipe_the_port", "run_then_look", "uv_lamp_eyewear"), []Rule{DyeDose}, false},
+		{"dye", EngineRunning, append([]Note{{"dye_standard", Published, "SAEJ2297"}, {"dye_procedure", Published, "SAEJ2298"}}, common("dye_suits_oil", "dye_once", "wipe_the_port", "run_then_look", "uv_lamp_eyewear")...), []Rule{DyeDose}, false},
 		{"soap", EngineOff, common("some_pressure_left", "soap_is_coarse"), nil, false},
 		{"nitrogen", EngineOff, common("regulator", "relief", "never_air_or_oxygen", "not_onto_refrigerant", "detector_is_deaf", "evacuate_after"), NitrogenLimits(), true},
 		{"tracer", EngineOff, common("ready_mixed", "own_detector", "probe_above", "regulator", "not_onto_refrigerant", "evacuate_after"), nil, true},

@@ -97,6 +97,14 @@ func TestRecover(t *testing.T) {
 	in.Recovered = 14.1 // ounces typed as kg
 	_, err = service.Recover(in)
 	outOfRange(t, err, "recovered mass")
+	// A small bus of 12 kg.
+	in = service.RecoveryInput{Recovered: 9, Label: 12, Temperature: refrig.Celsius(22)}
+	if r, err := service.Recover(in); err != nil || math.Abs(r.Fraction.Value-9/0.975/12) > 1e-12 {
+		t.Errorf("a bus: %+v, %v", r, err)
+	}
+	in.Label = 20.1
+	_, err = service.Recover(in)
+	outOfRange(t, err, "label charge")
 }
 
 // TestLeak by hand: 120 g (60…180) lost in 18 months are 80 g a year (40…120). A quarter of
