@@ -190,7 +190,7 @@ func TestNothingOfTheSafetyListIsMissing(t *testing.T) {
 	}
 	for _, must := range []string{"Goggles and gloves", "belts and fans", "burn", "Never let refrigerant escape", "approved equipment",
 		"40 CFR 82 Subpart B", "(EU) 2024/573", "2006/40/EC", "certified person", "high-side valve", "compressed air", "oxygen",
-		"R-1234yf can burn", "POE", "UV lamp", "toxic gas", "label under the bonnet", "maker’s manual", "local law", "licensed professional"} {
+		"R-1234yf can burn", "POE", "Orange cables", "oil sprays", "do not rub", "soaked clothes", "scarf, ring", "these hoses burst", "heavier than air", "doors of the shop", "UV lamp", "toxic gas", "label under the bonnet", "maker’s manual", "local law", "licensed professional"} {
 		if !strings.Contains(all.String(), must) {
 			t.Errorf("no caution says %q", must)
 		}

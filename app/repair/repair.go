@@ -194,7 +194,7 @@ const shownCautions = 3
 
 func (c *stepCard) mind() app.UI {
 	s := c.s
-	codes := present.Cautions(present.Step(c.Code), s.Case().Car)
+	codes := newFirst(present.Step(c.Code), present.Cautions(present.Step(c.Code), s.Case().Car))
 	first := codes[:min(len(codes), shownCautions)]
 	rest := codes[len(first):]
 	return app.Div().Class("mind").Body(
@@ -204,6 +204,28 @@ func (c *stepCard) mind() app.UI {
 				s.Cautions("cautions-rest-"+c.Code, rest))
 		}),
 	)
+}
+
+// newFirst puts what no earlier step of the job has said before what was said already:
+// what stands open at every step is read at none. Within both the gravest comes first.
+func newFirst(step present.Step, codes []string) []string {
+	said := map[string]bool{}
+	for _, before := range jobSteps[:slices.Index(jobSteps, string(step))] {
+		for _, code := range present.Cautions(present.Step(before), car.Spec{}) { // a car not known is told everything
+			said[code] = true
+		}
+	}
+	out := slices.Clone(codes)
+	slices.SortStableFunc(out, func(a, b string) int {
+		switch {
+		case said[a] == said[b]:
+			return 0
+		case said[a]:
+			return 1
+		}
+		return -1
+	})
+	return out
 }
 
 func (c *stepCard) finish() app.UI {

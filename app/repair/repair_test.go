@@ -110,6 +110,18 @@ func TestRecoveredMassWeighsInTheAnswer(t *testing.T) {
 	}
 }
 
+// Three cautions stand open at a step: those that no step before it has said come first.
+// At the first step that is goggles; at the charge, what only a charge can do.
+func TestNewCautionsStandOpen(t *testing.T) {
+	b := pickup(t, job.Memory{}).work()
+	b.Has("cautions-resting", "Goggles and gloves")
+	b.Has("cautions-charge", "high-side valve")
+	b.Has("cautions-rest-charge", "Goggles and gloves")
+	b.Has("cautions-recover", "Never let refrigerant escape")
+	b.Has("cautions-prove", "Goggles and gloves")
+	b.Has("cautions-retest", "Never oxygen")
+}
+
 // Text that cannot be read stays, is explained beside its field, and costs only
 // its own sum.
 func TestJobKeepsWhatItCannotRead(t *testing.T) {

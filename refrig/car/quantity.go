@@ -69,7 +69,7 @@ var table = [...]row{
 	{Resting, Info{Kind: unit.GaugePressure, Scale: Scale{Saturation: true, AboveAmbient: true, Spread: 8}, Minutes: 20, Offered: true, Turn: 6}},
 	{Cycling, Info{Kind: unit.Rate, Scale: Scale{Spread: 3}, Minutes: 2, Hazard: "fans_belts", Offered: true, Turn: 8}},
 	{SightGlass, Info{Kind: unit.Choice, Minutes: 1, Hazard: "fans_belts", Turn: 14}}, // not offered: many cars have none
-	{WaterTest, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "fans_belts", Twin: FanTest, Offered: true, Turn: 9}},
+	{WaterTest, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "water_and_electrics", Twin: FanTest, Offered: true, Turn: 9}},
 	{FanTest, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 5, Hazard: "fans_belts", Twin: WaterTest, Turn: 10}},
 	{LowIdle, Info{Kind: unit.GaugePressure, Side: LowSide, Scale: needleLow, Minutes: 3, With: HighIdle, Turn: 4}},
 	{HighIdle, Info{Kind: unit.GaugePressure, Side: HighSide, Scale: needleHigh, Minutes: 3, Offered: true, Turn: 5}},

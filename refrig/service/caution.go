@@ -1,6 +1,10 @@
 package service
 
-import "twoneedles/refrig/car"
+import (
+	"slices"
+
+	"twoneedles/refrig/car"
+)
 
 // Step is a step of the job. Its value is its stable code.
 type Step string
@@ -30,16 +34,34 @@ type caution struct {
 	cars  func(car.Spec) bool // nil: every car
 }
 
+// Where hoses hang on the car, where its engine or compressor runs, where refrigerant can
+// come out, where hands are near orange cables with the car at rest, and near those of a
+// compressor that may start. A caution that bites at one of them stands at all its steps.
+var (
+	coupled  = []Step{StepRead, StepResting, StepRecover, StepRetest, StepEvacuate, StepCharge, StepProve}
+	running  = []Step{StepRead, StepCharge, StepProve}
+	gasOut   = []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepCharge, StepProve}
+	isolated = []Step{StepFind, StepRecover, StepRepair, StepRetest, StepEvacuate}
+	live     = []Step{StepRead, StepResting, StepCharge, StepProve}
+)
+
+// and adds steps to a list.
+func and(steps []Step, more ...Step) []Step { return append(slices.Clone(steps), more...) }
+
 // cautions in the order in which they are shown: what can hurt at once comes first.
 // One that depends on the car is also shown while the car is not known.
 var cautions = []caution{
-	{Note{"goggles_and_gloves", Published, "USArmyVarious"}, []Step{StepRead, StepResting, StepFind, StepRecover, StepRepair, StepRetest, StepCharge}, nil},
-	{Note{"fans_and_belts", CommonPractice, ""}, []Step{StepRead, StepFind, StepProve}, nil},
-	{Note{"hot_parts", CommonPractice, ""}, []Step{StepRead, StepProve}, nil},
-	{Note{"ventilate_doors_open", CommonPractice, ""}, []Step{StepRead, StepProve}, nil}, // exhaust in a shop
-	{Note{"high_voltage_isolate", CommonPractice, ""}, []Step{StepRead, StepRepair, StepCharge}, mayBe(car.Electric)},
-	{Note{"mildly_flammable", Published, "Flammability2010"}, []Step{StepResting, StepFind, StepRecover, StepRepair, StepCharge}, mayHold(car.R1234yf)},
+	{Note{"goggles_and_gloves", Published, "USArmyVarious"}, and(coupled, StepFind, StepRepair), nil},
+	{Note{"fans_and_belts", CommonPractice, ""}, and(running, StepFind), nil},
+	{Note{"hot_parts", CommonPractice, ""}, and(running, StepFind), nil},
+	{Note{"ventilate_doors_open", CommonPractice, ""}, running, nil}, // exhaust in a shop
+	{Note{"high_voltage_isolate", CommonPractice, ""}, isolated, mayBe(car.Electric)},
+	{Note{"high_voltage_keep_off", CommonPractice, ""}, live, mayBe(car.Electric)},
+	{Note{"r744_stop", CommonPractice, ""}, []Step{StepRead, StepResting, StepRecover}, func(s car.Spec) bool { return s.Refrigerant == "" }},
+	{Note{"mildly_flammable", Published, "Flammability2010"}, gasOut, mayHold(car.R1234yf)},
+	{Note{"pump_can_ignite", CommonPractice, ""}, []Step{StepRecover, StepEvacuate}, mayHold(car.R1234yf)},
 	{Note{"no_flame_toxic_gas", Published, "USArmyVarious"}, []Step{StepFind, StepRecover, StepRepair, StepCharge}, nil},
+	{Note{"gas_sinks", CommonPractice, ""}, []Step{StepFind, StepRecover, StepRepair, StepCharge}, nil},
 	{Note{"identify_first", CommonPractice, ""}, []Step{StepResting, StepRecover}, nil},
 	{Note{"never_compressed_air", Published, "CFR82"}, []Step{StepFind, StepRetest}, nil},
 	{Note{"never_oxygen", CommonPractice, ""}, []Step{StepFind, StepRetest}, nil},
@@ -56,6 +78,8 @@ var cautions = []caution{
 	{Note{"high_valve_closed_running", CommonPractice, ""}, []Step{StepCharge}, nil},
 	{Note{"no_liquid_into_suction", Published, "USArmy296"}, []Step{StepCharge}, nil},
 	{Note{"never_by_pressure", Published, "USArmy291"}, []Step{StepCharge}, nil},
+	{Note{"uncoupling", CommonPractice, ""}, coupled, nil},
+	{Note{"frostbite_aid", CommonPractice, ""}, and(gasOut, StepEvacuate), nil},
 	{Note{"label_and_manual_outrank", Judgement, ""}, Steps(), nil},
 }
 

@@ -217,6 +217,72 @@ func TestAfterACompressorFailure(t *testing.T) {
 	}
 }
 
+// Which caution stands at which step, from what is done there: hoses hang on the car or
+// come off, something runs, gas can come out, hands are near high voltage. Judgement, by
+// what hurts whom; the law and the sources stand with each caution.
+func TestCautionsStandWhereTheyBite(t *testing.T) {
+	yf, plain := car.Spec{Refrigerant: car.R1234yf, Compressor: car.Electric}, car.Spec{Refrigerant: car.R134a, Compressor: car.Variable}
+	type step = service.Step
+	const (
+		read, resting, find, recovery, repair = service.StepRead, service.StepResting, service.StepFind, service.StepRecover, service.StepRepair
+		retest, evacuate, charge, prove       = service.StepRetest, service.StepEvacuate, service.StepCharge, service.StepProve
+	)
+	all := service.Steps()
+	for _, c := range []struct {
+		code  string
+		at    []step // and at no other
+		ofAll bool   // of every car, not of R-1234yf or high voltage only
+		why   string
+	}{
+		{"goggles_and_gloves", all, true, "hoses come on and off, joints are opened"},
+		{"uncoupling", []step{read, resting, recovery, retest, evacuate, charge, prove}, true, "a hose comes off"},
+		{"frostbite_aid", []step{read, resting, find, recovery, repair, evacuate, charge, prove}, true, "refrigerant can come out"},
+		{"fans_and_belts", []step{read, find, charge, prove}, true, "belts turn, and fans start by themselves while one searches"},
+		{"hot_parts", []step{read, find, charge, prove}, true, "the engine runs or has run"},
+		{"ventilate_doors_open", []step{read, charge, prove}, true, "the engine runs"},
+		{"mildly_flammable", []step{read, resting, find, recovery, repair, charge, prove}, false, "R-1234yf can come out"},
+		{"pump_can_ignite", []step{recovery, evacuate}, false, "a pump is a source of ignition"},
+		{"high_voltage_isolate", []step{find, recovery, repair, retest, evacuate}, false, "hands near the cables of a car at rest"},
+		{"high_voltage_keep_off", []step{read, resting, charge, prove}, false, "the compressor may start"},
+		{"gas_sinks", []step{find, recovery, repair, charge}, true, "gas gathers low down"},
+		{"no_flame_toxic_gas", []step{find, recovery, repair, charge}, true, "gas meets flames"},
+		{"never_compressed_air", []step{find, retest}, true, "somebody reaches for the air hose"},
+		{"never_oxygen", []step{find, retest}, true, "somebody mistakes the cylinder"},
+		{"regulate_nitrogen", []step{find, retest}, true, "a cylinder holds a hundred times what a coil bears"},
+		{"never_vent", []step{recovery}, true, "it is let out here or nowhere"},
+		{"high_valve_closed_running", []step{charge}, true, "a can bursts"},
+		{"no_liquid_into_suction", []step{charge}, true, "liquid breaks the compressor"},
+		{"label_and_manual_outrank", all, true, "always"},
+	} {
+		for _, s := range all {
+			has := func(of car.Spec) bool {
+				return slices.ContainsFunc(service.Cautions(s, of), func(n service.Note) bool { return n.Code == c.code })
+			}
+			want := slices.Contains(c.at, s)
+			if has(yf) != want || has(car.Spec{}) != want || has(plain) != (want && c.ofAll) {
+				t.Errorf("%s at %s: R-1234yf electric %v, not known %v, R-134a %v; it belongs there: %v (%s)",
+					c.code, s, has(yf), has(car.Spec{}), has(plain), want, c.why)
+			}
+		}
+	}
+	// R-744 is asked about until the refrigerant is known.
+	for _, s := range []step{read, resting, recovery} {
+		if n := service.Cautions(s, car.Spec{}); !slices.ContainsFunc(n, func(n service.Note) bool { return n.Code == "r744_stop" }) {
+			t.Errorf("%s: nothing keeps a hose off R-744", s)
+		}
+	}
+	// A code stands once at a step.
+	for _, s := range all {
+		seen := map[string]bool{}
+		for _, n := range service.Cautions(s, car.Spec{}) {
+			if seen[n.Code] {
+				t.Errorf("%s twice at %s", n.Code, s)
+			}
+			seen[n.Code] = true
+		}
+	}
+}
+
 func TestNotesAndCautions(t *testing.T) {
 	find := func(step service.Step, s car.Spec, code string) bool {
 		return slices.ContainsFunc(service.Cautions(step, s), func(n service.Note) bool { return n.Code == code })
