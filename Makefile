@@ -21,8 +21,8 @@ help: ## list the targets
 run: build ## build the site and serve it; prints the address (ADDR=localhost:8080, a free port if taken)
 	go run ./app/cmd/site serve -dir $(OUT) -addr $(ADDR)
 
-build: ## compile the program for the browser and write the static site (OUT=dist)
-	go run ./app/cmd/site build -out $(OUT)
+build: ## compile the program for the browser and write the static site (OUT=dist; TIGHT=1 for a release: a minute longer, a seventh smaller)
+	go run ./app/cmd/site build -out $(OUT) $(if $(TIGHT),-tight)
 
 .PHONY: test test-fast test-wasm test-browser test-loaded chromium
 test: lint generated test-fast test-wasm test-browser ## everything: what CI runs
@@ -89,6 +89,7 @@ bench-diff: ## compare two kept benchmarks: the last two (OLD=file NEW=file)
 	@[ -n '$(OLD)' ] && [ -n '$(NEW)' ] || { echo 'bench-diff: two files are needed; make bench writes one'; exit 1; }
 	go tool benchstat $(OLD) $(NEW)
 
+budget: TIGHT = 1
 budget: build chromium ## what the site weighs and what it is made of
 	go run ./app/cmd/site size -dir $(OUT)
 	go test -count=1 -v -run FirstVisit ./app/browsertest | grep -E 'first visit|^(ok|FAIL)'

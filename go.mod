@@ -3,6 +3,7 @@ module twoneedles
 go 1.26.8
 
 require (
+	github.com/andybalholm/brotli v1.2.0
 	github.com/chromedp/cdproto v0.159.0
 	github.com/chromedp/chromedp v0.23.0
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0

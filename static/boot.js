@@ -5,7 +5,7 @@
 (() => {
   const version = "{{VERSION}}"; // of the contents
   const release = "{{RELEASE}}"; // for people
-  const wasm = { packed: {{WASM_GZ_SIZE}}, plain: {{WASM_SIZE}} }; // bytes, for the progress bar
+  const wasm = { packed: {{WASM_BR_SIZE}}, plain: {{WASM_SIZE}} }; // bytes, for the progress bar
   const base = new URL("./", document.currentScript.src); // the site may live under any path
   const mine = "twoneedles."; // what our keys in localStorage start with
   const $ = (id) => document.getElementById(id);
@@ -72,8 +72,8 @@
     $("shell-newer").onclick = applyUpdate;
     $("shell-copy").onclick = copyStored;
     $("shell-aside").onclick = setAside;
-    if (!window.WebAssembly || !window.DecompressionStream || !window.Go) {
-      return fail("browser", "WebAssembly, DecompressionStream or wasm_exec.js is missing");
+    if (!window.WebAssembly || !window.Worker || !window.Go) {
+      return fail("browser", "WebAssembly, workers or wasm_exec.js is missing");
     }
     let program;
     const go = new Go();
@@ -113,7 +113,7 @@
       if (stored.ok) return stored;
       await wait(300);
     }
-    const response = await ask("app.wasm.gz?v=" + version);
+    const response = await ask("app.wasm.br?v=" + version);
     for (let attempt = 0; fromStore && !response.ok && attempt < 10; attempt++) {
       await wait(600);
       const stored = await ask("app.wasm");
@@ -122,50 +122,56 @@
     if (!response.ok) throw new Error(tried.join("; "));
     const plain = await unpack(response.body);
     if (!window.caches || !window.isSecureContext) return asWasm(plain);
-    const [run, keep] = plain.tee();
     firstCopy = caches.open(`twoneedles ${base.pathname} ${version}`)
-      .then((store) => store.put(new URL("app.wasm", base), asWasm(keep)))
-      .catch(() => keep.locked || keep.cancel()); // no room: the program runs all the same
-    return asWasm(run);
+      .then((store) => store.put(new URL("app.wasm", base), asWasm(plain)))
+      .catch(() => {}); // no room: the program runs all the same
+    return asWasm(plain);
   }
 
   const asWasm = (body) => new Response(body, { headers: { "Content-Type": "application/wasm" } });
 
-  // unpack looks at the first bytes, because some hosts declare a .gz file to be an
-  // encoding, and the browser has then unpacked it already.
+  // unpack gives the program's bytes. A host that declares a .br file to be an
+  // encoding has let the browser unpack it already: a plain program begins so.
   async function unpack(body) {
-    let packed;
-    const peeked = await first(body, (bytes) => { packed = bytes[0] === 0x1f && bytes[1] === 0x8b; });
-    const shown = counted(peeked, () => packed ? wasm.packed : wasm.plain);
-    return packed ? shown.pipeThrough(new DecompressionStream("gzip")) : shown;
+    const bytes = await whole(body);
+    const plain = (b) => b[0] === 0x00 && b[1] === 0x61 && b[2] === 0x73 && b[3] === 0x6d;
+    if (plain(bytes)) return bytes;
+    const unpacked = await unbrotli(bytes);
+    if (!plain(unpacked)) throw new Error("app.wasm.br does not hold a program");
+    return unpacked;
   }
 
-  // first calls look with the first chunk of a stream and returns the whole stream.
-  async function first(body, look) {
-    const reader = body.getReader();
-    let chunk = await reader.read();
-    if (!chunk.done) look(chunk.value);
-    return new ReadableStream({
-      async pull(out) {
-        if (chunk.done) return out.close();
-        out.enqueue(chunk.value);
-        chunk = await reader.read();
-        if (chunk.done) out.close();
-      },
-      cancel: (why) => reader.cancel(why),
-    });
-  }
-
-  function counted(body, total) {
+  // whole reads a body to its end and shows how far it has come.
+  async function whole(body) {
+    const chunks = [];
     let seen = 0;
-    return body.pipeThrough(new TransformStream({
-      transform(chunk, out) {
-        seen += chunk.byteLength;
-        const bar = $("shell-progress");
-        if (bar) bar.value = Math.min(1, seen / total());
-        out.enqueue(chunk);
-      },
-    }));
+    for (const reader = body.getReader(); ;) {
+      const { done, value } = await reader.read();
+      if (done) break;
+      chunks.push(value);
+      seen += value.byteLength;
+      const bar = $("shell-progress");
+      if (bar) bar.value = Math.min(1, seen / (seen > wasm.packed ? wasm.plain : wasm.packed));
+    }
+    return new Uint8Array(await new Blob(chunks).arrayBuffer());
+  }
+
+  // unbrotli lets the browser unpack where it can, else a worker of ours.
+  async function unbrotli(bytes) {
+    try {
+      const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("brotli"));
+      return new Uint8Array(await new Response(stream).arrayBuffer());
+    } catch (err) {
+      if (!(err instanceof TypeError)) throw err; // a TypeError: it knows no such format, or the bytes are not brotli
+    }
+    const worker = new Worker(new URL("unpack.js?v=" + version, base));
+    try {
+      return new Uint8Array(await new Promise((done, failed) => {
+        worker.onmessage = (event) => done(event.data);
+        worker.onerror = (event) => failed(new Error("unpack.js: " + event.message));
+        worker.postMessage(bytes.buffer, [bytes.buffer]);
+      }));
+    } finally { worker.terminate(); }
   }
 
   // ---- Offline and updates ------------------------------------------------

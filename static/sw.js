@@ -12,8 +12,11 @@
 
 const version = "{{VERSION}}";
 const files = {{FILES}}; // path → SHA-256 of what is stored
-// Fetched as path.gz and stored unpacked, with this type: nothing to unpack at a start.
-const packed = { "app.wasm": "application/wasm", "licences.txt": "text/plain; charset=utf-8" };
+// Fetched packed and stored unpacked, with this type: nothing to unpack at a start.
+const packed = {
+  "app.wasm": { ending: ".br", type: "application/wasm", unpack: unbrotli },
+  "licences.txt": { ending: ".gz", type: "text/plain; charset=utf-8", unpack: gunzip },
+};
 
 const base = new URL("./", self.location.href);
 const storeName = (v) => `twoneedles ${base.pathname} ${v}`;
@@ -61,22 +64,32 @@ async function keep(store, path, hash) {
   const there = await store.match(address(path));
   if (there && (await sha256(await there.arrayBuffer())) === hash) return;
   for (const cache of ["default", "reload"]) {
-    const response = await fetch(address(path + (packed[path] ? ".gz" : "") + "?v=" + version), { cache });
+    const response = await fetch(address(path + (packed[path] ? packed[path].ending : "") + "?v=" + version), { cache });
     if (!response.ok) continue;
+    // Some hosts declare a packed file to be an encoding, and the browser has then
+    // unpacked it: so compare first, and unpack what does not match.
     let bytes = await response.arrayBuffer();
-    if (packed[path]) bytes = await unpack(bytes);
-    if ((await sha256(bytes)) !== hash) continue;
-    const type = packed[path] || response.headers.get("Content-Type");
+    if ((await sha256(bytes)) !== hash) {
+      if (!packed[path]) continue;
+      bytes = await packed[path].unpack(bytes).catch(() => new ArrayBuffer(0));
+      if ((await sha256(bytes)) !== hash) continue;
+    }
+    const type = packed[path] ? packed[path].type : response.headers.get("Content-Type");
     return store.put(address(path), new Response(bytes, { headers: { "Content-Type": type } }));
   }
   throw new Error(`${path} of version ${version} is not to be had`);
 }
 
-async function unpack(bytes) {
-  const head = new Uint8Array(bytes, 0, 2);
-  if (head[0] !== 0x1f || head[1] !== 0x8b) return bytes; // the browser did it: see boot.js
+async function gunzip(bytes) {
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
   return new Response(stream).arrayBuffer();
+}
+
+// On a first visit the page has stored the program already, so that the decoder is
+// loaded for an update only. It holds this worker up for about half a second.
+async function unbrotli(bytes) {
+  if (!self.unbrotliNow) importScripts("unpack.js?v=" + version);
+  return self.unbrotliNow(bytes).buffer;
 }
 
 async function sha256(bytes) {

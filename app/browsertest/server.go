@@ -38,7 +38,7 @@ const (
 	Cut           // half of the bytes, then the connection breaks
 	Stall         // half of the bytes, then nothing until the test ends
 	Wrong         // the right length, one byte different
-	Encoded       // fine, but a .gz file is declared to be an encoding, as some hosts do
+	Encoded       // fine, but a .br file is declared to be an encoding, as some hosts do
 )
 
 // Serve serves the folder under the path prefix, which begins and ends with a
@@ -159,7 +159,7 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	case Missing:
 		http.NotFound(w, r)
 	case Encoded:
-		w.Header().Set("Content-Encoding", "gzip")
+		w.Header().Set("Content-Encoding", "br")
 		handler.ServeHTTP(&counter{w, s}, r)
 	case Cut, Stall, Wrong:
 		spoil(w, r, handler, fault)

@@ -13,17 +13,20 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"github.com/andybalholm/brotli"
 )
 
 // small is the least static/ that can be assembled.
 func small() fstest.MapFS {
 	return fstest.MapFS{
 		"index.html":      {Data: []byte(`<head><link href="style.css?v={{VERSION}}"><script src="boot.js"></script></head><a href="./">`)},
-		"boot.js":         {Data: []byte(`"{{VERSION}}", {{WASM_GZ_SIZE}}, {{WASM_SIZE}}`)},
+		"boot.js":         {Data: []byte(`"{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_SIZE}}`)},
 		"sw.js":           {Data: []byte(`{{VERSION}} {{FILES}}`)},
 		"css/b.css":       {Data: []byte("b")},
 		"css/a.css":       {Data: []byte("a")},
 		"icons/mark.svg":  {Data: []byte("<svg/>")},
+		"unpack/a.js":     {Data: []byte("decoder")},
 		"icons/draw.go":   {Data: []byte("package main")},
 		"README.md":       {Data: []byte("not for the browser")},
 		"words/en/x.json": {Data: []byte("{}")},
@@ -31,7 +34,7 @@ func small() fstest.MapFS {
 }
 
 func partsOf(static fs.FS, program []byte) Parts {
-	return Parts{static, program, []byte("exec"), []byte("licences"), "7"}
+	return Parts{static, program, []byte("exec"), []byte("licences"), "7", false}
 }
 
 var program = bytes.Repeat([]byte("\x00asm program "), 1000)
@@ -52,8 +55,8 @@ func TestAssembleWritesTheSite(t *testing.T) {
 		}
 		return err
 	})
-	want := "404.html app.wasm.gz boot.js explore/index.html icons/mark.svg index.html job/index.html licences.txt licences.txt.gz practice/index.html" +
-		" sources/index.html style.css sw.js tell/index.html wasm_exec.js words/en/x.json"
+	want := "404.html app.wasm.br boot.js explore/index.html icons/mark.svg index.html job/index.html licences.txt licences.txt.gz practice/index.html" +
+		" sources/index.html style.css sw.js tell/index.html unpack.js wasm_exec.js words/en/x.json"
 	if strings.Join(got, " ") != want {
 		t.Errorf("the site holds\n%s\nwant\n%s", strings.Join(got, " "), want)
 	}
@@ -68,15 +71,15 @@ func TestAssembleWritesTheSite(t *testing.T) {
 			t.Errorf("%s is %q (%v), want %q", name, text, err, want)
 		}
 	}
-	z, err := gzip.NewReader(bytes.NewReader(read(t, out, "app.wasm.gz")))
+	if got, err := io.ReadAll(brotli.NewReader(bytes.NewReader(read(t, out, "app.wasm.br")))); err != nil || !bytes.Equal(got, program) {
+		t.Errorf("app.wasm.br does not hold the program (%v)", err)
+	}
+	z, err := gzip.NewReader(bytes.NewReader(read(t, out, "licences.txt.gz")))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got, err := io.ReadAll(z); err != nil || !bytes.Equal(got, program) {
-		t.Errorf("app.wasm.gz does not hold the program (%v)", err)
-	}
 	if !z.ModTime.IsZero() || z.Name != "" {
-		t.Errorf("app.wasm.gz tells %v and %q", z.ModTime, z.Name)
+		t.Errorf("licences.txt.gz tells %v and %q", z.ModTime, z.Name)
 	}
 }
 
@@ -100,7 +103,7 @@ func TestWorkerListsWhatItStores(t *testing.T) {
 	delete(sums, "app.wasm")
 	for name, text := range files {
 		switch {
-		case name == "sw.js", path.Ext(name) == ".gz", name == "404.html", strings.HasSuffix(name, "/index.html"):
+		case name == "sw.js", path.Ext(name) == ".gz", path.Ext(name) == ".br", name == "unpack.js", name == "404.html", strings.HasSuffix(name, "/index.html"):
 			if sums[name] != "" {
 				t.Errorf("%s is listed, and should not be", name)
 			}

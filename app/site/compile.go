@@ -171,11 +171,12 @@ func run(dir string, env []string, name string, args ...string) ([]byte, error) 
 }
 
 // Build makes the parts of the site of the module at root and writes it to out.
-func Build(root, out string) (version string, err error) {
+func Build(root, out string, tight bool) (version string, err error) {
 	parts, err := Make(root)
 	if err != nil {
 		return "", err
 	}
+	parts.Tight = tight
 	return Assemble(parts, out)
 }
 
@@ -197,7 +198,7 @@ func Make(root string) (Parts, error) {
 	if err != nil {
 		return Parts{}, err
 	}
-	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences, release}, nil
+	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences, release, false}, nil
 }
 
 var releaseHeading = regexp.MustCompile(`(?m)^### Version (\d+(?:\.\d+)*)\b`)

@@ -51,6 +51,11 @@ func Licences(root string) ([]byte, error) {
 		}
 		section(m.Path+" "+m.Version, cmp.Or(remarks[m.Path], "")+strings.Join(notices, "\n\n"))
 	}
+	decoder, err := os.ReadFile(filepath.Join(root, "static", "unpack", "NOTICE.md"))
+	if err != nil {
+		return nil, err
+	}
+	section("github.com/google/brotli: the decoder in unpack.js", string(decoder))
 	return b.Bytes(), nil
 }
 

@@ -20,6 +20,7 @@ var types = map[string]string{
 	".svg":         "image/svg+xml",
 	".png":         "image/png",
 	".gz":          "application/gzip",
+	".br":          "application/octet-stream",
 	".json":        "application/json",
 	".txt":         "text/plain; charset=utf-8",
 	".webmanifest": "application/manifest+json",

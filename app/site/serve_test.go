@@ -35,7 +35,7 @@ func TestHandlerIsThePlainestHost(t *testing.T) {
 		"index.html":     {Data: []byte("start")},
 		"404.html":       {Data: []byte("page for the rest")},
 		"job/index.html": {Data: []byte("job")},
-		"app.wasm.gz":    {Data: []byte("packed")},
+		"app.wasm.br":    {Data: []byte("packed")},
 	})
 	for _, c := range []struct {
 		method, path   string
@@ -47,7 +47,7 @@ func TestHandlerIsThePlainestHost(t *testing.T) {
 		{"GET", "/job", 301, "", "job/", ""},
 		{"GET", "/job?x=1", 301, "", "job/?x=1", ""},
 		{"GET", "/job/", 200, "job", "", "text/html; charset=utf-8"},
-		{"GET", "/app.wasm.gz?v=1", 200, "packed", "", "application/gzip"},
+		{"GET", "/app.wasm.br?v=1", 200, "packed", "", "application/octet-stream"},
 		{"GET", "/no/such", 404, "page for the rest", "", "text/html; charset=utf-8"},
 		{"GET", "/../../etc/passwd", 404, "page for the rest", "", "text/html; charset=utf-8"},
 		{"POST", "/", 405, "this host only gives\n", "", "text/plain; charset=utf-8"},

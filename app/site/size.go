@@ -3,18 +3,18 @@ package site
 import (
 	"bytes"
 	"cmp"
-	"compress/gzip"
 	"encoding/binary"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"maps"
-	"os/exec"
 	"regexp"
 	"slices"
 	"strings"
 	"text/tabwriter"
+
+	"github.com/andybalholm/brotli"
 )
 
 // WriteSizes prints what the files of an assembled site weigh and of which
@@ -31,15 +31,11 @@ func WriteSizes(w io.Writer, site fs.FS, named []byte) error {
 	if err != nil {
 		return err
 	}
-	z, err := gzip.NewReader(bytes.NewReader(files["app.wasm.gz"]))
+	program, err := io.ReadAll(brotli.NewReader(bytes.NewReader(files["app.wasm.br"])))
 	if err != nil {
-		return fmt.Errorf("app.wasm.gz: %w", err)
+		return fmt.Errorf("app.wasm.br: %w", err)
 	}
-	program, err := io.ReadAll(z)
-	if err != nil {
-		return fmt.Errorf("app.wasm.gz: %w", err)
-	}
-	delete(files, "app.wasm.gz")
+	delete(files, "app.wasm.br")
 	files["app.wasm"] = program
 	delete(files, LicencesFile+".gz")
 
@@ -50,7 +46,11 @@ func WriteSizes(w io.Writer, site fs.FS, named []byte) error {
 		if err != nil {
 			return err
 		}
-		fmt.Fprintf(t, "%s\t%d\t%d\t%s\t\n", name, len(files[name]), len(packed), brotli(files[name]))
+		tight, err := packTight(files[name], true)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(t, "%s\t%d\t%d\t%d\t\n", name, len(files[name]), len(packed), len(tight))
 	}
 	t.Flush()
 
@@ -76,17 +76,6 @@ func WriteSizes(w io.Writer, site fs.FS, named []byte) error {
 		fmt.Fprintf(t, "%d\t%4.1f %%\t %s\n", p.Bytes, 100*float64(p.Bytes)/float64(total), p.Name)
 	}
 	return t.Flush()
-}
-
-// brotli returns the compressed size, where the brotli tool is installed.
-func brotli(text []byte) string {
-	cmd := exec.Command("brotli", "-q", "11", "--stdout")
-	cmd.Stdin = bytes.NewReader(text)
-	out, err := cmd.Output()
-	if err != nil {
-		return "no brotli tool"
-	}
-	return fmt.Sprint(len(out))
 }
 
 // Part is a package, or a section that is not code, with its share of a program.

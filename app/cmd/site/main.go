@@ -23,7 +23,7 @@ import (
 )
 
 const usage = `usage:
-  site build [-out dist]                           compile the program and write the site
+  site build [-out dist] [-tight]                  compile the program and write the site; tight for a release
   site serve [-dir dist] [-addr localhost:8080]    serve it; takes a free port when that one is taken
   site size  [-dir dist]                           say what the site weighs and why`
 
@@ -42,8 +42,9 @@ func command(args []string) error {
 	switch args[0] {
 	case "build":
 		out := flags.String("out", "dist", "folder of the site")
+		tight := flags.Bool("tight", false, "pack the program as small as can be, which takes a minute")
 		flags.Parse(args[1:])
-		return build(*out)
+		return build(*out, *tight)
 	case "serve":
 		dir := flags.String("dir", "dist", "folder of the site")
 		addr := flags.String("addr", "localhost:8080", "address to listen on")
@@ -57,12 +58,12 @@ func command(args []string) error {
 	return errors.New(usage)
 }
 
-func build(out string) error {
+func build(out string, tight bool) error {
 	root, err := site.Root()
 	if err != nil {
 		return err
 	}
-	version, err := site.Build(root, out)
+	version, err := site.Build(root, out, tight)
 	if err != nil {
 		return err
 	}
