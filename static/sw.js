@@ -51,7 +51,10 @@ async function use(v) {
 
 async function install() {
   const store = await caches.open(storeName(version));
-  await Promise.all(Object.entries(files).map(([path, hash]) => keep(store, path, hash)));
+  // All are waited for, even if one fails: what came is kept for the next attempt.
+  const kept = await Promise.allSettled(Object.entries(files).map(([path, hash]) => keep(store, path, hash)));
+  const failed = kept.find((k) => k.status === "rejected");
+  if (failed) throw failed.reason;
   const old = await versionInUse();
   if (!old || !(await caches.has(storeName(old)))) await use(version);
   await self.skipWaiting(); // safe: this worker goes on serving the version in use
