@@ -331,3 +331,57 @@ func (p *Page) bring(text string) {
 	p.Run(fmt.Sprintf(`(() => { const dt = new DataTransfer(), input = document.querySelector("#import");
 		dt.items.add(new File([%q], "jobs.json")); input.files = dt.files; input.dispatchEvent(new Event("change", {bubbles: true})); })()`, text))
 }
+
+// A new job is new: no name of the one before stands in its field, and typing does not
+// add to it. The name is where the hand goes next.
+func TestNewJobIsNew(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "job")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.Type("#job-title", "Blue van (invented)")
+	page.open("record")
+	page.Type("#shop", "Cool Corner (invented)")
+	page.Type("#notes-text", "calls at five")
+	page.Click("#record-new")
+	page.WaitValue("#job-title", "")
+	page.Wait("the name in hand", `document.activeElement.id === "job-title"`)
+	page.Run(`document.execCommand("insertText", false, "X")`)
+	page.WaitValue("#job-title", "X")
+	page.Wait("the name to be kept as typed", `Object.values(localStorage).some(v => v.includes('"title":"X"'))`)
+	page.open("record")
+	if got := page.Value("#notes-text"); got != "" {
+		t.Errorf("the notes of the job before are still there: %q", got)
+	}
+}
+
+// Where the device has a sheet for handing things on, that is used, on both places;
+// each says what its link holds, and it holds that.
+func TestLinksAreHandedOn(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.Run(`navigator.share = d => (window.shared = d, Promise.resolve())`)
+	page.Type("#low", "31")
+	page.Type("#high", "211")
+	page.Type("#ambient", "88")
+	page.Click("#nav-job")
+	page.Type("#job-title", "Blue van (invented)")
+	page.open("record")
+	page.Type("#shop", "Cool Corner (invented)")
+	page.Click("#record-link")
+	page.Click("#link-share")
+	page.WaitText("#record-said", "Handed on")
+	whole := Eval[string](page, "window.shared.url")
+	page.Click("#nav-readings")
+	page.Click("#share")
+	page.WaitText("#share-said", "Handed on")
+	alone := Eval[string](page, "window.shared.url")
+	for link, want := range map[string]string{whole: "Blue van (invented) Cool Corner (invented) 31", alone: "  31"} {
+		j, _, err := job.OpenLink(link[strings.Index(link, "#"):])
+		if got := strings.Join([]string{j.Title, j.Shop, j.Before.Readings[car.Low].Text}, " "); err != nil || got != want {
+			t.Errorf("the link holds %q, want %q: %v", got, want, err)
+		}
+	}
+}

@@ -45,6 +45,16 @@ func Examples(now time.Time) []Job {
 	return jobs
 }
 
+// titleOfExample is the title of the invented car of that name, "" if there is none.
+func titleOfExample(name string) string {
+	for _, j := range examples() {
+		if j.Example == name {
+			return j.Title
+		}
+	}
+	return ""
+}
+
 // Own returns a new job made now that holds what was typed and chosen in changed and
 // is not in invented, the example it began as: who types over an invented number has
 // another car, to which none of the invented ones belong.

@@ -27,15 +27,21 @@ const MaxLink = 64 << 10
 //go:embed link1.txt
 var link1 []byte
 
-// Link packs what the policy lets into a link as text for a URL fragment: only
-// letters, digits, ".", "-" and "_".
-func (j Job) Link() string {
+// Link packs what the policy lets into a link to the whole job as text for a URL
+// fragment: only letters, digits, ".", "-" and "_".
+func (j Job) Link() string { return j.pack(link) }
+
+// LinkReadings packs the car's kind, the weather and the readings before the repair,
+// and nothing else: no name, no shop, nothing of the repair.
+func (j Job) LinkReadings() string { return j.pack(readings) }
+
+func (j Job) pack(to place) string {
 	var b bytes.Buffer
 	z, err := flate.NewWriterDict(&b, flate.BestCompression, link1)
 	if err != nil {
 		panic("job: " + err.Error()) // the level is a constant
 	}
-	z.Write(j.portion(link)) // a bytes.Buffer takes everything
+	z.Write(j.portion(to)) // a bytes.Buffer takes everything
 	z.Close()
 	return linkPrefix + base64.RawURLEncoding.EncodeToString(b.Bytes())
 }
@@ -73,6 +79,9 @@ func OpenLink(fragment string) (Job, []refrig.Warning, error) {
 		return Job{}, nil, err
 	}
 	j.ID = newID()
+	if j.Title == "" { // readings alone carry no name, but an invented car must be called one
+		j.Title = titleOfExample(j.Example)
+	}
 	return j, warn, nil
 }
 

@@ -249,3 +249,35 @@ func FuzzOpenLink(f *testing.F) {
 		}
 	})
 }
+
+// A link to the readings carries what the answer depends on, and nothing of the person,
+// the shop, the repair or the car's name.
+func TestLinkOfReadingsHoldsReadingsAlone(t *testing.T) {
+	j := full(t)
+	k, warn, err := OpenLink(j.LinkReadings())
+	if err != nil || warn != nil {
+		t.Fatal(err, warn)
+	}
+	want := Job{Format: Format, Version: Version, ID: k.ID, Example: j.Example, Units: j.Units, Car: j.Car, Before: j.Before}
+	for _, id := range []present.FieldID{present.LabelCharge, present.ServiceLow, present.ServiceHigh, present.Soak} {
+		want.SetText(id, j.Text[id])
+	}
+	want.Repair.Soaked = true // how the car rested, not what was done
+	if !reflect.DeepEqual(k, want) {
+		t.Errorf("it holds\n%+v\nwant\n%+v", k, want)
+	}
+	one, _ := j.Case()
+	other, _ := k.Case()
+	if !reflect.DeepEqual(one, other) {
+		t.Errorf("the model sees\n%+v\nand by the link\n%+v", one, other)
+	}
+}
+
+// An invented car stays called one.
+func TestLinkOfReadingsNamesTheExample(t *testing.T) {
+	for _, j := range Examples(noon) {
+		if k, _, err := OpenLink(j.LinkReadings()); err != nil || k.Title != j.Title || k.Example != j.Example {
+			t.Errorf("%q came as %q: %v", j.Title, k.Title, err)
+		}
+	}
+}

@@ -6,9 +6,10 @@ import "strings"
 type place int
 
 const (
-	browser place = 1 << iota // this device
-	link                      // the fragment of a link, a QR code
-	file                      // an exported file
+	browser  place = 1 << iota // this device
+	link                       // the fragment of a link to the whole job, a QR code
+	file                       // an exported file
+	readings                   // the fragment of a link to the readings alone
 )
 
 // policy says for every field of a [Job], by its path in the JSON, where it may
@@ -16,41 +17,47 @@ const (
 // not here goes nowhere and is dropped when it comes in. A test holds the table
 // and the struct together.
 var policy = map[string]place{
-	"format":  browser | link | file,
-	"version": browser | link | file,
+	"format":  browser | link | file | readings,
+	"version": browser | link | file | readings,
 	"id":      browser | file, // a link makes a new job: it must not overwrite one
 	"created": browser | file,
 	"updated": browser | file,
 	"title":   browser | link | file,
-	"example": browser | link | file,
+	"example": browser | link | file | readings,
 	"shop":    browser | link | file,
 	"notes":   browser | file, // private: a link may be passed on
 
-	"units.pressure":    browser | link | file,
-	"units.temperature": browser | link | file,
-	"units.mass":        browser | link | file,
-	"units.volume":      browser | link | file,
-	"units.length":      browser | link | file,
-	"units.vacuum":      browser | link | file,
-	"units.inHg":        browser | link | file,
+	"units.pressure":    browser | link | file | readings,
+	"units.temperature": browser | link | file | readings,
+	"units.mass":        browser | link | file | readings,
+	"units.volume":      browser | link | file | readings,
+	"units.length":      browser | link | file | readings,
+	"units.vacuum":      browser | link | file | readings,
+	"units.inHg":        browser | link | file | readings,
 
-	"car.refrigerant": browser | link | file,
-	"car.metering":    browser | link | file,
-	"car.compressor":  browser | link | file,
-	"car.highPort":    browser | link | file,
-	"car.size":        browser | link | file,
-	"car.evaporators": browser | link | file,
-	"car.system":      browser | link | file,
+	"car.refrigerant": browser | link | file | readings,
+	"car.metering":    browser | link | file | readings,
+	"car.compressor":  browser | link | file | readings,
+	"car.highPort":    browser | link | file | readings,
+	"car.size":        browser | link | file | readings,
+	"car.evaporators": browser | link | file | readings,
+	"car.system":      browser | link | file | readings,
 
-	"text.*":                   browser | link | file,
-	"before.text.*":            browser | link | file,
-	"before.recirc":            browser | link | file,
-	"before.doors":             browser | link | file,
-	"before.readings.*.text":   browser | link | file,
-	"before.readings.*.swing":  browser | link | file,
-	"before.readings.*.lo":     browser | link | file,
-	"before.readings.*.hi":     browser | link | file,
-	"before.readings.*.choice": browser | link | file,
+	// What the answer depends on; the others belong to the repair.
+	"text.label_charge": browser | link | file | readings,
+	"text.service_low":  browser | link | file | readings,
+	"text.service_high": browser | link | file | readings,
+	"text.soak":         browser | link | file | readings,
+	"text.*":            browser | link | file,
+
+	"before.text.*":            browser | link | file | readings,
+	"before.recirc":            browser | link | file | readings,
+	"before.doors":             browser | link | file | readings,
+	"before.readings.*.text":   browser | link | file | readings,
+	"before.readings.*.swing":  browser | link | file | readings,
+	"before.readings.*.lo":     browser | link | file | readings,
+	"before.readings.*.hi":     browser | link | file | readings,
+	"before.readings.*.choice": browser | link | file | readings,
 	"after.text.*":             browser | link | file,
 	"after.recirc":             browser | link | file,
 	"after.doors":              browser | link | file,
@@ -63,7 +70,7 @@ var policy = map[string]place{
 	"repair.done.*":          browser | link | file,
 	"repair.leaksFound.*":    browser | link | file,
 	"repair.parts.*":         browser | link | file,
-	"repair.soaked":          browser | link | file,
+	"repair.soaked":          browser | link | file | readings,
 	"repair.opened":          browser | link | file,
 	"repair.suddenLeak":      browser | link | file,
 	"repair.retest":          browser | link | file,

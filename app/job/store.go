@@ -59,7 +59,7 @@ func (s *Store) Save(j Job) error {
 	text := string(j.portion(browser))
 	if have, ok, err := s.at.Get(keyPrefix + j.ID); err == nil && ok && have != text {
 		if seen, known := s.lastSeen[j.ID]; !known || seen != have {
-			return &Error{What: StoreChanged, Args: map[string]any{"title": j.Title}}
+			return &Error{What: StoreChanged}
 		}
 	}
 	if err := s.at.Set(keyPrefix+j.ID, text); err != nil {

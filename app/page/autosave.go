@@ -140,6 +140,12 @@ func (s *Page) swap(j job.Job) {
 	}
 }
 
+// Keeps tells whether the job at hand stays on the list when another takes its place:
+// an empty one does not, nor an invented one.
+func (s *Page) Keeps() bool {
+	return !s.Job.Blank() && (s.saver.lent == "" || s.saver.lent != s.Job.ID)
+}
+
 // dropLent takes the job at hand off the device if it was only lent.
 func (s *Page) dropLent() {
 	if s.saver.lent != "" && s.saver.lent == s.Job.ID {
@@ -196,8 +202,11 @@ func (s *Page) Arrive(ctx app.Context) {
 		s.Say(JoinSentences(s.Voice().Error(err)))
 		return
 	}
-	s.Open(j)
 	text := s.Words.T("shell.banner.link_opened")
+	if s.Keeps() {
+		text += " " + s.Words.T("shell.banner.had_before")
+	}
+	s.Open(j)
 	for _, w := range warnings {
 		text += " " + JoinSentences(s.Voice().Warning(w))
 	}

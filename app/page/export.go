@@ -53,13 +53,57 @@ func (s *Page) Download(name, kind, text string) {
 
 // Link is the address of a place with the whole job behind the #; "" is the place
 // shown.
-func (s *Page) Link(place string) string {
+func (s *Page) Link(place string) string { return address(place, s.Job.Link()) }
+
+// LinkReadings is the address of the place shown with the readings alone behind the #.
+func (s *Page) LinkReadings() string { return address("", s.Job.LinkReadings()) }
+
+func address(place, fragment string) string {
 	u := app.Window().URL()
 	if place != "" {
 		u.Path = u.Path[:strings.LastIndex(u.Path, "/")+1] + place
 	}
-	u.RawQuery, u.Fragment = "", s.Job.Link()
+	u.RawQuery, u.Fragment = "", fragment
 	return u.String()
+}
+
+// Shared says what became of handing a link on.
+type Shared int
+
+// What can become of it.
+const (
+	SharedAway   Shared = iota // the device's own sheet took it
+	SharedCopied               // it is on the clipboard
+	SharedNot                  // neither is allowed: show it
+	SharedEnded                // the person closed the sheet
+)
+
+// CanShare tells whether the device has a sheet of its own for handing things on.
+func CanShare() bool { return app.Window().Get("navigator").Get("share").Truthy() }
+
+// Share hands a link to the device's own sheet; where there is none, or it fails, the
+// link is copied. then is called with what became of it.
+func Share(ctx app.Context, title, link string, then func(app.Context, Shared)) {
+	byCopy := func(ctx app.Context) {
+		CopyText(ctx, link,
+			func(ctx app.Context) { then(ctx, SharedCopied) },
+			func(ctx app.Context) { then(ctx, SharedNot) })
+	}
+	if !CanShare() {
+		byCopy(ctx)
+		return
+	}
+	await(app.Window().Get("navigator").Call("share", map[string]any{"title": title, "url": link}),
+		func(app.Value) { ctx.Dispatch(func(ctx app.Context) { then(ctx, SharedAway) }) },
+		func(why app.Value) {
+			ctx.Dispatch(func(ctx app.Context) {
+				if why.Truthy() && why.Get("name").String() == "AbortError" {
+					then(ctx, SharedEnded)
+					return
+				}
+				byCopy(ctx)
+			})
+		})
 }
 
 // CopyText puts a text on the clipboard. An insecure origin has none, and a browser
@@ -70,11 +114,25 @@ func CopyText(ctx app.Context, text string, done, refused func(app.Context)) {
 		refused(ctx)
 		return
 	}
-	then := func(f func(app.Context)) app.Func {
-		return app.FuncOf(func(app.Value, []app.Value) any {
-			ctx.Dispatch(f)
+	await(clipboard.Call("writeText", text),
+		func(app.Value) { ctx.Dispatch(done) },
+		func(app.Value) { ctx.Dispatch(refused) })
+}
+
+// await calls one of the two when the promise is settled, with what it was settled
+// with, and lets go of both.
+func await(promise app.Value, done, failed func(app.Value)) {
+	var fs [2]app.Func
+	for i, f := range []func(app.Value){done, failed} {
+		fs[i] = app.FuncOf(func(_ app.Value, args []app.Value) any {
+			defer func() { fs[0].Release(); fs[1].Release() }()
+			if len(args) > 0 {
+				f(args[0])
+			} else {
+				f(app.Undefined())
+			}
 			return nil
 		})
 	}
-	clipboard.Call("writeText", text).Call("then", then(done), then(refused))
+	promise.Call("then", fs[0], fs[1])
 }

@@ -297,3 +297,22 @@ func number(t *testing.T, text string) float64 {
 	}
 	return x
 }
+
+// Whoever opens a link is told of a job he had before if there was one, and only then.
+func TestLinkSaysWhetherThereWasAJob(t *testing.T) {
+	shared := pagetest.New(t, job.Memory{}, nil).Three("25", "180", "80").Page.Job.Link()
+	const had = "had before"
+	for what, b := range map[string]*pagetest.Screen{
+		"an empty page": pagetest.New(t, job.Memory{}, banner),
+		"an example":    pagetest.New(t, job.Memory{}, banner),
+		"a job":         pagetest.New(t, job.Memory{}, banner).Three("31", "211", "88"),
+	} {
+		if what == "an example" {
+			b.Do(func() { b.Page.Lend(b.Page.FirstExample()) })
+		}
+		b.At(shared).Has("banner", "Opened from a link.")
+		if got := strings.Contains(b.Text("banner"), had); got != (what == "a job") {
+			t.Errorf("after %s: %q", what, b.Text("banner"))
+		}
+	}
+}

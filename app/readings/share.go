@@ -21,13 +21,22 @@ type sharePanel struct {
 
 func (p *sharePanel) Render() app.UI {
 	w := p.s.Words
+	button := func(id, key string, tap app.EventHandler) app.UI {
+		return app.Button().ID(id).Type("button").Class("btn").Text(w.T(key)).OnClick(tap)
+	}
+	first := "readings.share.copy"
+	if page.CanShare() {
+		first = "readings.share.share"
+	}
 	return app.Section().Class("card keep").Aria("label", w.T("readings.share.title")).Body(
 		p.beforeCoupling(),
 		app.Div().Class("row").Body(
-			app.Button().ID("share").Type("button").Class("btn").Text(w.T("readings.share.copy")).OnClick(p.share),
-			app.Button().ID("print").Type("button").Class("btn").Text(w.T("readings.share.print")).
-				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+			button("share", first, p.share),
+			app.If(page.CanShare(), func() app.UI { return button("share-copy", "readings.share.copy", p.copy) }),
+			button("print", "readings.share.print", func(app.Context, app.Event) { app.Window().Call("print") }),
 		),
+		app.P().Class("hint").Body(app.Text(w.T("readings.share.holds")+" "),
+			app.A().Href(page.Href("/job")).Text(w.T("readings.share.whole"))),
 		app.P().ID("share-said").Role("status").Class("small").Text(p.shared),
 		app.If(p.linkShown != "", func() app.UI {
 			return app.Div().Class("entry").Body(
@@ -36,15 +45,36 @@ func (p *sharePanel) Render() app.UI {
 	)
 }
 
-// share copies the link; where the browser does not allow it, shows it.
+// share hands the link to the readings to the device's own sheet, or copies it.
 func (p *sharePanel) share(ctx app.Context, _ app.Event) {
-	link, w := p.s.Link(""), p.s.Words
+	link := p.s.LinkReadings()
+	page.Share(ctx, p.s.Words.T("shell.name"), link, p.became(link))
+}
+
+func (p *sharePanel) copy(ctx app.Context, _ app.Event) {
+	link := p.s.LinkReadings()
+	then := p.became(link)
 	page.CopyText(ctx, link,
-		func(app.Context) { p.shared, p.linkShown = w.T("readings.share.copied"), "" },
-		func(ctx app.Context) {
+		func(ctx app.Context) { then(ctx, page.SharedCopied) }, func(ctx app.Context) { then(ctx, page.SharedNot) })
+}
+
+// became says what became of the link; one that could not be handed on is shown.
+func (p *sharePanel) became(link string) func(app.Context, page.Shared) {
+	w := p.s.Words
+	return func(ctx app.Context, how page.Shared) {
+		p.linkShown = ""
+		switch how {
+		case page.SharedAway:
+			p.shared = w.T("readings.share.sent")
+		case page.SharedCopied:
+			p.shared = w.T("readings.share.copied")
+		case page.SharedEnded:
+			p.shared = ""
+		default:
 			p.shared, p.linkShown = w.T("readings.share.failed"), link
 			ctx.Defer(func(app.Context) { page.Focus("share-link") })
-		})
+		}
+	}
 }
 
 // beforeCoupling are all cautions of reading gauges on this car.

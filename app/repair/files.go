@@ -122,6 +122,24 @@ func (s *Place) showLink() {
 	s.Then(func() { page.Reveal("job-link") })
 }
 
+// shareLink hands the link to the whole job to the device's own sheet.
+func (s *Place) shareLink(ctx app.Context, _ app.Event) {
+	page.Share(ctx, s.Job.Title, s.list.link, s.linkWent)
+}
+
+func (s *Place) copyLink(ctx app.Context, _ app.Event) {
+	page.CopyText(ctx, s.list.link,
+		func(ctx app.Context) { s.linkWent(ctx, page.SharedCopied) }, func(ctx app.Context) { s.linkWent(ctx, page.SharedNot) })
+}
+
+// linkWent says what became of the link, which stays on screen.
+func (s *Place) linkWent(_ app.Context, how page.Shared) {
+	s.status(s.Words.T(map[page.Shared]string{
+		page.SharedAway: "job.record.sent", page.SharedCopied: "job.record.copied", page.SharedNot: "job.record.not_copied",
+		page.SharedEnded: "job.record.not_sent",
+	}[how]))
+}
+
 // linkAndCode shows the link and its code, or says that it is too long for one.
 func (c *stepCard) linkAndCode() app.UI {
 	s, w := c.s, c.s.Words
@@ -135,6 +153,12 @@ func (c *stepCard) linkAndCode() app.UI {
 		app.P().Class("hint").Text(w.T("job.record.link_holds")),
 		app.Div().Class("entry plain").Body(app.Input().ID("job-link").Type("text").ReadOnly(true).
 			Aria("label", w.T("job.record.link_label")).Value(link)),
+		app.Div().Class("row").Body(
+			app.If(page.CanShare(), func() app.UI {
+				return app.Button().ID("link-share").Type("button").Class("btn main").Text(w.T("job.record.share")).OnClick(s.shareLink)
+			}),
+			app.Button().ID("link-copy").Type("button").Class("btn").Text(w.T("job.record.copy_link")).OnClick(s.copyLink),
+		),
 		code,
 	)
 }

@@ -137,8 +137,12 @@ func (s *Place) openJob(id string) {
 		s.status(page.JoinSentences(s.Voice().Error(err)))
 		return
 	}
+	kept := s.Keeps()
 	s.Open(j)
 	s.status(s.Words.T("job.record.opened"))
+	if kept {
+		s.list.said += " " + s.Words.T("shell.banner.had_before")
+	}
 	for _, w := range warnings {
 		s.list.said += " " + page.JoinSentences(s.Voice().Warning(w))
 	}
@@ -149,6 +153,7 @@ func (s *Place) newJobHere() {
 	j.Shop = s.Job.Shop
 	s.Lend(j)
 	s.status(s.Words.T("job.record.began"))
+	s.Then(func() { page.ShowTop("job-title") }) // the step that held the button has folded
 }
 
 func (s *Place) duplicateJob(id string) {
