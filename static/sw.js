@@ -25,6 +25,7 @@ const address = (path) => new URL(path, base);
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
 self.addEventListener("message", (event) => event.waitUntil(hear(event)));
+self.addEventListener("notificationclick", (event) => event.waitUntil(comeBack(event.notification)));
 self.addEventListener("fetch", (event) => {
   const url = new URL(event.request.url);
   const ours = url.origin === base.origin && url.pathname.startsWith(base.pathname);
@@ -124,6 +125,13 @@ async function hear(event) {
     event.ports[0].postMessage("switched");
     await tellPages();
   }
+}
+
+// comeBack brings the page to the front that called the person back.
+async function comeBack(notice) {
+  notice.close();
+  const pages = await self.clients.matchAll({ type: "window" });
+  if (pages.length) await pages[0].focus();
 }
 
 async function tellPages() {

@@ -108,6 +108,7 @@ func TestWholeJob(t *testing.T) {
 		page.Type(fmt.Sprintf("#hold-pressure-%d", i), point[1])
 	}
 	page.WaitText("#hold-hero", "It holds")
+	page.Click("#hold-others summary")
 	page.WaitText("#criteria", "Watched too briefly") // 20 minutes are more than 12
 	page.Wait("the fitted picture", `!!document.querySelector("#body-evacuate svg.chart")`)
 	page.tick("evacuate")
@@ -137,6 +138,35 @@ func TestWholeJob(t *testing.T) {
 	page.FullScreenshot("tell-phone")
 	wantOneSheet(t, page, "tell")
 	legible(t, page)
+}
+
+// The clock of the hold test notes the time at a tap, with a hand in gloves and the
+// gauge in the other, and goes on while the page is closed.
+func TestHoldClockGoesOn(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "job")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.open("evacuate")
+	page.Click("#hold-start")
+	page.WaitValue("#hold-time-0", "0")
+	page.Wait("the first pressure to be asked for", `document.activeElement.id === "hold-pressure-0"`)
+	page.Type("#hold-pressure-0", "480")
+	page.WaitText("#hold-time-now", "Next reading at 2 min")
+	page.Wait("the hand to move", `document.querySelector("#hold-time-now [role=timer]").textContent !== "0:00"`)
+	page.Wait("the clock to be kept", `Object.values(localStorage).some(v => v.includes("holdStart") && v.includes("480"))`)
+	page.Reload()
+	page.WaitRunning()
+	page.open("evacuate")
+	page.WaitText("#hold-time-now", "0:")
+	page.WaitValue("#hold-pressure-0", "480")
+	page.Wait("six seconds, a tenth of a minute", `document.querySelector("#hold-time-now [role=timer]").textContent >= "0:06"`)
+	page.Click("#hold-read")
+	page.Wait("the second time", `parseFloat(document.querySelector("#hold-time-1").value) > 0`)
+	page.Wait("the second pressure to be asked for", `document.activeElement.id === "hold-pressure-1"`)
+	page.FullScreenshot("hold-clock-phone")
+	page.Click("#hold-stop")
+	page.WaitText("#hold-clock", "Start a new test")
 }
 
 // wantOneSheet prints on the paper of both worlds and looks into the PDF.

@@ -82,6 +82,7 @@ func (w *warnings) repair(r *Repair) {
 		causes = append(causes, string(id))
 	}
 	w.choice(&r.Cause, causes)
+	r.HoldStart = sane(r.HoldStart)
 	for i := range r.Hold {
 		w.line(&r.Hold[i].Time, maxField)
 		w.line(&r.Hold[i].Pressure, maxField)

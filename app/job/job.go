@@ -93,6 +93,7 @@ type Repair struct {
 	Cause      string      `json:"cause,omitempty"`      // the condition the technician settled on
 	Work       string      `json:"work,omitempty"`       // what was done, for the customer
 	Hold       []HoldPoint `json:"hold,omitempty"`       // hold test after evacuation
+	HoldStart  time.Time   `json:"holdStart,omitzero"`   // when its pump was shut off, while its clock runs
 }
 
 // HoldPoint is one line of the hold test as typed.

@@ -26,7 +26,7 @@ var writeLinks = flag.Bool("write-links", false, "write links of this version th
 
 // shared returns j as a link carries it.
 func shared(j Job) Job {
-	j.ID, j.Created, j.Updated, j.Notes = "", time.Time{}, time.Time{}, ""
+	j.ID, j.Created, j.Updated, j.Notes, j.Repair.HoldStart = "", time.Time{}, time.Time{}, "", time.Time{}
 	return j
 }
 

@@ -82,6 +82,7 @@ var policy = map[string]place{
 	"repair.work":            browser | link | file,
 	"repair.hold.*.time":     browser | link | file,
 	"repair.hold.*.pressure": browser | link | file,
+	"repair.holdStart":       browser | file, // a clock that runs in one shop
 }
 
 // maxItems bounds every map and list of a job; the longest real one, the hold

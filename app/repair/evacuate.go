@@ -23,6 +23,7 @@ func (c *stepCard) evacuate() []app.UI {
 		result(s, "sum-vacuum", sums.vacuum(), c.sayVacuum),
 		app.H3().Text(w.T("job.hold.title")),
 		app.P().Class("hint").Text(w.T("job.hold.how")),
+		c.holdClock(),
 		c.holdTable(),
 		app.Div().Class("grid2").Body(
 			s.Field("job", page.TextOf(present.SystemVolume), typical),

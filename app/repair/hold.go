@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strconv"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -33,6 +34,114 @@ func (s *Place) hold() sum[service.HoldReport] {
 		s.held = held{in, sum[service.HoldReport]{Is: r, Err: err}}
 	}
 	return s.held.out
+}
+
+// longestHold is when a clock that was forgotten counts as stopped.
+const longestHold = 24 * time.Hour
+
+// holdTimes are when to read a hold test: often at first, where a curve bends, then
+// less (judgement; ten and twenty minutes are those of the published rules).
+var holdTimes = []time.Duration{0, 2 * time.Minute, 5 * time.Minute, 10 * time.Minute, 15 * time.Minute, 20 * time.Minute,
+	30 * time.Minute, 45 * time.Minute, 60 * time.Minute}
+
+// holdRuns tells if the clock of the hold test runs.
+func (s *Place) holdRuns() bool {
+	start := s.Job.Repair.HoldStart
+	return !start.IsZero() && s.now().Sub(start) < longestHold
+}
+
+// holdDue is when the next reading is due: the first of holdTimes after the last
+// reading, or later where the readings so far say for how long to watch; 0 for never.
+func (s *Place) holdDue() time.Duration {
+	points, _ := s.Job.HoldReadings()
+	if len(points) == 0 {
+		return 0
+	}
+	last := time.Duration(points[len(points)-1].Time * float64(time.Second))
+	for _, t := range holdTimes {
+		if t > last+30*time.Second { // a reading half a minute early is that reading
+			return t
+		}
+	}
+	return 0
+}
+
+// holdClock is the clock of the test with its buttons.
+func (c *stepCard) holdClock() app.UI {
+	s, w := c.s, c.s.Words
+	button := func(id, class string, do func()) app.UI {
+		return app.Button().ID("hold-"+id).Type("button").Class(class).Text(w.T("job.clock."+id)).
+			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id))
+	}
+	if !s.holdRuns() {
+		body := []app.UI{button("start", "btn main", s.startHold)}
+		switch {
+		case len(s.Job.Repair.Hold) > 0:
+			body = []app.UI{button("clear", "btn", s.clearHold)}
+		case len(s.cleared) > 0:
+			body = append(body, button("restore", "btn", s.restoreHold))
+		}
+		return app.Div().ID("hold-clock").Class("row").Body(body...)
+	}
+	due := s.holdDue()
+	text := w.T("job.clock.type")
+	if due > 0 {
+		text = w.T("job.clock.next", "time", s.Voice().Quantity(due.Seconds(), unit.Duration))
+	}
+	return app.Div().ID("hold-clock").Body(
+		&clock{ID: "hold-time-now", Start: s.Job.Repair.HoldStart, Due: due, Text: text, Now: w.T("job.clock.now"), now: s.now,
+			onDue: func() { page.Notify("hold", w.T("job.hold.title"), w.T("job.clock.now")) }},
+		app.Div().Class("row").Body(button("read", "btn main", s.readHold), button("stop", "btn", s.stopHold)),
+		app.P().Class("hint").Text(w.T("job.clock.how")),
+	)
+}
+
+// startHold starts the clock with the first reading, which is read at once.
+func (s *Place) startHold() {
+	page.MayNotify()
+	s.Job.Repair.HoldStart = s.now().UTC().Truncate(time.Second)
+	s.cleared = nil
+	s.readHold()
+}
+
+// readHold notes the time and waits for the pressure. A line whose pressure is still
+// to be typed is that reading: tapped twice, the time of the second tap counts.
+func (s *Place) readHold() {
+	hold := &s.Job.Repair.Hold
+	at := s.now().Sub(s.Job.Repair.HoldStart).Minutes()
+	n := len(*hold)
+	if n == 0 || (*hold)[n-1].Pressure != "" {
+		if n == mostHold {
+			return
+		}
+		*hold = append(*hold, job.HoldPoint{})
+		n++
+	}
+	(*hold)[n-1].Time = unit.Minute.Plain(6 * math.Round(10*at))
+	s.Edited()
+	s.SyncInputs()
+	s.Then(func() { page.Reveal(holdID("pressure", n-1)) })
+}
+
+func (s *Place) stopHold() {
+	s.Job.Repair.HoldStart = time.Time{}
+	if hold := s.Job.Repair.Hold; len(hold) > 0 && hold[len(hold)-1].Pressure == "" {
+		s.Job.Repair.Hold = hold[:len(hold)-1] // tapped, and nothing was read
+	}
+	s.Edited()
+	s.SyncInputs()
+}
+
+func (s *Place) clearHold() {
+	s.cleared, s.Job.Repair.Hold = s.Job.Repair.Hold, nil
+	s.Edited()
+	s.SyncInputs()
+}
+
+func (s *Place) restoreHold() {
+	s.Job.Repair.Hold, s.cleared = s.cleared, nil
+	s.Edited()
+	s.SyncInputs()
 }
 
 func holdID(what string, i int) string { return "hold-" + what + "-" + strconv.Itoa(i) }

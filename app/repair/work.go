@@ -2,6 +2,7 @@ package repair
 
 import (
 	"slices"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -18,15 +19,19 @@ type Place struct {
 	open map[string]bool // steps that are open; nil until the place was seen
 	list list
 	held held
-	rev  int // grows with what is here
+
+	now     func() time.Time // the clock on the wall; tests turn it
+	cleared []job.HoldPoint  // the points of the hold test that were taken away last
+	rev     int              // grows with what is here
 }
 
 // New returns the place. It listens to the page for as long as that is open.
 func New(pg *page.Page) *Place {
-	s := &Place{Page: pg}
+	s := &Place{Page: pg, now: time.Now}
 	pg.OnReplaced(func() {
 		s.open = nil
 		s.list.looked = false
+		s.cleared = nil
 	})
 	pg.OnSync(s.syncLines)
 	return s
