@@ -261,7 +261,7 @@ func TestJobGoesAndComes(t *testing.T) {
 		t.Fatalf("the file begins %.80q", file)
 	}
 
-	page.bring(strings.Replace(file, `"version": 1`, `"version": 99`, 1))
+	page.bring(strings.Replace(file, `"version": 2`, `"version": 99`, 1))
 	page.WaitText("#record-said", "newer version")
 	page.bring(file[:len(file)/2])
 	page.WaitText("#record-said", "breaks off")

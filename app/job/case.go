@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -263,6 +264,14 @@ func (r *reader) depth(c car.Case) {
 func (r *reader) sides(c car.Case) {
 	low, okLow := c.Readings[car.Low]
 	high, okHigh := c.Readings[car.High]
+	// Two needles that stand together are in one unit, whatever the number alone looks
+	// like: those of an empty car read next to nothing.
+	const together = 35e3 // Pa, about 5 psi: judgement
+	if okLow && okHigh && math.Abs(low.Value-high.Value) <= together {
+		r.problems = slices.DeleteFunc(r.problems, func(p present.Problem) bool {
+			return p.Code == present.PerhapsUnit && (p.Field == present.FieldID(car.Low) || p.Field == present.FieldID(car.High))
+		})
+	}
 	const margin = 20e3 // Pa: below a gauge's own error, judgement
 	if !okLow || !okHigh || low.Value <= high.Value+margin {
 		return

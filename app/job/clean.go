@@ -52,6 +52,7 @@ func (w *warnings) clean(j *Job) {
 func (w *warnings) visit(v *Visit) {
 	w.fields(&v.Text, VisitFields)
 	w.choice(&v.Doors, car.DoorPositions())
+	w.choice(&v.Engine, Engines)
 	for q, r := range v.Readings {
 		if !slices.Contains(Quantities, q) {
 			v.SetReading(q, Reading{})

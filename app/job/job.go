@@ -16,7 +16,7 @@ import (
 
 // Version is the schema version this program writes. restore.go reads it and
 // every older one.
-const Version = 1
+const Version = 2
 
 // Format marks a job among other JSON objects.
 const Format = "twoneedles-job"
@@ -64,7 +64,19 @@ type Visit struct {
 	Recirc   bool                       `json:"recirc,omitempty"`
 	Doors    string                     `json:"doors,omitempty"` // a code of car.DoorPositions
 	Readings map[car.Quantity]Reading   `json:"readings,omitempty"`
+	// Engine says whether the engine ran while the needles were read: one of Engines.
+	// While it is off they are a resting pressure.
+	Engine string `json:"engine,omitempty"`
 }
+
+// Engines are the answers to whether the engine runs; the first is "not said".
+var Engines = []string{"", EngineOn, EngineOff}
+
+// The engine, as [Visit] has it.
+const (
+	EngineOn  = "on"
+	EngineOff = "off"
+)
 
 // Reading is one reading as typed.
 type Reading struct {

@@ -119,7 +119,7 @@ func TestBadLinksAreRefused(t *testing.T) {
 		{"a bomb of 40 MB", bomb, TooBig},
 		{"huge", linkPrefix + strings.Repeat("A", MaxLink), TooBig},
 		{"packed, but foreign", pack([]byte(`{"a":1}`)), Foreign},
-		{"packed, but newer", pack([]byte(`{"format":"twoneedles-job","version":2}`)), Future},
+		{"packed, but newer", pack([]byte(`{"format":"twoneedles-job","version":99}`)), Future},
 		{"packed, but text", pack([]byte("hello")), Damaged},
 	} {
 		j, _, err := OpenLink(c.text)
@@ -259,7 +259,7 @@ func TestLinkOfReadingsHoldsReadingsAlone(t *testing.T) {
 		t.Fatal(err, warn)
 	}
 	want := Job{Format: Format, Version: Version, ID: k.ID, Example: j.Example, Units: j.Units, Car: j.Car, Before: j.Before}
-	for _, id := range []present.FieldID{present.LabelCharge, present.ServiceLow, present.ServiceHigh, present.Soak} {
+	for _, id := range []present.FieldID{present.LabelCharge, present.ServiceLow, present.ServiceHigh, present.Soak, present.RestingHigh} {
 		want.SetText(id, j.Text[id])
 	}
 	want.Repair.Soaked = true // how the car rested, not what was done

@@ -67,6 +67,7 @@ func full(t *testing.T) Job {
 	for _, v := range []*Visit{&j.Before, &j.After} {
 		v.Recirc = true
 		v.Doors = "open"
+		v.Engine = EngineOff
 		for _, id := range VisitFields {
 			v.SetText(id, "50")
 		}

@@ -10,6 +10,8 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
 )
 
 // MaxBytes is the largest job that is read, and maxText the longest text in it,
@@ -34,10 +36,9 @@ const (
 
 // Codes of the warnings of [Restore], with the words warning.<code>.
 const (
-	WarnDropped  = "restore_dropped"   // n values this version does not know
-	WarnShort    = "restore_shortened" // n texts were longer than a field holds
-	WarnCleared  = "restore_cleared"   // n choices that are not on the menu
-	WarnMigrated = "restore_migrated"  // written by version n, read as the present one
+	WarnDropped = "restore_dropped"   // n values this version does not know
+	WarnShort   = "restore_shortened" // n texts were longer than a field holds
+	WarnCleared = "restore_cleared"   // n choices that are not on the menu
 )
 
 // Error is a failure to read a job or to keep one. Its words are error.<code>.
@@ -62,10 +63,27 @@ func (e *Error) Code() (string, map[string]any) { return e.What, e.Args }
 
 // migrations[i] brings a decoded job from version i+1 to i+2. A new version adds
 // one and keeps the others, so that every old file and link still opens.
-var migrations = []func(map[string]any){}
+var migrations = []func(map[string]any){inMinutes}
+
+// inMinutes writes the unit beside a time to equalise: version 1 read a bare number as
+// minutes, later ones as seconds.
+func inMinutes(m map[string]any) {
+	for _, visit := range []string{"before", "after"} {
+		v, _ := m[visit].(map[string]any)
+		readings, _ := v["readings"].(map[string]any)
+		r, _ := readings[string(car.EqualiseTime)].(map[string]any)
+		for _, key := range []string{"text", "lo", "hi"} {
+			if text, ok := r[key].(string); ok {
+				if e, err := present.Parse(text, unit.Duration, unit.Minute); err == nil && !e.Typed {
+					r[key] = text + " " + string(unit.Minute)
+				}
+			}
+		}
+	}
+}
 
 // Restore reads a job from outside the program: storage, a file, a link. It
-// migrates old versions, drops what it does not know, cuts texts that no field
+// migrates old versions, which loses nothing and needs no warning, drops what it does not know, cuts texts that no field
 // holds and clears choices that are not on the menu; the warnings count them. It
 // runs nothing and trusts nothing. The error is an *[Error]; no bytes can panic.
 func Restore(b []byte) (Job, []refrig.Warning, error) {
@@ -109,7 +127,6 @@ func fromMap(m map[string]any) (Job, []refrig.Warning, error) {
 	var w warnings
 	for v := int(version); v < Version; v++ {
 		migrations[v-1](m)
-		w.count(WarnMigrated, v)
 	}
 	j := w.fill(m)
 	w.clean(&j)

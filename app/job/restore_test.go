@@ -56,7 +56,7 @@ func TestWhatIsNoJobIsRefused(t *testing.T) {
 		{"a text for version", `{"format":"twoneedles-job","version":"1"}`, Foreign},
 		{"half a version", `{"format":"twoneedles-job","version":1.5}`, Foreign},
 		{"version 0", `{"format":"twoneedles-job","version":0}`, Foreign},
-		{"a newer version", `{"format":"twoneedles-job","version":2}`, Future},
+		{"a newer version", `{"format":"twoneedles-job","version":3}`, Future},
 		{"a much newer version", `{"format":"twoneedles-job","version":1e300}`, Future},
 		{"too big", head + `"title":"` + strings.Repeat("a", MaxBytes) + `"}`, TooBig},
 		{"too deep", head + `"text":` + strings.Repeat(`{"a":`, 20000) + "1" + strings.Repeat("}", 20001), Damaged},
@@ -71,7 +71,7 @@ func TestWhatIsNoJobIsRefused(t *testing.T) {
 	}
 	_, _, err := Restore([]byte(`{"format":"twoneedles-job","version":7}`))
 	m := present.Voice{Words: present.English(), Units: unit.US()}.Error(err)
-	if !strings.Contains(m.What, "format 7") || !strings.Contains(m.Why, "formats up to 1") {
+	if !strings.Contains(m.What, "format 7") || !strings.Contains(m.Why, "formats up to 2") {
 		t.Errorf("a newer version is not named: %+v", m)
 	}
 }
@@ -155,6 +155,28 @@ func TestRestoreIsIdempotent(t *testing.T) {
 	k, warn, err := Restore(j.portion(browser))
 	if err != nil || warn != nil || !reflect.DeepEqual(j, k) {
 		t.Errorf("%v %v\n%+v\n%+v", err, warn, j, k)
+	}
+}
+
+// Version 1 read a bare time to equalise as minutes.
+func TestMinutesOfVersion1StayMinutes(t *testing.T) {
+	j, warn, err := Restore([]byte(head + `"before":{"text":{"ambient":"90"},"readings":{"low":{"text":"68"},"high":{"text":"135"},"equalise_time":{"text":"0.5","lo":"20 s"}}}}`))
+	if r := j.Before.Readings[car.EqualiseTime]; err != nil || warn != nil || r.Text != "0.5 min" || r.Lo != "20 s" {
+		t.Errorf("%v %v %+v", err, warn, r)
+	}
+	c, _ := j.Case()
+	if s := c.Readings[car.EqualiseTime].Value; s != 30 {
+		t.Errorf("half a minute is %g s", s)
+	}
+	// And what is typed now is in seconds.
+	j.Before.SetReading(car.EqualiseTime, Reading{Text: "20"})
+	if c, _ := j.Case(); c.Readings[car.EqualiseTime].Value != 20 {
+		t.Errorf("20 is %g s", c.Readings[car.EqualiseTime].Value)
+	}
+	for _, broken := range []string{`"before":7`, `"before":{"readings":[]}`, `"before":{"readings":{"equalise_time":"3"}}`, `"after":null`} {
+		if _, _, err := Restore([]byte(head + broken + "}")); err != nil {
+			t.Errorf("%s: %v", broken, err)
+		}
 	}
 }
 

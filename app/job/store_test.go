@@ -334,7 +334,7 @@ func TestImportOfOddFiles(t *testing.T) {
 		{"no jobs", `{"format":"twoneedles-jobs","version":1,"jobs":[]}`, "", 0, 0},
 		{"a bad one among good", `{"format":"twoneedles-jobs","version":1,"jobs":[` + good + `,{"format":"x"},7,` + good + `]}`, "", 2, 2},
 		{"only bad ones", `{"format":"twoneedles-jobs","version":1,"jobs":[{"format":"x"}]}`, Foreign, 0, 0},
-		{"a newer file", `{"format":"twoneedles-jobs","version":2,"jobs":[]}`, Future, 0, 0},
+		{"a newer file", `{"format":"twoneedles-jobs","version":3,"jobs":[]}`, Future, 0, 0},
 		{"no version", `{"format":"twoneedles-jobs","jobs":[]}`, Foreign, 0, 0},
 		{"jobs that are no list", `{"format":"twoneedles-jobs","version":1,"jobs":7}`, Foreign, 0, 0},
 		{"another program's file", `{"format":"other"}`, Foreign, 0, 0},

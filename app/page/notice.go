@@ -34,6 +34,9 @@ func (s *Page) say(n notice) {
 	s.noticeRev++
 }
 
+// NoticeRev grows when what the shell tells has changed.
+func (s *Page) NoticeRev() int { return s.noticeRev }
+
 // listenShell reads the state of the shell now and whenever it changes.
 func (s *Page) listenShell() {
 	s.Listen("twoneedles:update", s.UpdateWaits)

@@ -68,6 +68,7 @@ const (
 	Loading               // the first answer is on its way
 	Answered              // report and plane are those of the case, or of the one before until its own come
 	Failed                // the model failed
+	Resting               // the engine is off: what the needles say is no question for the model
 )
 
 // Answer is what the model said about a visit.
@@ -302,6 +303,9 @@ func (s *Page) Recompute() {
 		s.answerFailed(s.Ctx, err)
 		call(s.onEdited)
 		return
+	}
+	if s.Job.Before.Engine == job.EngineOff {
+		state = Resting
 	}
 	if state != Answered {
 		v.ask.Cancel()

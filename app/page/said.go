@@ -18,6 +18,9 @@ type Said struct {
 	// the car, with the doubt.
 	Technician, Customer string
 	Step                 Step
+	// AskEngine is set where nothing can be said before it is known whether the engine
+	// runs.
+	AskEngine bool
 	// Bar is the claim and the next step as short as can be: what leads, or the two
 	// that lead.
 	Bar string
@@ -65,8 +68,13 @@ var lookFirst = map[car.ConditionID]bool{car.NotRunning: true, car.Empty: true, 
 // is no answer.
 func (s *Page) Said() Said {
 	a := s.Answer()
-	if a.State != Answered || len(a.Report.Ranking) == 0 {
+	switch {
+	case a.State == Resting:
+		return s.saidAtRest()
+	case a.State != Answered || len(a.Report.Ranking) == 0:
 		return Said{}
+	case a.Report.Group == diagnose.GroupEqual && s.Job.Before.Engine == "":
+		return s.saidEngine()
 	}
 	return s.SaidOf(a.Report, a.Of.Readings, a.Planned)
 }
@@ -166,7 +174,7 @@ func (s *Page) measured(q car.Quantity) string {
 func (s *Page) bar(said *Said) string {
 	w, lead := s.Words, said.Candidates[0]
 	short := func(id car.ConditionID) string { return w.T("chart.condition." + string(id)) }
-	first := said.Title + "."
+	first := ended(said.Title)
 	switch {
 	case said.Verdict == diagnose.CannotTell && said.Open > 1:
 		first = w.T("readings.bar.two", "first", short(lead.ID), "second", short(said.Candidates[1].ID))

@@ -55,10 +55,17 @@ func (s *Page) Reason(e diagnose.Evidence, r diagnose.Report) (line, sign string
 		if s.AtEdge(e) {
 			key = "readings.why_edge"
 		}
+		if e.Quantity == car.Cycling && e.Expected.Hi < seldom {
+			key = "readings.why_keeps_on"
+		}
 		args["range"] = s.Voice().Range(e.Expected.Lo, e.Expected.Hi, e.Quantity.Info().Kind)
 	}
 	return w.Text(key, args), sign
 }
+
+// seldom is a rate of clutch engagements, 1/min, below which nobody sees one in a
+// minute's look: such a clutch stays on.
+const seldom = 0.5
 
 // AtEdge tells whether a reading outside its band looks the same as the end of it:
 // to say that 52 is below 52 to 67 helps nobody.

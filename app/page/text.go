@@ -388,18 +388,18 @@ type typedUnit struct {
 // UnitBeside is the unit that stands beside a text: none where the text brings its
 // own, because "12 in" psi is nonsense.
 func (s *Page) UnitBeside(t Text) string {
-	kind, text := fieldOf(t.Field).Kind, s.Typed(t)
-	unit := s.Job.Units.For(kind)
+	f, text := fieldOf(t.Field), s.Typed(t)
+	unit := f.Unit(s.Job.Units)
 	known := s.typedUnit[t]
 	if known.text != text || known.unit != unit {
-		e, err := present.Parse(text, kind, unit)
+		e, err := present.Parse(text, f.Kind, unit)
 		known = typedUnit{text: text, unit: unit, own: err == nil && e.Typed}
 		s.typedUnit[t] = known
 	}
 	if known.own {
 		return ""
 	}
-	return s.UnitName(kind)
+	return s.Words.T("unit." + string(unit))
 }
 
 // UnitName is what stands beside a number of the kind.

@@ -6,7 +6,7 @@ import "twoneedles/refrig/unit"
 // can hold. With Level Refused the Entry is zero; with Level Asked it is as
 // typed and the Problem is a question. A field of kind Choice panics.
 func Read(text string, f Field, u unit.Units) (Entry, *Problem) {
-	sel := u.For(f.Kind)
+	sel := f.Unit(u)
 	e, err := Parse(text, f.Kind, sel)
 	if err != nil {
 		p := err.(*Problem)
@@ -69,7 +69,7 @@ func (f Field) vacuumHint(e Entry, u unit.Units) *Problem {
 	if f.Kind != unit.GaugePressure || s == nil {
 		return nil
 	}
-	p := refuse(PerhapsUnit, "value", Amount{e.Value, f.Kind, e.Unit})
+	p := refuse(PerhapsInches, "value", Amount{e.Value, f.Kind, e.Unit}, "inches", Amount{e.Value, f.Kind, unit.InHg})
 	p.Level, p.Suggest = Asked, s
 	return p
 }

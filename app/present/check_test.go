@@ -44,7 +44,7 @@ func TestQuestionsAndOffers(t *testing.T) {
 		{"°C typed as °F", "vent", "8", unit.US(), PerhapsUnit, Asked, "8 C"},
 		{"°F typed as °C", "vent", "72", unit.Metric(), PerhapsUnit, Asked, "72 F"},
 		{"a typed unit is not questioned", Ambient, "35 F", unit.US(), Unusual, Asked, ""},
-		{"inches of mercury typed with a minus", "low", "-12", unit.US(), PerhapsUnit, Asked, "12 in"},
+		{"inches of mercury typed with a minus", "low", "-12", unit.US(), PerhapsInches, Asked, "12 in"},
 		{"not where inches are not shown", "low", "-5", plainUS, "", 0, ""},
 		{"below a vacuum in psi", "low", "-20", unit.US(), BelowVacuum, Refused, "20 in"},
 		{"below a vacuum", "low", "31 in", unit.US(), BelowVacuum, Refused, ""},

@@ -29,7 +29,7 @@ func TestIdsHaveWordsBothWays(t *testing.T) {
 			"tech.named", "tech.leaning", "tech.act", "customer.named", "customer.leaning"}, nil},
 		{"Quantity", carDir, "quantity", []string{"name", "in_text", "how"}, nil},
 		{"Group", diagnoseDir, "group", []string{"tech"}, nil},
-		{"Verdict", diagnoseDir, "verdict", []string{"name"}, []string{"pair", "settled"}},
+		{"Verdict", diagnoseDir, "verdict", []string{"name"}, []string{"pair", "settled", "engine"}},
 	} {
 		ids := map[string]bool{}
 		for name, id := range typedConstants(t, c.dir, c.typeName) {

@@ -62,8 +62,11 @@ type Field struct {
 	// asks whether another unit was meant. Typical is what most cars give; it
 	// only breaks the tie for a number typed with a decimal point.
 	Limit, Usual, Typical Span
-	Swing                 bool // lowest and highest may be typed
-	Bound                 bool // a pegged needle may be typed
+	// As is the unit of a bare number where that is not the person's choice for its
+	// kind: it is the unit in which people time or count this.
+	As    unit.Unit
+	Swing bool // lowest and highest may be typed
+	Bound bool // a pegged needle may be typed
 }
 
 // celsius and psi keep the table below readable.
@@ -100,7 +103,7 @@ var fields = func() map[FieldID]Field {
 		"condenser_in": line(-40, 200, 20, 150), "condenser_out": line(-40, 120, 5, 95),
 		"cycling":       {Kind: unit.Rate, Limit: Span{0, 60}, Usual: Span{0, 30}, Typical: Span{0, 15}},
 		"sight_glass":   {Kind: unit.Choice},
-		"equalise_time": {Kind: unit.Duration, Limit: Span{0, 7200}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
+		"equalise_time": {Kind: unit.Duration, As: unit.Second, Limit: Span{0, 7200}, Usual: Span{0, 3600}, Typical: Span{0, 1200}, Bound: true},
 		"recovered":     mass,
 
 		Ambient:     {Kind: unit.Temperature, Limit: celsius(-15, 60), Usual: celsius(8, 55), Typical: celsius(15, 46)},
@@ -139,6 +142,14 @@ var fields = func() map[FieldID]Field {
 	}
 	return list
 }()
+
+// Unit returns the unit in which a bare number is read.
+func (f Field) Unit(u unit.Units) unit.Unit {
+	if f.As != "" {
+		return f.As
+	}
+	return u.For(f.Kind)
+}
 
 // FieldOf returns the input named id; ok is false if there is none.
 func FieldOf(id FieldID) (f Field, ok bool) {

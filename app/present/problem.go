@@ -32,6 +32,7 @@ const (
 	BelowLimit      = "below_limit"        // {value} {limit}
 	Unusual         = "unusual"            // {value} {lo} {hi}
 	PerhapsUnit     = "perhaps_other_unit" // {value}: usual only in another unit
+	PerhapsInches   = "perhaps_inches"     // {value} {inches}: below zero in psi, which few dials show
 	LowAboveHigh    = "low_above_high"     // {low} {high}
 	DefaultUsed     = "default_used"       // {value}
 	NoLabelCharge   = "no_label_charge"    // recovered mass without a label to compare
@@ -44,7 +45,7 @@ const (
 var ProblemCodes = []string{
 	Empty, NotANumber, UnknownUnit, WrongKind, AbsoluteUnit, TooLong, TooMuch, NoSwing, NoBound,
 	PeggedNumber, BelowVacuum, BelowZeroKelvin, Negative, AboveLimit, BelowLimit, Unusual,
-	PerhapsUnit, LowAboveHigh, DefaultUsed, NoLabelCharge, BadChoice, NeedsRange, VacuumTooDeep,
+	PerhapsUnit, PerhapsInches, LowAboveHigh, DefaultUsed, NoLabelCharge, BadChoice, NeedsRange, VacuumTooDeep,
 }
 
 // Codes of suggestions. Each has the text suggest.<code>.

@@ -34,7 +34,7 @@ func (s *Place) announceSoon() {
 
 func (s *Place) inOneSentence() string {
 	switch a := s.Answer(); a.State {
-	case page.Answered:
+	case page.Answered, page.Resting:
 		return s.InFull(s.Said())
 	case page.Invalid:
 		return s.unusable()

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/page"
+	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
@@ -25,7 +26,7 @@ func (p *answerPanel) Render() app.UI {
 		app.H2().ID("answer-title").Class("sr").Text(w.T("readings.answer")),
 		app.P().ID("answer-live").Class("sr").Aria("live", "polite").Text(p.s.announced.text),
 		app.Div().ID("answer-say").Body(
-			app.If(a.State == page.Answered, func() app.UI { return p.claim() }).
+			app.If(p.s.Said().Technician != "", func() app.UI { return p.claim() }).
 				Else(func() app.UI { return p.notYet() }),
 		),
 		app.If(a.State == page.Answered, func() app.UI { return p.doubts() }),
@@ -37,7 +38,8 @@ func (p *answerPanel) claim() app.UI {
 	return app.Div().Body(
 		app.P().ID("verdict").Class("verdict").DataSet("verdict", string(said.Verdict)).Text(said.Title),
 		app.P().ID("technician-sentence").Class("say").Text(said.Technician),
-		p.weighed(),
+		app.If(said.AskEngine, func() app.UI { return app.Div().Class("row").Body(p.s.engine("ask-engine-")) }),
+		app.If(p.s.Answer().State == page.Answered, func() app.UI { return p.weighed() }),
 	)
 }
 
@@ -61,6 +63,9 @@ func (p *answerPanel) weighed() app.UI {
 		"off", mass(off), "least", mass(least), "most", mass(most)))
 }
 
+// firstAsked are the numbers that are asked first.
+var firstAsked = []present.FieldID{present.FieldID(car.Low), present.FieldID(car.High), present.Ambient}
+
 // notYet says what is missing, or what went wrong, in place of an answer.
 func (p *answerPanel) notYet() app.UI {
 	w, a := p.s.Words, p.s.Answer()
@@ -72,14 +77,23 @@ func (p *answerPanel) notYet() app.UI {
 	case page.Invalid:
 		return app.Div().Class("empty").Body(
 			app.P().Class("say").Text(p.s.unusable()), app.P().Text(w.T("readings.invalid.then")))
+	case page.Resting:
+		return app.Div().Class("empty").Body(app.P().Class("say").Text(p.s.Said().Bar))
 	case page.Loading:
 		return app.Div().Class("empty").Body(app.P().Class("say soft").Text(w.T("readings.busy")))
 	}
 	items := []app.UI{app.P().Class("say").Text(w.T("readings.empty.title"))}
 	for _, id := range a.Missing {
+		if len(a.Missing) == len(firstAsked) {
+			break // the title names them all
+		}
 		items = append(items, app.P().Text(w.T("readings.empty.missing_"+string(id))))
 	}
 	items = append(items, app.P().Class("soft").Text(w.T("readings.empty.then")))
+	if len(a.Missing) == len(firstAsked) { // the gauges are not coupled yet
+		items = append(items, app.H3().Text(w.T("readings.before_coupling")),
+			p.s.Cautions("cautions-first", present.Cautions(present.StepRead, p.s.Case().Car)))
+	}
 	return app.Div().Class("empty").Body(items...)
 }
 
@@ -173,7 +187,7 @@ type reasonsPanel struct {
 }
 
 func (p *reasonsPanel) Render() app.UI {
-	if p.s.Answer().State != page.Answered {
+	if p.s.Answer().State != page.Answered || p.s.Said().AskEngine {
 		return app.Section().ID("reasons").Hidden(true)
 	}
 	r := p.s.Answer().Report

@@ -16,7 +16,7 @@ import (
 // what is assumed about the rest.
 type entryPanel struct {
 	app.Compo
-	Job, Answer int // revisions of what it shows
+	Job, Notice, Answer int // revisions of what it shows
 
 	s *Place
 }
@@ -26,6 +26,14 @@ func (p *entryPanel) Render() app.UI {
 	return app.Section().ID("inputs").Class("card readouts").Aria("label", w.T("readings.inputs")).Body(
 		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("readings.title")),
 		&exampleLine{Of: s.exampleShown(), s: s},
+		app.If(s.Job.Before.Engine == job.EngineOff, p.atRest).Else(p.running),
+	)
+}
+
+// running are the fields of a running car.
+func (p *entryPanel) running() app.UI {
+	s := p.s
+	return app.Div().Class("readouts").Body(
 		app.Div().Class("pair").Body(
 			&page.Memo{Of: s.gaugeShown(car.Low), Draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
 			&page.Memo{Of: s.gaugeShown(car.High), Draw: func() app.UI { return p.gauge(car.High, "high", highSign) }},
@@ -41,6 +49,40 @@ func (p *entryPanel) Render() app.UI {
 		s.Messages(page.TextOf(present.Ambient)),
 		s.Messages(page.TextOf(ventField)),
 	)
+}
+
+// atRest are the fields of a car whose engine is off.
+func (p *entryPanel) atRest() app.UI {
+	s, w := p.s, p.s.Words
+	gauge := func(id present.FieldID, side, sign string) app.UI {
+		in := page.TextOf(id)
+		return app.Div().Class("gauge "+side).Body(
+			app.Label().Class("name").For(in.HTML()).Body(app.Raw(sign), app.Text(w.T("readings."+side))),
+			app.Label().Class("big").For(in.HTML()).Body(p.number(in, w.T("readings."+side)), app.Span().Class("unit").Text(s.UnitBeside(in))),
+			app.Div().Class("band").Text(w.T("readings.rest.at_rest")))
+	}
+	low := present.FieldID(car.Resting)
+	return app.Div().Class("readouts").Body(
+		app.Div().Class("pair").Body(gauge(low, "low", lowSign), gauge(present.RestingHigh, "high", highSign)),
+		s.Messages(page.TextOf(low)),
+		s.Messages(page.TextOf(present.RestingHigh)),
+		app.Div().Class("outside").Body(p.air(present.Ambient, "readings.ambient", w.T("readings.ambient_hint")),
+			p.air(present.Soak, "readings.rest.car", w.T("readings.rest.car_hint")), s.GaugeUnits()),
+		s.Messages(page.TextOf(present.Ambient)),
+		s.Messages(page.TextOf(present.Soak)),
+		s.soaked("engine-off-"),
+	)
+}
+
+// engine asks whether the engine runs: two taps lead to the check at rest and back.
+func (s *Place) engine(prefix string) app.UI {
+	w := s.Words
+	var buttons []app.UI
+	for _, e := range job.Engines[1:] {
+		buttons = append(buttons, app.Button().ID(prefix+e).Type("button").Attr("aria-pressed", page.Pressed(e == s.Job.Before.Engine)).
+			Text(w.T("readings.engine."+e)).OnClick(func(app.Context, app.Event) { s.SetEngine(e) }, app.EventScope(prefix, e)))
+	}
+	return app.Div().Class("seg engine").Role("group").Aria("label", w.T("readings.engine.ask")).Body(buttons...)
 }
 
 // ventField stands with the two needles and the outside air: it is what a driver and a
@@ -190,7 +232,7 @@ func (b *bar) Render() app.UI {
 		app.Span().Text(b.Text), app.Span().Class("sr").Text(b.s.Words.T("readings.glance.go"))).
 		OnClick(func(ctx app.Context, _ app.Event) {
 			ctx.PreventUpdate()
-			if b.s.Answer().State == page.Answered {
+			if b.s.Said().Step.Text != "" {
 				page.ShowTop("next")
 				return
 			}
@@ -201,7 +243,7 @@ func (b *bar) Render() app.UI {
 // inFewWords is what the bar says.
 func (s *Place) inFewWords() string {
 	switch a := s.Answer(); a.State {
-	case page.Answered:
+	case page.Answered, page.Resting:
 		return s.Said().Bar
 	case page.Invalid:
 		return s.unusable()

@@ -23,15 +23,16 @@ type exampleLine struct {
 type exampleShown struct {
 	Title, Example     string
 	Blank, Undo, Owned bool
+	Engine, Offline    string
 }
 
 func (s *Place) exampleShown() exampleShown {
-	return exampleShown{s.Job.Title, s.Job.Example, s.Job.Blank(), s.CanUndo(), s.TookOver()}
+	return exampleShown{s.Job.Title, s.Job.Example, s.Job.Blank(), s.CanUndo(), s.TookOver(), s.Job.Before.Engine, page.ShellField("offline")}
 }
 
 func (p *exampleLine) Render() app.UI {
 	s, w := p.s, p.s.Words
-	about := s.Job.Title
+	about, own := s.Job.Title, false
 	switch {
 	case s.Job.Blank():
 		about = w.T("readings.example.what")
@@ -40,7 +41,7 @@ func (p *exampleLine) Render() app.UI {
 	case s.TookOver():
 		about = w.T("readings.example.owned")
 	case about == "":
-		about = w.T("readings.example.own")
+		own = true
 	}
 	label := "readings.example.others"
 	if p.open {
@@ -51,7 +52,11 @@ func (p *exampleLine) Render() app.UI {
 	}
 	return app.Div().Class("tight").Body(
 		app.Div().Class("example", map[bool]string{true: "blank"}[s.Job.Blank()]).Body(
-			app.P().ID("about").Role("status").Text(about),
+			app.P().ID("about").Role("status").Hidden(own).Text(about),
+			app.If(s.Job.Blank() && p.Of.Offline != "", func() app.UI {
+				return app.P().ID("first-offline").Class("small").Text(w.T("shell.offline." + p.Of.Offline))
+			}),
+			s.engine("engine-"),
 			app.If(s.Job.Blank(), func() app.UI {
 				return quiet("example", "readings.example.first", func(app.Context, app.Event) { s.Lend(s.FirstExample()) })
 			}),

@@ -81,9 +81,12 @@ func (p *measurementsPanel) measurements() []app.UI {
 	if p.order == nil {
 		p.rank()
 	}
-	items := make([]app.UI, len(p.order))
-	for i, q := range p.order {
-		items[i] = p.measurement(q)
+	var items []app.UI
+	for _, q := range p.order {
+		if q == car.Resting && p.s.Job.Before.Engine == job.EngineOff {
+			continue // it is what the needles show
+		}
+		items = append(items, p.measurement(q))
 	}
 	return items
 }
@@ -104,30 +107,32 @@ func (p *measurementsPanel) measurement(q car.Quantity) app.UI {
 		),
 		p.control(q),
 		s.Messages(page.TextOf(present.FieldID(q))),
-		app.If(q == car.Resting, func() app.UI { return s.rested(false) }),
+		app.If(q == car.Resting, func() app.UI { return s.rested("") }),
 	)
 }
 
 // rested is what belongs to a resting pressure: the temperature of the car and whether
-// all of it had come to that. again tells the second place of a page that asks.
-func (s *Place) rested(again bool) app.UI {
-	id := "soaked"
-	if again {
-		id = "again-soaked"
-	}
+// all of it had come to that. prefix is that of its ids: "" is the first on the page.
+func (s *Place) rested(prefix string) app.UI {
 	outside := ""
 	if k := s.Case().Weather.Ambient; k > 0 {
 		outside, _ = s.Voice().Number(k, unit.Temperature)
 	}
 	return app.Div().Class("tight rested").Body(
-		s.Field("readings", page.Text{Field: present.Soak, Again: again}, outside),
-		app.Label().Class("tick").For(id).Body(
-			app.Input().ID(id).Type("checkbox").Checked(s.Job.Repair.Soaked).OnChange(func(ctx app.Context, _ app.Event) {
-				s.Job.Repair.Soaked = ctx.JSSrc().Get("checked").Bool()
-				s.Edited()
-			}, app.EventScope(id)),
-			app.Span().Text(s.Words.T("readings.soaked"))),
+		s.Field("readings", page.Text{Field: present.Soak, Again: prefix != ""}, outside),
+		s.soaked(prefix),
 	)
+}
+
+// soaked is the tick that all of the car had come to its temperature.
+func (s *Place) soaked(prefix string) app.UI {
+	id := prefix + "soaked"
+	return app.Label().Class("tick").For(id).Body(
+		app.Input().ID(id).Type("checkbox").Checked(s.Job.Repair.Soaked).OnChange(func(ctx app.Context, _ app.Event) {
+			s.Job.Repair.Soaked = ctx.JSSrc().Get("checked").Bool()
+			s.Edited()
+		}, app.EventScope(id)),
+		app.Span().Text(s.Words.T("readings.soaked")))
 }
 
 func (p *measurementsPanel) control(q car.Quantity) app.UI {

@@ -3,6 +3,7 @@ package readings
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
@@ -45,7 +46,11 @@ func (s *Place) stepAndNext() (page.Step, []diagnose.Next) {
 	if s.held != nil {
 		return s.held.step, s.held.next
 	}
-	return s.Said().Step, s.Answer().Report.Next
+	said := s.Said()
+	if len(said.Candidates) == 0 {
+		return said.Step, nil
+	}
+	return said.Step, s.Answer().Report.Next
 }
 
 // letGo frees the card when something else was changed than what is typed in it.
@@ -74,12 +79,12 @@ func (s *Place) typedOf(q car.Quantity) string {
 
 func (p *nextPanel) Render() app.UI {
 	s, w := p.s, p.s.Words
-	if s.Answer().State != page.Answered {
+	step, next := s.stepAndNext()
+	if step.Text == "" {
 		// An element without content keeps its place, so that go-app does not
 		// move its neighbours.
 		return app.Section().ID("next").Hidden(true)
 	}
-	step, next := s.stepAndNext()
 	body := []app.UI{app.H2().ID("next-title").Text(w.T("readings.next.title"))}
 	others := "readings.next.surer"
 	if len(next) > 0 && step.Measure == next[0].Quantity {
@@ -87,6 +92,14 @@ func (p *nextPanel) Render() app.UI {
 		next, others = next[1:], "readings.next.others"
 	} else {
 		body = append(body, app.P().ID("next-ask").Class("ask").Text(step.Text))
+		if s.Answer().State == page.Resting {
+			fresh, _ := present.NewCautions(present.StepRead, present.StepResting, s.Case().Car)
+			body = append(body, s.Cautions("cautions", fresh), app.Div().Class("row").Body(app.Button().ID("start-engine").Type("button").Class("btn").
+				Text(w.T("readings.rest.running")).OnClick(func(app.Context, app.Event) {
+				s.SetEngine(job.EngineOn)
+				s.Then(func() { page.ShowTop("inputs"); page.Focus("low") })
+			})), app.P().Class("small").Body(app.A().Href(page.Href("/job")).Text(w.T("readings.rest.more"))))
+		}
 	}
 	if len(next) > 0 {
 		body = append(body, p.others(next, w.T(others)))
@@ -131,7 +144,7 @@ func (p *nextPanel) field(q car.Quantity) app.UI {
 		app.If(q == car.Recovered && s.Case().Car.LabelCharge == 0, func() app.UI {
 			return s.Field("readings", page.Text{Field: present.LabelCharge, Again: true}, "–")
 		}),
-		app.If(q == car.Resting, func() app.UI { return s.rested(true) }),
+		app.If(q == car.Resting, func() app.UI { return s.rested("again-") }),
 	)
 }
 

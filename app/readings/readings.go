@@ -30,7 +30,7 @@ func New(pg *page.Page) *Place {
 
 // View draws the place.
 func (s *Place) View() app.Composer {
-	return &view{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
+	return &view{Job: s.JobRev(), Notice: s.NoticeRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
 		Announced: s.announceRev, Weather: s.weatherRev, s: s}
 }
 
@@ -40,7 +40,7 @@ func (s *Place) View() app.Composer {
 // On a wider screen the readings and what is folded stand beside the rest.
 type view struct {
 	app.Compo
-	Job, Answer, Plan, Announced, Weather int // revisions of what it shows
+	Job, Notice, Answer, Plan, Announced, Weather int // revisions of what it shows
 
 	s *Place
 }
@@ -53,7 +53,7 @@ func (v *view) Render() app.UI {
 	}
 	return app.Div().Class("bench").Body(
 		&bar{Text: s.inFewWords(), s: s},
-		&entryPanel{Job: v.Job, Answer: v.Answer, s: s},
+		&entryPanel{Job: v.Job, Notice: v.Notice, Answer: v.Answer, s: s},
 		app.Div().Class("means").Body(
 			app.Div().Class("said").Body(
 				&answerPanel{Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},

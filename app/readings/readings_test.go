@@ -2,7 +2,10 @@ package readings
 
 import (
 	"errors"
+	"fmt"
 	"reflect"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -451,5 +454,153 @@ func TestModelFailureKeepsInputsAndPasses(t *testing.T) {
 	b.Fail = nil
 	if b.Enter("low", "34"); b.Page.Answer().State != page.Answered {
 		t.Error("the answer did not come back")
+	}
+}
+
+// Which caution stands where on this place. All of reading gauges stand in the open
+// before they are coupled, once; then, with each measurement, the one of the place where
+// the hand is; all of reading stay one tap away. A recovery is a step of its own.
+func TestCautionsBeforeCouplingAndThenWhereTheHandIs(t *testing.T) {
+	b := open(t)
+	reading := present.Cautions(present.StepRead, car.Spec{})
+	if got := b.cautions("cautions-first"); !slices.Equal(got, reading) || len(got) < 5 {
+		t.Errorf("before coupling there stand %v", got)
+	}
+	b.three("30", "210", "90")
+	if got := b.cautions("cautions-first"); got != nil {
+		t.Errorf("with the gauges on the car there stand %v", got)
+	}
+	if got := b.cautions("cautions-all"); !slices.Equal(got, reading) {
+		t.Errorf("one tap away are %v", got)
+	}
+	recovery := present.Cautions(present.StepRecover, car.Spec{})
+	for q, want := range map[car.Quantity][]string{
+		car.Vent: nil, car.DischargeLine: {"hot_parts"}, car.SuctionLine: {"fans_belts"}, car.LiquidLine: {"fans_belts"},
+		car.Resting: nil, car.Cycling: {"fans_belts"}, car.WaterTest: {"water_and_electrics"}, car.HighIdle: nil, car.EqualiseTime: nil, car.Recovered: recovery,
+	} {
+		b.report(func(r *diagnose.Report) {
+			r.Verdict, r.Next = diagnose.CannotTell, []diagnose.Next{{Quantity: q, Minutes: 2, Hazard: q.Info().Hazard}}
+			r.Ranking = []diagnose.Ranked{{ID: car.Undercharge, Probability: .4}, {ID: car.Air, Probability: .4}, {ID: car.Healthy, Probability: .2}}
+		})
+		if got := b.cautions("cautions"); !slices.Equal(got, want) {
+			t.Errorf("with %s there stand %v, want %v", q, got, want)
+		}
+		delete(b.Page.Case().Readings, q)
+	}
+	// With the engine off: what reading did not have.
+	b.Do(func() { b.Page.SetEngine(job.EngineOff) })
+	if got := b.cautions("cautions"); !slices.Equal(got, []string{"identify_first"}) {
+		t.Errorf("at rest there stand %v", got)
+	}
+}
+
+// cautions are the codes in the list with the id.
+func (b *screen) cautions(id string) (codes []string) {
+	_, list, _ := strings.Cut(b.HTML(), fmt.Sprintf("id=%q", id))
+	list, _, _ = strings.Cut(list, "</ul>")
+	for _, m := range regexp.MustCompile(`data-caution="([^"]+)"`).FindAllStringSubmatch(list, -1) {
+		codes = append(codes, m[1])
+	}
+	return codes
+}
+
+// Equal sides are no verdict on a compressor before it is known whether the engine runs.
+// Off, the same two numbers are the check at rest: R-134a with liquid left shows 86 to
+// 87 psi at 80 °F (memory of printed pressure–temperature charts).
+func TestEqualSidesAskWhetherTheEngineRuns(t *testing.T) {
+	b := open(t)
+	b.three("87", "87", "80")
+	if said := b.Page.Said(); !said.AskEngine || len(said.Candidates) > 0 {
+		t.Fatalf("it says %+v", said)
+	}
+	b.Has("glance", "Is the engine running?")
+	for _, id := range []string{"answer", "glance", "next"} {
+		if got := b.Text(id); strings.Contains(got, "ompressor") {
+			t.Errorf("#%s condemns: %q", id, got)
+		}
+	}
+	b.Sound("asked")
+	b.Do(func() { b.Page.SetEngine(job.EngineOn) })
+	if lead := b.Page.Said().Candidates[0].ID; lead != car.NotRunning {
+		t.Errorf("running, %s leads", lead)
+	}
+	b.Has("next-ask", "clutch") // and not the vent
+	b.Page.Job.Car.Refrigerant = car.R134a
+	b.Do(func() { b.Page.SetEngine(job.EngineOff) })
+	if low, high := b.Typed("resting"), b.Typed("resting_high"); low != "87" || high != "87" || b.Typed("low") != "" {
+		t.Errorf("off, the needles at rest are %s and %s, low %q", low, high, b.Typed("low"))
+	}
+	b.Has("verdict", "Liquid is left")
+	b.Has("glance", "Start the engine")
+	b.Has("next-ask", "Start the engine")
+	b.Sound("at rest")
+	b.Enter("resting_high", "120").Has("verdict", "The needles differ")
+	b.Enter("resting", "0").Enter("resting_high", "0").Has("verdict", "Empty")
+	b.Has("next-ask", "do not run the compressor")
+	b.Enter("resting", "").Has("answer", "engine off")
+	// And back: the resting pressure stays, the running needles are asked for.
+	b.Enter("resting", "85").Do(func() { b.Page.SetEngine(job.EngineOn) })
+	b.Has("answer", "Type both needles")
+	b.Enter("low", "38").Enter("high", "245")
+	if _, ok := b.Page.Case().Readings[car.Resting]; !ok || b.Page.Answer().State != page.Answered {
+		t.Error("the resting pressure is gone")
+	}
+}
+
+// A tap on the wrong side can be taken back.
+func TestEngineOffCanBeUndone(t *testing.T) {
+	b := open(t)
+	b.three("38", "245", "95").Do(func() { b.Page.SetEngine(job.EngineOff) })
+	b.Do(func() { b.Page.Undo() })
+	if b.Typed("low") != "38" || b.Typed("high") != "245" || b.Page.Job.Before.Engine != "" {
+		t.Errorf("it came back as %+v", b.Page.Job.Before)
+	}
+}
+
+// What is asked in seconds is taken in seconds.
+func TestTimeToEqualiseIsInSeconds(t *testing.T) {
+	b := open(t)
+	b.three("68", "135", "90").Enter("equalise_time", "20")
+	if s := b.Page.Case().Readings[car.EqualiseTime].Value; s != 20 {
+		t.Errorf("20 is %g s", s)
+	}
+	b.Has("why", "Time to equalise: 20 s")
+	b.Do(func() { b.place.measuring = true; b.Page.Edited() })
+	if unit := b.Page.UnitBeside(page.TextOf("equalise_time")); unit != "s" {
+		t.Errorf("beside it stands %q", unit)
+	}
+}
+
+// What cannot be used is named.
+func TestUnusableNumberIsNamed(t *testing.T) {
+	b := open(t)
+	b.three("30", "x", "90").Has("answer", "High side cannot be used yet.")
+	b.Has("glance", "High side cannot be used yet.")
+	b.Enter("ambient", "hot").Has("answer", "High side, Outside air cannot be used yet.")
+}
+
+// Two needles that stand together are in one unit: an empty car reads next to nothing.
+func TestNearlyNothingOnBothIsNotAskedAbout(t *testing.T) {
+	b := open(t)
+	b.three("4", "6", "80")
+	if got := b.Text("high-note"); got != "" {
+		t.Errorf("of 6 psi it asks %q", got)
+	}
+	b.Enter("high", "60").Enter("low", "2.1").Has("low-note", "bar") // a number that stands alone still is
+}
+
+// A minus in psi is mostly meant in inches.
+func TestMinusInPsiSpeaksOfInches(t *testing.T) {
+	b := open(t)
+	b.three("-5", "110", "90").Has("low-note", "−5 psi is taken as 10 inHg vacuum.")
+}
+
+// A rate that nobody sees is said as what it is.
+func TestClutchThatStaysOnIsSaid(t *testing.T) {
+	b := open(t)
+	b.three("30", "210", "90")
+	got := b.reason(diagnose.Evidence{Quantity: car.Cycling, Reading: car.Reading{Value: 7}, HasExpected: true, Expected: car.Interval{Hi: 0.1}, Place: 1})
+	if !strings.Contains(got, "Clutch cycling: 7 per minute; on a healthy car here the clutch stays on.") {
+		t.Errorf("it says %q", got)
 	}
 }

@@ -189,14 +189,17 @@ func (c *stepCard) body() []app.UI {
 	return append(append([]app.UI{c.mind()}, steps[c.Code]()...), c.finish())
 }
 
-// shownCautions is how many cautions stand open; the rest is one tap away.
-const shownCautions = 3
+// shownCautions is how many cautions stand open: a list that is longer is not read
+// (judgement).
+const shownCautions = 4
 
+// mind shows the cautions that are new at this step, the gravest first; the others, those
+// of the steps before it on this page among them, are one tap away.
 func (c *stepCard) mind() app.UI {
 	s := c.s
-	codes := newFirst(present.Step(c.Code), present.Cautions(present.Step(c.Code), s.Case().Car))
-	first := codes[:min(len(codes), shownCautions)]
-	rest := codes[len(first):]
+	fresh, old := present.NewCautions(present.StepResting, present.Step(c.Code), s.Case().Car)
+	first := fresh[:min(len(fresh), shownCautions)]
+	rest := append(slices.Clone(fresh[len(first):]), old...)
 	return app.Div().Class("mind").Body(
 		s.Cautions("cautions-"+c.Code, first),
 		app.If(len(rest) > 0, func() app.UI {
@@ -204,28 +207,6 @@ func (c *stepCard) mind() app.UI {
 				s.Cautions("cautions-rest-"+c.Code, rest))
 		}),
 	)
-}
-
-// newFirst puts what no earlier step of the job has said before what was said already:
-// what stands open at every step is read at none. Within both the gravest comes first.
-func newFirst(step present.Step, codes []string) []string {
-	said := map[string]bool{}
-	for _, before := range jobSteps[:slices.Index(jobSteps, string(step))] {
-		for _, code := range present.Cautions(present.Step(before), car.Spec{}) { // a car not known is told everything
-			said[code] = true
-		}
-	}
-	out := slices.Clone(codes)
-	slices.SortStableFunc(out, func(a, b string) int {
-		switch {
-		case said[a] == said[b]:
-			return 0
-		case said[a]:
-			return 1
-		}
-		return -1
-	})
-	return out
 }
 
 func (c *stepCard) finish() app.UI {

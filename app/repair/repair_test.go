@@ -2,6 +2,7 @@ package repair
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -110,7 +111,7 @@ func TestRecoveredMassWeighsInTheAnswer(t *testing.T) {
 	}
 }
 
-// Three cautions stand open at a step: those that no step before it has said come first.
+// Four cautions at most stand open at a step: those that no step before it has said.
 // At the first step that is goggles; at the charge, what only a charge can do.
 func TestNewCautionsStandOpen(t *testing.T) {
 	b := pickup(t, job.Memory{}).work()
@@ -203,7 +204,7 @@ func TestImportLosesNothing(t *testing.T) {
 		"cut":     {file[:len(file)/2], "breaks off"},
 		"foreign": {`{"hello": "world"}`, "not a job from this tool"},
 		"no JSON": {"<script>alert(1)</script>", "cannot be read"},
-		"future":  {strings.Replace(file, `"version": 1`, `"version": 99`, 1), "newer version"},
+		"future":  {strings.Replace(file, `"version": 2`, `"version": 99`, 1), "newer version"},
 		"huge":    {strings.Repeat("x", job.MaxFile+1), "too large"},
 		"empty":   {"", "breaks off"},
 	} {
@@ -561,4 +562,55 @@ func TestRepairFieldsSwapAndRememberUnits(t *testing.T) {
 	if got := b.Page.Typed(page.TextOf(present.OilIn)); got != "2.5" {
 		t.Errorf("it came back as %q", got)
 	}
+}
+
+// Which caution stands where, for a car of which nothing is known. In the open is what
+// is new at a step, on this page; none is lost: what a step has in refrig/service is
+// there, in the open or one tap away.
+func TestCautionsStandWhereTheHandIs(t *testing.T) {
+	want := map[string][2]string{ // in the open, folded
+		"resting": {"goggles_and_gloves high_voltage_keep_off r744_stop mildly_flammable", "identify_first uncoupling frostbite_aid label_and_manual_outrank"},
+		"find": {"fans_and_belts hot_parts high_voltage_isolate no_flame_toxic_gas",
+			"gas_sinks never_compressed_air never_oxygen regulate_nitrogen uv_eyewear goggles_and_gloves mildly_flammable frostbite_aid label_and_manual_outrank"},
+		"recover": {"pump_can_ignite never_vent certified_person eu_certified_person",
+			"goggles_and_gloves high_voltage_isolate r744_stop mildly_flammable no_flame_toxic_gas gas_sinks identify_first uncoupling frostbite_aid label_and_manual_outrank"},
+		"repair": {"empty_before_opening no_welding_or_steam engine_cool",
+			"goggles_and_gloves high_voltage_isolate mildly_flammable no_flame_toxic_gas gas_sinks frostbite_aid label_and_manual_outrank"},
+		"retest": {"goggles_and_gloves high_voltage_isolate never_compressed_air never_oxygen", "regulate_nitrogen uncoupling label_and_manual_outrank"},
+		"evacuate": {"vacuum_is_no_leak_test no_compressor_in_vacuum",
+			"goggles_and_gloves high_voltage_isolate pump_can_ignite uncoupling frostbite_aid label_and_manual_outrank"},
+		"charge": {"ventilate_doors_open high_valve_closed_running no_liquid_into_suction never_by_pressure",
+			"goggles_and_gloves fans_and_belts hot_parts high_voltage_keep_off mildly_flammable no_flame_toxic_gas gas_sinks certified_person eu_certified_person uncoupling frostbite_aid label_and_manual_outrank"},
+		"prove": {"goggles_and_gloves fans_and_belts hot_parts ventilate_doors_open", "high_voltage_keep_off mildly_flammable uncoupling frostbite_aid label_and_manual_outrank"},
+	}
+	b := open(t, job.Memory{}).work()
+	for _, step := range service.Steps()[1:] {
+		_, listed := want[string(step)]
+		if !listed {
+			t.Errorf("what stands at %s is not listed here", step)
+		}
+		var both []string
+		for i, id := range []string{"cautions-", "cautions-rest-"} {
+			got := b.cautions(id + string(step))
+			if text := strings.Join(got, " "); text != want[string(step)][i] {
+				t.Errorf("%s%s: %s", id, step, text)
+			}
+			both = append(both, got...)
+		}
+		for _, n := range service.Cautions(step, car.Spec{}) {
+			if !slices.Contains(both, n.Code) {
+				t.Errorf("%s is lost at %s", n.Code, step)
+			}
+		}
+	}
+}
+
+// cautions are the codes in the list with the id.
+func (s *screen) cautions(id string) (codes []string) {
+	_, list, _ := strings.Cut(s.HTML(), fmt.Sprintf("id=%q", id))
+	list, _, _ = strings.Cut(list, "</ul>")
+	for _, m := range regexp.MustCompile(`data-caution="([^"]+)"`).FindAllStringSubmatch(list, -1) {
+		codes = append(codes, m[1])
+	}
+	return codes
 }

@@ -93,16 +93,9 @@ func (s *sums) recovered() float64 {
 }
 
 func (s *sums) resting() sum[service.Resting] {
-	low, ok := s.of.Readings[car.Resting]
-	if !ok {
-		s.lacks("resting")
-	}
-	in := service.RestingInput{
-		Car: s.of.Car, Low: refrig.Gauge(low.Value), High: refrig.Gauge(low.Value),
-		Temperature: s.temperature(present.Soak), Altitude: s.of.Weather.Altitude, Soaked: s.job.Repair.Soaked,
-	}
-	if high, ok := s.number(present.RestingHigh, ""); ok {
-		in.High = refrig.Gauge(high)
+	in, need := page.AtRest(s.job, s.of)
+	for _, code := range need {
+		s.lacks(code)
 	}
 	return done(s, func() (service.Resting, error) { return service.AtRest(in) })
 }
