@@ -107,6 +107,7 @@ golden: ## accept the pictures and texts as they are now; shows what changed
 
 report: ## write testdata/report: how often the answer is right, and how sure it should be
 	go run ./refrig/diagnose/cmd/report
+	go test ./refrig/internal/judge -run TestProof -count 1 -update-proof
 	CYCLE_CASES=20000 go test -count=1 -run 'Robustness|OtherStarts' -v ./refrig/cycle
 
 calibrate: ## fit the fleet to makers' published tables; writes refrig/fleet/calibration.csv and testdata/makers/calibration.md

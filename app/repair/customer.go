@@ -1,6 +1,7 @@
 package repair
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -226,13 +227,22 @@ func (p *sheet) proved() []app.UI {
 	if !proof.ready() {
 		return []app.UI{para(w.T("tell.proved.not_yet"))}
 	}
-	out := []app.UI{para(w.T(passed(proof.Is, "tell.proved.passed", "tell.proved.failed")))}
+	out := []app.UI{para(w.T(provedKey(proof.Is)))}
 	for _, e := range s.After().Report.Evidence {
 		if e.Quantity == car.Vent && e.HasExpected {
 			out = append(out, para(p.vent(e)))
 		}
 	}
 	return out
+}
+
+// provedKey is what a proof says to a driver. At the edge it makes a difference whether
+// the readings are there or something is still to be done.
+func provedKey(p service.Proof) string {
+	if p.Outcome == service.AtTheEdge && !slices.Contains(p.Because, "readings") {
+		return "tell.proved.open"
+	}
+	return "tell.proved." + string(p.Outcome)
 }
 
 // vent says the one number a driver can feel.

@@ -52,7 +52,7 @@ func (c *stepCard) stands() string {
 		}
 	case "prove":
 		if r := sums.proof(s.After()); r.ready() {
-			return w.T(passed(r.Is, "job.proved", "job.not_proved"))
+			return w.T("job.outcome." + string(r.Is.Outcome))
 		}
 	case stepRecord:
 		return w.T("job.record.short")
@@ -61,13 +61,6 @@ func (c *stepCard) stands() string {
 		return w.T("job.is_done")
 	}
 	return ""
-}
-
-func passed(p service.Proof, yes, no string) string {
-	if p.Passed {
-		return yes
-	}
-	return no
 }
 
 func (s *Place) vacuumReached() refrig.Pressure {

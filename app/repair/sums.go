@@ -296,5 +296,44 @@ func (s *sums) proof(a *page.Answer) sum[service.Proof] {
 	high, in.HighExpected = expected(car.High)
 	vent, in.VentExpected = expected(car.Vent)
 	in.Low, in.High, in.Vent = refrig.Gauge(low), refrig.Gauge(high), refrig.Temperature(vent)
+	in.Deviation = a.Report.Deviation.Square
+	miss := s.miss
+	s.miss = nil
+	if s.circuitTouched() {
+		in.Charge, in.Leak = s.chargeCheck(), s.leakCheck()
+	}
+	s.miss = miss
 	return done(s, func() (service.Proof, error) { return service.Prove(in) })
+}
+
+// circuitTouched tells if refrigerant was taken out or put in, or the circuit opened:
+// then the charge has to be right and the circuit tight before anything is proved. A
+// new fan asks for neither.
+func (s *sums) circuitTouched() bool {
+	r := s.job.Repair
+	_, out := s.job.Before.Readings[car.Recovered]
+	_, in := s.job.Text[present.MassIn]
+	return r.Opened || r.SuddenLeak || len(r.LeaksFound) > 0 || out || in || len(s.job.Repair.Hold) > 0 || len(s.parts()) > 0
+}
+
+func (s *sums) chargeCheck() service.Check {
+	switch c := s.charged(); {
+	case !c.ready():
+		return service.CheckOpen
+	case c.Is.Label == service.InsideBand:
+		return service.CheckGood
+	}
+	return service.CheckBad
+}
+
+// leakCheck is what the search under gas found, or the pressure that was left on it.
+// What was found and closed is no leak any more, so the places found do not count.
+func (s *sums) leakCheck() service.Check {
+	switch p := s.pressureTest(); {
+	case s.job.Repair.Retest == "leak", p.ready() && p.Is.Verdict == service.PressureLeak:
+		return service.CheckBad
+	case s.job.Repair.Retest == "tight":
+		return service.CheckGood
+	}
+	return service.CheckOpen
 }

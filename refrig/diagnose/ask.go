@@ -82,6 +82,7 @@ func (a *Inference) Answer() Report {
 	sort.SliceStable(r.Members, func(i, j int) bool { return a.p[car.Index(r.Members[i])] > a.p[car.Index(r.Members[j])] })
 	r.Weighed = weighed(&a.c)
 	r.Evidence = a.evidence(r.Ranking)
+	r.Deviation = a.Deviation()
 	r.Warnings = a.warn(r.Ranking)
 	if a.p[car.Index(car.Combination)] > 0.25 {
 		r.PairA, r.PairB = likeliest(a.pair)

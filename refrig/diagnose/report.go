@@ -91,6 +91,7 @@ type Report struct {
 	// PairA and PairB name two conditions that together fit clearly better than
 	// any single one; empty otherwise.
 	PairA, PairB car.ConditionID
+	Deviation    Deviation // of needles and vent from sound cars
 }
 
 // Weighed is a charge known by weight.

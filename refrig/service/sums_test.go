@@ -380,15 +380,36 @@ func TestProve(t *testing.T) {
 		}
 		return p
 	}
-	if p := prove(); !p.Passed || !p.Vents.Applies || p.Vents.Vent != service.InsideBand {
+	if p := prove(); p.Outcome != service.Proved || !p.Vents.Applies || p.Vents.Vent != service.InsideBand {
 		t.Errorf("good car: %+v", p)
 	}
+	// χ² of three degrees of freedom, from printed tables: 90 % lie within 6.25, 98 % within 9.84.
+	for _, c := range []struct {
+		deviation    float64
+		charge, leak service.Check
+		want         service.Outcome
+		because      string
+	}{
+		{6.2, service.CheckGood, service.CheckGood, service.Proved, ""},
+		{6.3, service.CheckGood, service.CheckGood, service.AtTheEdge, "readings"},
+		{9.8, service.NotAsked, service.NotAsked, service.AtTheEdge, "readings"},
+		{9.9, service.CheckOpen, service.CheckGood, service.NotProved, "readings"},
+		{1, service.CheckOpen, service.CheckOpen, service.AtTheEdge, "leak_open charge_open"},
+		{1, service.CheckBad, service.CheckGood, service.NotProved, "charge"},
+		{1, service.CheckGood, service.CheckBad, service.NotProved, "leak"},
+	} {
+		in.Deviation, in.Charge, in.Leak = c.deviation, c.charge, c.leak
+		if p := prove(); p.Outcome != c.want || strings.Join(p.Because, " ") != c.because {
+			t.Errorf("%+v: %s because %v", c, p.Outcome, p.Because)
+		}
+	}
+	in.Deviation, in.Charge, in.Leak = 0, service.NotAsked, service.NotAsked
 	in.Vent = fahrenheit(52)
-	if p := prove(); p.Passed || p.Vent != service.AboveBand || p.Vents.Vent != service.AboveBand {
+	if p := prove(); p.Vent != service.AboveBand || p.Vents.Vent != service.AboveBand {
 		t.Errorf("warm vent: %+v", p)
 	}
 	in.Vent, in.Low = fahrenheit(41), 150e3
-	if p := prove(); p.Passed || p.Low != service.BelowBand || p.Vents.Vent != service.InsideBand {
+	if p := prove(); p.Low != service.BelowBand || p.Vents.Vent != service.InsideBand {
 		t.Errorf("low needle under its band: %+v", p)
 	}
 	in.Ambient, in.Humidity, in.RPM = fahrenheit(95), 0.6, 800

@@ -1,0 +1,53 @@
+package diagnose
+
+import (
+	"math"
+	"testing"
+
+	"twoneedles/refrig/car"
+)
+
+// A car at the median of everything is no distance away; needles at the corners of
+// their middle 90 % are 1.645 standard deviations out, along a diagonal farther or
+// nearer by their correlation; a cold vent adds nothing, a warm one does.
+func TestDeviation(t *testing.T) {
+	m, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := car.Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.OrificeTube, Compressor: car.Fixed},
+		Weather: car.Weather{Ambient: 303.15, Humidity: 0.4, HumidityKnown: true}, Running: car.Running{RPM: 1500, RPMKnown: true, Blower: 1}}
+	ask := func(r car.Readings) (*Inference, Deviation) {
+		t.Helper()
+		c.Readings = r
+		a, err := m.Ask(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a, a.Deviation()
+	}
+	a, _ := ask(car.Readings{car.Low: {Value: 250e3}, car.High: {Value: 1.4e6}})
+	low, high := a.bands()
+	middle := car.Readings{car.Low: {Value: low.P50}, car.High: {Value: high.P50}}
+	if _, d := ask(middle); d.Square > 1e-6 || len(d.Of) != 2 {
+		t.Errorf("the middle is %+v away", d)
+	}
+	rho := a.healthy.rho
+	_, d := ask(car.Readings{car.Low: {Value: low.P95}, car.High: {Value: high.P95}})
+	if want := 1.645 * 1.645 * 2 / (1 + rho); math.Abs(d.Square-want) > 0.01 { // quantiles are kept in single precision
+		t.Errorf("both at their 95 %%: %g, want %g", d.Square, want)
+	}
+	_, one := ask(car.Readings{car.Low: {Value: low.P95}})
+	if math.Abs(one.Square-1.645*1.645) > 0.01 || len(one.Of) != 1 {
+		t.Errorf("one needle at its 95 %%: %+v", one)
+	}
+	square := map[string]float64{}
+	for name, vent := range map[string]float64{"cold": 274, "usual": 285, "warm": 300} {
+		middle[car.Vent] = car.Reading{Value: vent}
+		_, d := ask(middle)
+		square[name] = d.Square
+	}
+	if square["cold"] > 1e-6 || square["warm"] < 10 || square["usual"] > square["warm"] {
+		t.Errorf("vents: %v", square)
+	}
+}
