@@ -405,6 +405,7 @@ func TestLinksAreHandedOn(t *testing.T) {
 	page.WaitText("#record-said", "Handed on")
 	whole := Eval[string](page, "window.shared.url")
 	page.Click("#nav-readings")
+	page.Run(`document.querySelector("#keep").open = true`)
 	page.Click("#share")
 	page.WaitText("#share-said", "Handed on")
 	alone := Eval[string](page, "window.shared.url")

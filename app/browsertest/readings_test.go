@@ -252,6 +252,7 @@ func TestSharedReadings(t *testing.T) {
 	page.waitAnswer()
 	leader := page.leader()
 	page.Run(`Object.defineProperty(navigator, "clipboard", {value: {writeText: t => (window.copied = t, Promise.resolve())}})`)
+	page.Run(`document.querySelector("#keep").open = true`)
 	page.Click("#share")
 	page.WaitText("#share-said", "Link copied")
 	link := Eval[string](page, "window.copied")

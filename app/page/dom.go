@@ -47,6 +47,15 @@ func Reveal(id string) { show(id, "center") }
 // ShowTop scrolls the element to the top of the screen and focuses it.
 func ShowTop(id string) { show(id, "start") }
 
+// AboveKeypad scrolls the element to the top of a phone's screen, where the keypad
+// leaves room for it and for what follows.
+func AboveKeypad(id string) {
+	el := app.Window().GetElementByID(id)
+	if narrow := app.Window().Call("matchMedia", "(max-width: 62.49rem)"); el.Truthy() && narrow.Truthy() && narrow.Get("matches").Bool() {
+		el.Call("scrollIntoView", map[string]any{"block": "start"})
+	}
+}
+
 func show(id, block string) {
 	if el := app.Window().GetElementByID(id); el.Truthy() {
 		el.Call("scrollIntoView", map[string]any{"block": block})

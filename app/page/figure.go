@@ -23,7 +23,7 @@ func (s *Page) FigureText(f chart.Figure) app.UI {
 	return app.Details().ID(f.ID+"-text").Body(
 		app.Summary().Class("small soft").Text(s.Words.T("readings.plane.text")),
 		app.P().ID(f.ID+"-summary").Class("caption").Text(f.Summary),
-		app.Div().ID(f.ID+"-table").Class("scroll").Body(figureTable(f.Table)),
+		app.Div().ID(f.ID+"-table").Class("scroll").TabIndex(0).Role("group").Aria("label", f.Table.Caption).Body(figureTable(f.Table)),
 	)
 }
 

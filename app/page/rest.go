@@ -94,6 +94,7 @@ func ended(title string) string {
 // whether the engine runs: off, they should; running, nothing pumps.
 func (s *Page) saidEngine() Said {
 	w := s.Words
-	return Said{AskEngine: true, Verdict: diagnose.CannotTell, Title: w.T("verdict.engine.name"), Technician: w.T("verdict.engine.tech"),
-		Customer: w.T("verdict.engine.customer"), Step: Step{Text: w.T("verdict.engine.act")}, Bar: w.T("verdict.engine.bar")}
+	title, act := w.T("verdict.engine.name"), w.T("verdict.engine.act")
+	return Said{AskEngine: true, Verdict: diagnose.CannotTell, Title: title, Technician: w.T("verdict.engine.tech"),
+		Customer: w.T("verdict.engine.customer"), Step: Step{Text: act}, Bar: w.T("readings.two_sentences", "first", ended(title), "second", act)}
 }

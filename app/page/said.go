@@ -73,7 +73,7 @@ func (s *Page) Said() Said {
 		return s.saidAtRest()
 	case a.State != Answered || len(a.Report.Ranking) == 0:
 		return Said{}
-	case a.Report.Group == diagnose.GroupEqual && s.Job.Before.Engine == "":
+	case a.Report.Group == diagnose.GroupEqual && s.Job.Before.Engine == "" && a.Report.Ranking[0].ID != car.Empty: // which it is either way
 		return s.saidEngine()
 	}
 	return s.SaidOf(a.Report, a.Of.Readings, a.Planned)
@@ -173,13 +173,12 @@ func (s *Page) measured(q car.Quantity) string {
 // bar is the answer and the step in a line or two.
 func (s *Page) bar(said *Said) string {
 	w, lead := s.Words, said.Candidates[0]
-	short := func(id car.ConditionID) string { return w.T("chart.condition." + string(id)) }
 	first := ended(said.Title)
 	switch {
 	case said.Verdict == diagnose.CannotTell && said.Open > 1:
-		first = w.T("readings.bar.two", "first", short(lead.ID), "second", short(said.Candidates[1].ID))
+		first = w.T("readings.bar.two", "first", s.ShortName(lead.ID), "second", s.ShortName(said.Candidates[1].ID))
 	case said.Verdict == diagnose.Named, said.Verdict == diagnose.Leaning:
-		first = w.T("readings.bar.leads", "condition", short(lead.ID), "chance", lead.Chance)
+		first = w.T("readings.bar.leads", "condition", s.ShortName(lead.ID), "chance", lead.Chance)
 	}
 	if said.Step.Wait {
 		return first

@@ -16,6 +16,11 @@ func (s *Page) ConditionName(id car.ConditionID) string {
 	return s.Words.T("condition." + string(id) + ".name")
 }
 
+// ShortName names a condition where there is little room, as the pictures do.
+func (s *Page) ShortName(id car.ConditionID) string {
+	return s.Words.T("chart.condition." + string(id))
+}
+
 // InText names a condition within a technician's sentence.
 func (s *Page) InText(id car.ConditionID) string {
 	return s.Words.T("condition." + string(id) + ".in_text")

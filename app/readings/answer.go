@@ -159,7 +159,7 @@ func (p *rankingPanel) unfoldRest(ctx app.Context, _ app.Event) {
 func (p *rankingPanel) ranked(c page.Candidate) app.UI {
 	return app.Li().DataSet("condition", string(c.ID)).Body(
 		p.rows.Row(c.ID, "rank",
-			app.Span().Class("what").Text(p.s.ConditionName(c.ID)),
+			app.Span().Class("what").Text(p.s.ShortName(c.ID)),
 			app.Span().Class("chance").Text(c.Chance),
 			page.ChanceBar(c.Probability),
 		),

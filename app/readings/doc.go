@@ -2,14 +2,15 @@
 // air on one side, what they mean on the other.
 //
 //	readings.go      the place, put together from
-//	entry.go         the two needles, the outside air, units
+//	entry.go         the two needles, outside and vent air, units; whether the engine
+//	                 runs, and the needles at rest; the bar that stays in view
 //	settings.go      air, engine and car, with what is assumed
 //	measurements.go  every further measurement
 //	example.go       whose readings these are, and invented cars
 //	picture.go       the pressure plane, moved by tap and arrow keys
 //	weather.go       both needles across the outside temperature; published.go the
 //	                 published tables in it
-//	answer.go        sentences, ranking, pattern, reasons; announce.go reads it out
-//	next.go          the next measurement and its cautions
+//	answer.go        verdict, ranking, pattern, reasons; announce.go reads it out
+//	next.go          the next step, with the field of the measurement it asks for
 //	share.go         link, print, cautions before coupling
 package readings

@@ -1,6 +1,8 @@
 package readings
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
@@ -113,19 +115,26 @@ func (p *nextPanel) measurement(n diagnose.Next, prefix string) []app.UI {
 	s, w := p.s, p.s.Words
 	name := app.UI(app.Label().For(askedText(n.Quantity).HTML()).Text(w.T("readings.step.measure", "quantity", w.T("quantity."+string(n.Quantity)+".in_text"))))
 	return []app.UI{
-		app.P().ID(prefix+"next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Body(name),
-		p.field(n.Quantity),
-		p.change(n.Quantity),
-		app.P().Text(w.T("quantity." + string(n.Quantity) + ".how")),
-		app.P().Class("soft small").Text(w.T("readings.next.because", "minutes", s.Voice().Quantity(n.Minutes*60, unit.Duration))),
+		app.Div().ID("next-of-"+string(n.Quantity)).Class("tight asked").Body(
+			app.P().ID(prefix+"next-ask").Class("ask").DataSet("quantity", string(n.Quantity)).Body(name),
+			p.field(n.Quantity),
+			p.change(n.Quantity),
+		),
 		s.Cautions(prefix+"cautions", s.hazards(n)),
 		p.outcomes(n, prefix+"outcomes"),
+		app.Details().ID(prefix+"how").Body(
+			app.Summary().Class("small").Text(w.T("readings.next.how", "minutes", s.Voice().Quantity(n.Minutes*60, unit.Duration))),
+			app.P().Text(w.T("quantity."+string(n.Quantity)+".how"))),
 	}
 }
 
 // askedText is the text of a measurement in this card; that among the further
 // measurements is the same.
 func askedText(q car.Quantity) page.Text { return page.Text{Field: present.FieldID(q), Again: true} }
+
+// keypadOpens is about how long a keypad takes to open, and a finger to leave the screen:
+// nothing moves under it (judgement).
+const keypadOpens = 300 * time.Millisecond
 
 // field is where the measurement is typed.
 func (p *nextPanel) field(q car.Quantity) app.UI {
@@ -136,6 +145,7 @@ func (p *nextPanel) field(q car.Quantity) app.UI {
 				OnFocus(func(ctx app.Context, _ app.Event) {
 					ctx.JSSrc().Call("select")
 					s.hold(q)
+					s.Later(keypadOpens, func() { page.AboveKeypad("next-of-" + string(q)) })
 				}, app.EventScope("hold", q)).
 				OnKeyDown(p.entered, app.EventScope("entered", q)),
 			app.Span().Class("unit").Text(s.UnitBeside(t)),
@@ -204,9 +214,9 @@ func (s *Place) changed(reading string, was, now page.Said) string {
 	line := func(id car.ConditionID) string {
 		before, after := chance(was, id), chance(now, id)
 		if before == after {
-			return w.T("readings.step.same", "condition", s.ConditionName(id), "chance", after)
+			return w.T("readings.step.same", "condition", s.ShortName(id), "chance", after)
 		}
-		return w.T("readings.step.changed", "condition", s.ConditionName(id), "before", before, "after", after)
+		return w.T("readings.step.changed", "condition", s.ShortName(id), "before", before, "after", after)
 	}
 	lead, led := now.Candidates[0].ID, was.Candidates[0].ID
 	text := line(lead)
@@ -233,11 +243,11 @@ func (p *nextPanel) outcomes(n diagnose.Next, id string) app.UI {
 	for i, o := range n.Outcomes {
 		items[i] = app.Li().Body(
 			app.Span().Class("when").Text(s.outcomeRange(n.Quantity, o)),
-			app.Span().Class("then").Text(w.T("readings.next.means", "condition", s.ConditionName(o.Leader), "chance", w.Chance(o.LeaderChance))),
+			app.Span().Class("then").Text(w.T("readings.next.means", "condition", s.ShortName(o.Leader), "chance", w.Chance(o.LeaderChance))),
 		)
 	}
 	return app.Div().Body(
-		app.H3().Class("small soft").Text(w.T("readings.next.outcomes")),
+		app.H3().Class("sr").Text(w.T("readings.next.outcomes")),
 		app.Ul().ID(id).Class("outcomes").Body(items...),
 	)
 }
@@ -270,7 +280,7 @@ func (s *Place) outcomeRange(q car.Quantity, o diagnose.Outcome) string {
 
 // others offers what tells less for the time; one at a time unfolds.
 func (p *nextPanel) others(rest []diagnose.Next, title string) app.UI {
-	const most = 3
+	const most = 2 // in one line of a phone; the others are among the further measurements
 	s := p.s
 	var chips, unfolded []app.UI
 	for _, n := range rest[:min(len(rest), most)] {

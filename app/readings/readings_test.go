@@ -408,7 +408,7 @@ func TestNextStepHoldsWhileItIsTyped(t *testing.T) {
 		t.Errorf("the card changed to %q under the finger", got)
 	}
 	lead := b.Page.Said().Candidates[0]
-	b.Has("change", b.Page.ConditionName(lead.ID))
+	b.Has("change", b.Page.ShortName(lead.ID))
 	b.Has("change", lead.Chance)
 	b.Sound("held")
 	b.Enter("low", "7")

@@ -101,7 +101,7 @@ func TestRankingShowsWhatMatters(t *testing.T) {
 			{ID: car.Slipping, Probability: .03}, {ID: car.Healthy, Probability: .02}}
 	})
 	for id, want := range map[car.ConditionID]bool{car.Undercharge: true, car.Air: true, car.Moisture: true, car.Slipping: false, car.Healthy: false} {
-		if got := strings.Contains(b.Text("ranking"), b.Page.ConditionName(id)); got != want {
+		if got := strings.Contains(b.Text("ranking"), b.Page.ShortName(id)); got != want {
 			t.Errorf("%s in the open: %v", id, got)
 		}
 	}

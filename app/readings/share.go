@@ -30,6 +30,14 @@ func (p *sharePanel) Render() app.UI {
 	}
 	return app.Section().Class("card keep").Aria("label", w.T("readings.share.title")).Body(
 		p.beforeCoupling(),
+		app.Details().ID("keep").Class("settings").Body(append([]app.UI{app.Summary().Text(w.T("readings.share.title"))}, p.hand(button, first)...)...),
+	)
+}
+
+// hand are the ways to hand the readings on.
+func (p *sharePanel) hand(button func(id, key string, tap app.EventHandler) app.UI, first string) []app.UI {
+	w := p.s.Words
+	return []app.UI{
 		app.Div().Class("row").Body(
 			button("share", first, p.share),
 			app.If(page.CanShare(), func() app.UI { return button("share-copy", "readings.share.copy", p.copy) }),
@@ -42,7 +50,7 @@ func (p *sharePanel) Render() app.UI {
 			return app.Div().Class("entry").Body(
 				app.Input().ID("share-link").Type("text").ReadOnly(true).Aria("label", w.T("readings.share.link")).Value(p.linkShown))
 		}),
-	)
+	}
 }
 
 // share hands the link to the readings to the device's own sheet, or copies it.
