@@ -63,8 +63,12 @@ func (r *root) Render() app.UI {
 	return app.Div().Class("shell").Body(
 		app.A().Class("skip").Href("#main").Text(w.T("shell.skip")).OnClick(skip),
 		app.Header().Class("top").Body(
-			app.A().Class("brand").Href(page.Href("/")).Body(app.Raw(mark), app.Text(w.T("shell.name"))),
-			&nav{Place: r.Place, words: w},
+			app.If(!r.in.page.Guest(), func() app.UI {
+				return app.A().Class("brand").Href(page.Href("/")).Body(app.Raw(mark), app.Text(w.T("shell.name")))
+			}).Else(func() app.UI {
+				return app.Span().Class("brand").Body(app.Raw(mark), app.Text(w.T("shell.name")))
+			}),
+			app.If(!r.in.page.Guest(), func() app.UI { return &nav{Place: r.Place, words: w} }),
 			r.in.page.ThemeButton(),
 		),
 		r.in.page.Banner(),

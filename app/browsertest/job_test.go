@@ -132,7 +132,7 @@ func TestWholeJob(t *testing.T) {
 	page.Type("#shop", "Cool Corner (invented)")
 	page.Click("#to-tell")
 	page.WaitText("h1", "Your car’s air conditioning")
-	for _, want := range []string{"too little refrigerant", "cooling radiator at the front", "new front cooler", "It held", "same test again", "a new leak can start"} {
+	for _, want := range []string{"too little refrigerant", "cooler behind the grille", "new front cooler", "It held", "same test again", "a new leak can start"} {
 		page.WaitText("#sheet", want)
 	}
 	page.FullScreenshot("tell-phone")
@@ -167,6 +167,39 @@ func TestHoldClockGoesOn(t *testing.T) {
 	page.FullScreenshot("hold-clock-phone")
 	page.Click("#hold-stop")
 	page.WaitText("#hold-clock", "Start a new test")
+}
+
+// Whoever was sent the customer's page sees the page, without the tool around it, and
+// again after a reload; the tool is one quiet tap away.
+func TestSharedSheetOpensTheSheet(t *testing.T) {
+	var j job.Job
+	for _, e := range job.Examples(time.Now()) {
+		if e.Example == "old_pickup_half_charge" {
+			j = e
+		}
+	}
+	j.Repair.Cause, j.Repair.Parts, j.Shop = "undercharge", []string{"condenser"}, "Cool Corner (invented)"
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "tell#" + j.Link())
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.WaitText("#tell-found", "too little refrigerant")
+	page.WaitText("#tell-did", "the cooler behind the grille")
+	for _, tool := range []string{"nav.places", "input", "#tell-print", "#tell-share"} {
+		if Eval[bool](page, fmt.Sprintf("!!document.querySelector(%q)", tool)) {
+			t.Errorf("a sheet that was sent shows %s", tool)
+		}
+	}
+	page.FullScreenshot("tell-sent-phone")
+	page.Reload()
+	page.WaitRunning()
+	page.WaitText("#tell-found", "too little refrigerant")
+	page.Click("#tell-open")
+	page.WaitPlace("readings")
+	page.Wait("the navigation", `!!document.querySelector("#nav-job")`)
+	page.Click("#nav-tell")
+	page.WaitText("#tell-found", "too little refrigerant")
+	page.Wait("the shop's own field", `document.querySelector("#shop").value === "Cool Corner (invented)"`)
 }
 
 // wantOneSheet prints on the paper of both worlds and looks into the PDF.

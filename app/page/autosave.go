@@ -186,6 +186,9 @@ const showExample = "example"
 // is opened once and taken out of the address, so that going on working and reloading
 // keeps the work and not the link.
 func (s *Page) Arrive(ctx app.Context) {
+	if s.arriveAsGuest(ctx) {
+		return
+	}
 	u := ctx.Page().URL()
 	fragment := u.Fragment
 	if fragment != showExample && !job.IsLink(fragment) {

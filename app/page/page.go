@@ -40,6 +40,7 @@ type Page struct {
 	device  job.Storage
 	started bool
 	popped  bool
+	guest   bool // the job at hand is only shown: see guest.go
 	hurried bool // only in tests
 
 	notice    notice

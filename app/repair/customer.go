@@ -21,14 +21,14 @@ import (
 // whole sentences in tell.json, held to the reading age of a fourteen-year-old.
 type sheet struct {
 	app.Compo
-	Job, Answer, Plan, After int // revisions of what it shows
+	Job, Answer, Plan, After, Told int // revisions of what it shows
 
 	s *Place
 }
 
 // Customer draws the customer's sheet.
 func (s *Place) Customer() app.Composer {
-	return &sheet{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, s: s}
+	return &sheet{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Told: s.toldRev, s: s}
 }
 
 func (p *sheet) Render() app.UI {
@@ -39,11 +39,7 @@ func (p *sheet) Render() app.UI {
 		class += " long" // smaller type keeps it on one sheet
 	}
 	return app.Div().Class("tell").Body(
-		app.Div().Class("tell-tools row").Body(
-			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
-				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
-			app.A().Class("btn").Href(page.Href("/job")).Text(w.T("tell.to_job")),
-		),
+		p.tools(),
 		app.Article().ID("sheet").Class(class).Body(
 			p.letterhead(),
 			app.H1().ID("title").TabIndex(-1).Text(w.T("tell.title")),
@@ -52,9 +48,51 @@ func (p *sheet) Render() app.UI {
 			p.picture(),
 			p.part("did", p.did(work)...),
 			p.part("proved", p.proved()...),
+			p.part("next", para(w.T("tell.next."+p.next()))),
 			p.part("promise", p.promise()...),
 		),
+		app.If(s.Guest(), func() app.UI {
+			return app.P().Class("small tell-tools").Body(app.Button().ID("tell-open").Type("button").Class("btn").Text(w.T("tell.open")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					s.TakeGuest()
+					ctx.Navigate(page.Href("/"))
+				}))
+		}),
 	)
+}
+
+// tools are what the shop does with the sheet. Whoever was sent it has only the sheet.
+func (p *sheet) tools() app.UI {
+	s, w := p.s, p.s.Words
+	if s.Guest() {
+		return app.Div().Class("tell-tools").Hidden(true)
+	}
+	return app.Div().Class("tell-tools").Body(
+		app.Div().Class("row").Body(
+			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
+				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+			app.Button().ID("tell-share").Type("button").Class("btn").Text(w.T("tell.share")).
+				OnClick(func(ctx app.Context, _ app.Event) {
+					page.Share(ctx, w.T("tell.title"), s.Link("tell"), func(_ app.Context, how page.Shared) {
+						p.s.told = how
+						p.s.toldRev++
+					})
+				}),
+			app.A().Class("btn").Href(page.Href("/job")).Text(w.T("tell.to_job")),
+		),
+		app.P().ID("tell-said").Role("status").Class("small").Text(func() string {
+			if s.toldRev == 0 {
+				return ""
+			}
+			return w.T(sharedWords[s.told])
+		}()),
+	)
+}
+
+// sharedWords say what became of a link.
+var sharedWords = map[page.Shared]string{
+	page.SharedAway: "job.record.sent", page.SharedCopied: "job.record.copied", page.SharedNot: "job.record.not_copied",
+	page.SharedEnded: "job.record.not_sent",
 }
 
 // A sheet with more text than longWork is set smaller; work is cut at mostWork with
@@ -75,6 +113,11 @@ func (p *sheet) letterhead() app.UI {
 	if date.IsZero() {
 		date = time.Now()
 	}
+	about := app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title),
+		app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly)))
+	if s.Guest() {
+		return app.Div().Class("letterhead").Body(app.P().Class("shop").Text(s.Job.Shop), about)
+	}
 	return app.Div().Class("letterhead").Body(
 		app.Label().Class("sr").For("shop").Text(w.T("job.shop.name")),
 		app.Input().ID("shop").Class("shop").Type("text").AutoComplete(false).MaxLength(maxTitle).
@@ -83,8 +126,7 @@ func (p *sheet) letterhead() app.UI {
 			s.Edited()
 		}),
 		app.P().Class("shop paper").Text(s.Job.Shop), // an input on paper would cut a long name
-		app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title),
-			app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly))),
+		about,
 	)
 }
 
@@ -131,6 +173,8 @@ func (p *sheet) found() []app.UI {
 	return out
 }
 
+// sure says how sure it is, of a thing that it names. Where nothing is named, what was
+// found says so, and a chance of nothing in particular would only frighten.
 func (p *sheet) sure() []app.UI {
 	s, w := p.s, p.s.Words
 	id, settled := s.cause()
@@ -143,18 +187,45 @@ func (p *sheet) sure() []app.UI {
 			chance = r.Probability
 		}
 	}
-	key := "tell.sure.likeliest"
-	switch {
+	var out []app.UI
+	switch named := s.Answer().Report.Verdict == diagnose.Named; {
 	case settled && chance < page.Unlikely:
-		key = "tell.sure.by_hand" // seen at the car, whatever the numbers said
+		out = append(out, para(w.T("tell.sure.by_hand"))) // seen at the car, whatever the numbers said
 	case settled:
-		key = "tell.sure.settled"
+		out = append(out, para(w.T("tell.sure.settled", "cause", s.Plain(id), "chance", w.Chance(chance))))
+	case named:
+		out = append(out, para(w.T("tell.sure.likeliest", "cause", s.Plain(id), "chance", w.Chance(chance))))
+	default:
+		out = append(out, para(w.T("tell.sure.open")))
 	}
-	out := []app.UI{para(w.T(key, "chance", w.Chance(chance)))}
 	if r := sumsOf(s.Job, s.Case()).recovery(); r.ready() {
 		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
 	}
 	return out
+}
+
+// next is what is suggested now. It names no price and no time: the shop knows them.
+func (p *sheet) next() string {
+	s := p.s
+	_, settled := s.cause()
+	proof := sumsOf(s.Job, s.Case()).proof(s.After())
+	switch {
+	case proof.ready():
+		key := strings.TrimPrefix(provedKey(proof.Is), "tell.proved.")
+		if key == string(service.Proved) && sumsOf(s.Job, s.Case()).circuitTouched() {
+			return "proved_circuit"
+		}
+		return key
+	case settled && s.Job.Repair.Cause == string(car.Healthy):
+		return "healthy"
+	case settled && (len(s.Job.Repair.Parts) > 0 || s.isDone("repair")):
+		return "again"
+	case settled:
+		return "repair"
+	case s.Answer().State == page.Answered:
+		return "test"
+	}
+	return "read"
 }
 
 // picture is the one picture: before and after the repair, or before it the odds.
@@ -163,7 +234,9 @@ func (p *sheet) picture() app.UI {
 	if fig := s.beforeAfter("tell-plane"); fig != nil {
 		return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.before_after")), fig)
 	}
-	if s.Answer().State != page.Answered {
+	// Bars of what the numbers do not name, or of what was named otherwise at the car,
+	// would say something else than the words beside them.
+	if _, settled := s.cause(); settled || s.Answer().State != page.Answered || s.Answer().Report.Verdict != diagnose.Named {
 		return app.Div().ID("tell-picture").Hidden(true)
 	}
 	o := s.ChartOptions("tell-odds")

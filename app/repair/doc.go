@@ -9,5 +9,5 @@
 //	record.go    notes, the list of jobs; files.go what leaves and comes; qr.go
 //	sums.go      what was typed as the inputs of refrig/service
 //	parts.go     how a sum, a check and a source are shown; controls.go chips and menus
-//	customer.go  one sheet in plain words
+//	customer.go  one sheet in plain words, also for somebody who was sent it
 package repair

@@ -118,7 +118,7 @@ func (s *Place) showLink() {
 		s.list.link = ""
 		return
 	}
-	s.list.link = s.Link("tell")
+	s.list.link = s.Link("job")
 	s.Then(func() { page.Reveal("job-link") })
 }
 
@@ -134,16 +134,13 @@ func (s *Place) copyLink(ctx app.Context, _ app.Event) {
 
 // linkWent says what became of the link, which stays on screen.
 func (s *Place) linkWent(_ app.Context, how page.Shared) {
-	s.status(s.Words.T(map[page.Shared]string{
-		page.SharedAway: "job.record.sent", page.SharedCopied: "job.record.copied", page.SharedNot: "job.record.not_copied",
-		page.SharedEnded: "job.record.not_sent",
-	}[how]))
+	s.status(s.Words.T(sharedWords[how]))
 }
 
 // linkAndCode shows the link and its code, or says that it is too long for one.
 func (c *stepCard) linkAndCode() app.UI {
 	s, w := c.s, c.s.Words
-	s.list.link = s.Link("tell") // the job may have changed since
+	s.list.link = s.Link("job") // the job may have changed since
 	link := s.list.link
 	var code app.UI = app.P().ID("qr-too-long").Text(w.T("job.record.qr_too_long", "n", len(link), "most", mostQR))
 	if svg, ok := qrSVG(link, w.T("job.record.qr")); ok {

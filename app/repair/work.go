@@ -20,6 +20,9 @@ type Place struct {
 	list list
 	held held
 
+	told    page.Shared // what became of the link to the customer's sheet
+	toldRev int         // grows with it; 0 before
+
 	now     func() time.Time // the clock on the wall; tests turn it
 	cleared []job.HoldPoint  // the points of the hold test that were taken away last
 	rev     int              // grows with what is here
@@ -32,6 +35,7 @@ func New(pg *page.Page) *Place {
 		s.open = nil
 		s.list.looked = false
 		s.cleared = nil
+		s.toldRev = 0
 	})
 	pg.OnSync(s.syncLines)
 	return s

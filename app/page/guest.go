@@ -1,0 +1,49 @@
+package page
+
+import (
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+)
+
+// tellPath ends the address of the customer's sheet. A link to it is for the person
+// who drives the car: it shows the sheet and nothing to change, and is not kept among
+// the jobs of the device.
+const tellPath = "/tell"
+
+// Guest tells if the job at hand is only shown, to somebody who was sent it.
+func (s *Page) Guest() bool { return s.guest }
+
+// TakeGuest makes the job that is shown one of this device.
+func (s *Page) TakeGuest() {
+	s.guest = false
+	j := s.Job
+	s.Job = s.restore()
+	s.Open(j)
+}
+
+// arriveAsGuest shows the job of a link to the customer's sheet. The link stays in the
+// address, so that reloading shows the sheet again. Any other address is no guest's:
+// the device's own job comes back.
+func (s *Page) arriveAsGuest(ctx app.Context) bool {
+	u := ctx.Page().URL()
+	if !strings.HasSuffix(u.Path, tellPath) || !job.IsLink(u.Fragment) {
+		if s.guest {
+			s.guest = false
+			s.Replace(s.restore())
+		}
+		return false
+	}
+	j, _, err := job.OpenLink(u.Fragment)
+	if err != nil {
+		return false // said as of any other link
+	}
+	if !s.guest {
+		s.Save()
+	}
+	s.guest = true
+	s.Replace(j)
+	return true
+}

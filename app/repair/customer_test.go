@@ -1,0 +1,106 @@
+package repair
+
+import (
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+)
+
+// The sheet shows bars only of what it names, says of what it is how sure, and never
+// "we cannot say" beside either.
+func TestCustomerPageAgreesWithItself(t *testing.T) {
+	for _, verdict := range []diagnose.Verdict{diagnose.Named, diagnose.Leaning, diagnose.CannotTell, diagnose.Doubtful} {
+		for _, cause := range []car.ConditionID{"", car.Undercharge, car.Restriction, car.Healthy} {
+			b := open(t, job.Memory{}).put(page.TextOf("low"), "12").put(page.TextOf("high"), "95").put(page.TextOf(present.Ambient), "80")
+			b.Answered("three readings")
+			b.Do(func() {
+				b.Page.Job.Repair.Cause = string(cause)
+				b.Page.Answer().Report.Verdict = verdict
+			})
+			b.customer().Sound(string(verdict) + ", " + string(cause))
+			sheet, sure, bars := b.Text("sheet"), b.Text("tell-sure"), b.Text("tell-picture") != ""
+			if want := verdict == diagnose.Named && cause == ""; bars != want {
+				t.Errorf("%s, %q: bars %v, want %v", verdict, cause, bars, want)
+			}
+			if strings.Contains(sheet, "cannot say") && (bars || strings.Contains(sure, "about")) {
+				t.Errorf("%s, %q: %s", verdict, cause, sheet)
+			}
+			if named := b.place.Plain(car.Undercharge); cause == car.Undercharge && strings.Contains(sure, "numbers spoke") && !strings.Contains(sure, named) {
+				t.Errorf("%s: how sure of what? %s", verdict, sure)
+			}
+			if !strings.Contains(b.Text("tell-next"), ".") {
+				t.Errorf("%s, %q: nothing is suggested next", verdict, cause)
+			}
+		}
+	}
+}
+
+// What is suggested follows the work and names neither price nor time.
+func TestCustomerIsToldWhatIsNext(t *testing.T) {
+	b := open(t, job.Memory{})
+	b.customer().Has("tell-next", "measure the pressures")
+	b.Three("38", "330", "90")
+	b.customer().Has("tell-next", "one more test")
+	b = pickup(t, job.Memory{})
+	b.customer().Has("tell-next", "Nothing more is needed now. If the cooling gets weaker")
+	b.Do(func() { b.Page.Job.Repair.Retest = ""; b.Page.Edited() })
+	b.customer().Has("tell-next", "last check")
+	b.Has("tell-proved", "A last check is still to be made.")
+	b.put(page.TextAfter("low"), "").customer().Has("tell-next", "test the car again")
+	b.Do(func() { b.Page.Job.Repair.Parts = nil; b.Page.Edited() })
+	b.customer().Has("tell-next", "We repair this")
+	b.put(page.TextAfter("low"), "95").customer().Has("tell-next", "still wrong")
+}
+
+// A link to the sheet shows the sheet and nothing to change; the jobs of the device
+// stay as they are until somebody takes this one in.
+func TestSharedSheetIsOnlyShown(t *testing.T) {
+	link := pickup(t, job.Memory{}).Page.Job.Link()
+	device := job.Memory{}
+	b := open(t, device)
+	b.Three("25", "180", "80").Do(b.Page.Save)
+	own := b.Page.Job.ID
+	arrive := func(path, fragment string) {
+		b.Page.Ctx.Dispatch(func(ctx app.Context) {
+			ctx.Page().ReplaceURL(&url.URL{Path: path, Fragment: fragment})
+			b.Page.Arrive(ctx)
+		})
+		b.Do(func() {})
+	}
+	arrive("/tell", link)
+	b.customer().Sound("a sheet that was sent")
+	b.Has("tell-did", "We changed")
+	for _, forbidden := range []string{"<input", "tell-print", "tell-share", `href="./job"`} {
+		if strings.Contains(b.HTML(), forbidden) {
+			t.Errorf("a sheet that was sent holds %s", forbidden)
+		}
+	}
+	b.Do(b.Page.Save)
+	if kept, _, ok := job.NewStore(device).Current(); !ok || kept.ID != own {
+		t.Errorf("the device now holds %q at hand, want %q as before", kept.ID, own)
+	}
+	// Elsewhere the device's own job is back.
+	arrive("/", "")
+	if b.Page.Guest() || b.Page.Job.ID != own {
+		t.Errorf("away from the sheet: guest %v, job %s, want %s", b.Page.Guest(), b.Page.Job.ID, own)
+	}
+	// Taken in, it is a job like any other, and the one before is one tap away.
+	arrive("/tell", link)
+	b.Do(b.Page.TakeGuest)
+	if b.Page.Guest() || b.Page.Job.ID == own || !b.Page.CanUndo() {
+		t.Error("the job was not taken in")
+	}
+	b.Do(b.Page.Undo)
+	if b.Page.Job.ID != own {
+		t.Error("the job before is gone")
+	}
+	b.customer().Has("tell-share", "Send this page")
+}
