@@ -81,6 +81,7 @@ func (a *Inference) Answer() Report {
 	r.Members = a.m.Members(r.Group, a.c.Car)
 	sort.SliceStable(r.Members, func(i, j int) bool { return a.p[car.Index(r.Members[i])] > a.p[car.Index(r.Members[j])] })
 	r.Weighed = weighed(&a.c)
+	r.Superheat, r.Subcooling = a.superheat(), a.subcooling()
 	r.Evidence = a.evidence(r.Ranking)
 	r.Deviation = a.Deviation()
 	r.Warnings = a.warn(r.Ranking)

@@ -88,6 +88,8 @@ type Report struct {
 	// Weighed says what the recovered mass means, nil where none was read or the
 	// label charge is not known.
 	Weighed *Weighed
+	// Superheat and Subcooling are nil unless the needle and the pipe were both read.
+	Superheat, Subcooling *Heat
 	// PairA and PairB name two conditions that together fit clearly better than
 	// any single one; empty otherwise.
 	PairA, PairB car.ConditionID
