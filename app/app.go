@@ -87,13 +87,21 @@ type nav struct {
 
 func (n *nav) Render() app.UI {
 	w := n.words
-	items := make([]app.UI, len(places))
-	for i, p := range places {
-		a := app.A().ID("nav-" + p.id).Href(page.Href(p.path)).Text(w.T("shell.place." + p.id))
-		if p.id == n.Place {
-			a.Attr("aria-current", "page")
+	var items []app.UI
+	for _, p := range places {
+		if aside[p.id] != "" {
+			continue
 		}
-		items[i] = app.Li().Body(a)
+		a := app.A().ID("nav-" + p.id).Href(page.Href(p.path)).Text(w.T("shell.place." + p.id))
+		switch n.Place {
+		case p.id:
+			a.Attr("aria-current", "page")
+		default:
+			if aside[n.Place] == p.id {
+				a.Attr("aria-current", "true")
+			}
+		}
+		items = append(items, app.Li().Body(a))
 	}
 	return app.Nav().Class("places").Aria("label", w.T("shell.places")).Body(app.Ul().Body(items...))
 }

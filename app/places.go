@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/explore"
+	"twoneedles/app/lookup"
 	"twoneedles/app/page"
 	"twoneedles/app/practice"
 	"twoneedles/app/readings"
@@ -38,7 +39,12 @@ var places = []place{
 	{"/practice", "practice", "wide", func(in *rooms) app.Composer { return practice.View(in.page) }},
 	{"/explore", "explore", "wide", func(in *rooms) app.Composer { return explore.View(in.page) }},
 	{"/sources", "sources", "", func(in *rooms) app.Composer { return &sources{s: in.page} }},
+	{"/saturation", "saturation", "", func(in *rooms) app.Composer { return lookup.View(in.page) }},
 }
+
+// aside are places that are reached from another place and have no room in the
+// navigation; that other place is marked there meanwhile.
+var aside = map[string]string{"saturation": "readings"}
 
 // placeByID returns the place with the id; an unknown id is a slip in the code.
 func placeByID(id string) place {

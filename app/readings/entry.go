@@ -46,6 +46,7 @@ func (p *entryPanel) running() app.UI {
 				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
 				s.GaugeUnits())
 		}},
+		app.A().ID("to-saturation").Class("way").Href(page.Href("/saturation")).Text(w.T("saturation.open")),
 		s.Messages(page.TextOf(present.Ambient)),
 		s.Messages(page.TextOf(ventField)),
 	)
@@ -101,9 +102,10 @@ func (s *Place) gaugeShown(q car.Quantity) any {
 		Typed    job.Reading
 		Units    unit.Units
 		Band     string
+		Heat     [2]string
 		Problems []present.Problem
 	}
-	return shown{s.Job.Before.Readings[q], s.Job.Units, s.bandText(q), s.Problems(page.TextOf(present.FieldID(q)))}
+	return shown{s.Job.Before.Readings[q], s.Job.Units, s.bandText(q), [2]string{s.saturationText(q), s.heatText(q)}, s.Problems(page.TextOf(present.FieldID(q)))}
 }
 
 // airShown is what the fields of the outside air and of the vent show.
@@ -154,6 +156,8 @@ func (p *entryPanel) gauge(q car.Quantity, side, sign string) app.UI {
 		name,
 		big,
 		app.Div().ID(string(id)+"-band").Class("band").Text(s.bandText(q)),
+		app.Div().ID(string(id)+"-saturation").Class("band").Text(s.saturationText(q)),
+		app.Div().ID(string(id)+"-heat").Class("band heat").Hidden(s.heatText(q) == "").Text(s.heatText(q)),
 		app.Div().Class("ways").Body(
 			p.way(id, "swings", swings, func() { s.SetSwing(q, !s.Job.Before.Readings[q].Swing) }),
 			app.If(!swings, func() app.UI { return p.mark(id) }),

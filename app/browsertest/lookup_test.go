@@ -1,0 +1,40 @@
+package browsertest
+
+import "testing"
+
+// The look-up is one tap from Readings and fits a phone: both numbers, the slider and
+// the refrigerants are in view without scrolling, and each is wide enough for a thumb.
+func TestLookUpFitsOneHand(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.SetLook(Looks[0])
+	page.WaitRunning()
+	page.Type("#low", "28")
+	page.WaitText("#low-saturation", "32 °F")
+	page.Click("#to-saturation")
+	page.WaitPlace("saturation")
+	page.WaitValue("#saturation-pressure", "28")
+	page.WaitValue("#saturation-temperature", "32")
+	for _, id := range []string{"saturation-R134a", "saturation-pressure", "saturation-temperature", "saturation-colder", "saturation-slider", "saturation-warmer", "saturation-at", "unit-C"} {
+		box := Eval[[]float64](page, `(r => [r.top, r.bottom, r.height])(document.getElementById("`+id+`").getBoundingClientRect())`)
+		nav := Eval[float64](page, `document.querySelector(".places").getBoundingClientRect().top`)
+		if box[0] < 0 || box[1] > nav {
+			t.Errorf("#%s is out of view: %v, navigation at %v", id, box, nav)
+		}
+		if id != "saturation-at" && box[2] < 44 {
+			t.Errorf("#%s is %v px high", id, box[2])
+		}
+	}
+	page.Click("#saturation-warmer")
+	page.WaitValue("#saturation-temperature", "33")
+	page.Type("#saturation-pressure", "180")
+	page.WaitValue("#saturation-temperature", "123") // R-134a, testdata/eos/sat_R134a.csv: 1342 kPa at 50.7 °C
+	page.Click("#unit-C")
+	page.WaitValue("#saturation-temperature", "50.5") // to half a degree
+	for _, look := range Looks {
+		page.SetLook(look)
+		page.Screenshot("saturation-" + look.Name)
+	}
+	page.SetScreen(Screen{320, 640, true})
+	page.Wait("no part over the side", "document.documentElement.scrollWidth <= 320")
+}
