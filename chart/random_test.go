@@ -122,6 +122,18 @@ func (d *dice) hold() HoldTest {
 	return h
 }
 
+func (d *dice) log() Log {
+	l := Log{Lines: map[car.Quantity][]LogPoint{}}
+	t := 0.0
+	for range 1 + d.IntN(20) {
+		l.Lines[car.Low] = append(l.Lines[car.Low], LogPoint{t, d.in(-1e5, 4e6)})
+		l.Lines[car.High] = append(l.Lines[car.High], LogPoint{t, d.in(-1e5, 4e6)})
+		l.On = append(l.On, [2]float64{t, t + d.in(0, 1)})
+		t += d.in(0, 10)
+	}
+	return l
+}
+
 // What can be read is drawn, and nothing outside the picture; what cannot be
 // read is refused with its value and limits, never drawn and never a panic.
 func TestAnyNumbers(t *testing.T) {
@@ -153,6 +165,7 @@ func TestAnyNumbers(t *testing.T) {
 			}},
 			{"ph", func() (Figure, error) { return PH(d.cycle(), o) }},
 			{"hold", func() (Figure, error) { return Hold(d.hold(), o) }},
+			{"log", func() (Figure, error) { return Over(d.log(), o) }},
 			{"gauges", func() (Figure, error) {
 				return Gauges(d.reading(), car.Interval{Lo: d.in(-1e5, 9e5), Hi: d.in(-1e5, 9e5)}, car.Interval{Lo: d.in(0, 9e6), Hi: d.in(0, 9e6)}, o)
 			}},
@@ -209,7 +222,14 @@ func TestRefusals(t *testing.T) {
 		"no dome":       func() (Figure, error) { return PH(Cycle{States: sampleCycle().States}, o) },
 		"no states":     func() (Figure, error) { return PH(Cycle{Dome: sampleCycle().Dome}, o) },
 		"no points":     func() (Figure, error) { return Hold(HoldTest{Verdict: HoldTight}, o) },
-		"no verdict":    func() (Figure, error) { return Hold(HoldTest{Points: []HoldPoint{{0, 9}}}, o) },
+		"an empty log":  func() (Figure, error) { return Over(Log{}, o) },
+		"two kinds": func() (Figure, error) {
+			return Over(Log{Lines: map[car.Quantity][]LogPoint{car.Low: {{0, 2e5}}, car.Vent: {{0, 290}}}}, o)
+		},
+		"a log that goes back": func() (Figure, error) {
+			return Over(Log{Lines: map[car.Quantity][]LogPoint{car.Low: {{5, 2e5}, {1, 2e5}}}}, o)
+		},
+		"no verdict": func() (Figure, error) { return Hold(HoldTest{Points: []HoldPoint{{0, 9}}}, o) },
 		"back in time": func() (Figure, error) {
 			return Hold(HoldTest{Points: []HoldPoint{{5, 9}, {1, 9}}, Verdict: HoldTight}, o)
 		},

@@ -119,6 +119,18 @@ func sampleCycle() Cycle {
 	return cy
 }
 
+// sampleLog is a car whose clutch cycles six times a minute.
+func sampleLog() Log {
+	l := Log{Lines: map[car.Quantity][]LogPoint{}}
+	for i := range 7 {
+		t := float64(i) / 12
+		l.Lines[car.Low] = append(l.Lines[car.Low], LogPoint{t, 200e3 + 60e3*math.Sin(6*t*2*math.Pi+1)})
+		l.Lines[car.High] = append(l.Lines[car.High], LogPoint{t, 1.2e6 - 100e3*math.Sin(6*t*2*math.Pi+1)})
+		l.On = append(l.On, [2]float64{float64(i) / 6, float64(i)/6 + 0.1})
+	}
+	return l
+}
+
 func sampleHold() HoldTest {
 	h := HoldTest{Verdict: HoldMoisture, Limits: []HoldLine{{"1000 microns (common practice)", 133.3}, {"2 inHg in 5 min (TM 5-3805-291)", 6772}}}
 	rise := func(t float64) float64 { return 60 + 1640*(1-math.Exp(-t/9)) }
@@ -204,6 +216,10 @@ func samples() []sample {
 				Verdict: HoldTight,
 			}, o)
 		}, kpa("h2")},
+		{"log", func(o Options) (Figure, error) { return Over(sampleLog(), o) }, psi("l1")},
+		{"log_vent", func(o Options) (Figure, error) {
+			return Over(Log{Lines: map[car.Quantity][]LogPoint{car.Vent: {{0, 310}, {2, 296}, {5, 287}, {10, 283}}}}, o)
+		}, kpa("l2")},
 		{"gauges", func(o Options) (Figure, error) {
 			return Gauges(hot, car.Interval{Lo: 145e3, Hi: 290e3}, car.Interval{Lo: 1.22e6, Hi: 1.88e6}, o)
 		}, psi("g1")},

@@ -63,6 +63,8 @@ func TestWordsBothWays(t *testing.T) {
 			h.Verdict = v
 			draw(Hold(h, o))
 		}
+		draw(Over(sampleLog(), o))
+		draw(Over(Log{Lines: map[car.Quantity][]LogPoint{car.Vent: {{0, 310}, {5, 290}}}}, o))
 		wet := sampleCycle()
 		wet.Superheat = 0
 		draw(PH(wet, o))

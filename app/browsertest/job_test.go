@@ -169,6 +169,40 @@ func TestHoldClockGoesOn(t *testing.T) {
 	page.WaitText("#hold-clock", "Start a new test")
 }
 
+// A log: taps with the clutch, a line of readings, a picture, and the answer that is
+// asked with what they show.
+func TestLogIsTapped(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "job")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.open("watch")
+	page.Click("#log-before-start")
+	for i, click := range []string{"Clutch out", "Clutch in", "Clutch out", "Clutch in", "Clutch out"} {
+		page.Click("#log-before-click")
+		page.WaitText("#log-before-click", click)
+		page.WaitText("#log-before-clock", fmt.Sprintf("%d click", i+1))
+	}
+	page.WaitText("#log-before-checks", "The clutch cycles")
+	page.Click("#log-before-read")
+	page.Wait("the low side to be asked for", `document.activeElement.id === "log-before-low-0"`)
+	page.Type("#log-before-low-0", "28")
+	page.Type("#log-before-high-0", "180")
+	page.Type("#log-before-vent-0", "55")
+	page.Wait("both pictures", `document.querySelectorAll("#log-before-says svg.chart").length === 2`)
+	page.SetScreen(Screen{Width: 320, Height: 700})
+	if px := page.sideways(); px > 0 {
+		t.Errorf("at 320 px it scrolls %d px sideways", px)
+	}
+	page.SetScreen(Phone)
+	page.FullScreenshot("log-phone")
+	page.Click("#log-before-stop")
+	page.Click("#log-before-take")
+	page.Click("#nav-readings")
+	page.WaitPlace("readings")
+	page.WaitValue("#low", "28")
+}
+
 // Whoever was sent the customer's page sees the page, without the tool around it, and
 // again after a reload; the tool is one quiet tap away.
 func TestSharedSheetOpensTheSheet(t *testing.T) {

@@ -69,6 +69,27 @@ func (w *warnings) visit(v *Visit) {
 		w.choice(&r.Choice, choices)
 		v.SetReading(q, r)
 	}
+	w.log(&v.Log)
+}
+
+func (w *warnings) log(l *Log) {
+	l.Start = sane(l.Start)
+	for i := range l.Points {
+		for _, text := range []*string{&l.Points[i].Time, &l.Points[i].Low, &l.Points[i].High, &l.Points[i].Vent} {
+			w.line(text, maxField)
+		}
+	}
+	// Clicks are tapped, never typed: times that go back are none.
+	for i, t := range l.Clicks {
+		if !(t >= 0 && t <= 86400) || i > 0 && t <= l.Clicks[i-1] {
+			l.Clicks = l.Clicks[:i]
+			w.count(WarnDropped, 1)
+			break
+		}
+	}
+	if len(l.Clicks) == 0 {
+		l.Clicks = nil
+	}
 }
 
 func (w *warnings) repair(r *Repair) {

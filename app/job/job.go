@@ -67,6 +67,7 @@ type Visit struct {
 	// Engine says whether the engine ran while the needles were read: one of Engines.
 	// While it is off they are a resting pressure.
 	Engine string `json:"engine,omitempty"`
+	Log    Log    `json:"log,omitzero"` // how it ran over time
 }
 
 // Engines are the answers to whether the engine runs; the first is "not said".
@@ -77,6 +78,24 @@ const (
 	EngineOn  = "on"
 	EngineOff = "off"
 )
+
+// Log is the car watched for a while: readings with their times, and the clicks of the
+// clutch.
+type Log struct {
+	Start  time.Time  `json:"start,omitzero"`   // when its clock was started, while that runs
+	Points []LogPoint `json:"points,omitempty"` // by rising time
+	// Clicks are the times of the clicks since the start, s, by turns in and out; the
+	// first is in.
+	Clicks []float64 `json:"clicks,omitempty"`
+}
+
+// LogPoint is one line of the log as typed.
+type LogPoint struct {
+	Time string `json:"time"` // since the start
+	Low  string `json:"low,omitempty"`
+	High string `json:"high,omitempty"`
+	Vent string `json:"vent,omitempty"`
+}
 
 // Reading is one reading as typed.
 type Reading struct {
@@ -158,6 +177,7 @@ func (j Job) Clone() Job {
 
 func (v Visit) clone() Visit {
 	v.Text, v.Readings = maps.Clone(v.Text), maps.Clone(v.Readings)
+	v.Log.Points, v.Log.Clicks = slices.Clone(v.Log.Points), slices.Clone(v.Log.Clicks)
 	return v
 }
 
@@ -183,7 +203,10 @@ func set[K, V comparable](m *map[K]V, k K, v V) {
 }
 
 // Empty tells whether nothing was read or typed at this visit.
-func (v Visit) Empty() bool { return len(v.Text) == 0 && len(v.Readings) == 0 }
+func (v Visit) Empty() bool { return len(v.Text) == 0 && len(v.Readings) == 0 && v.Log.Empty() }
+
+// Empty tells whether nothing was logged.
+func (l Log) Empty() bool { return l.Start.IsZero() && len(l.Points) == 0 && len(l.Clicks) == 0 }
 
 // Blank tells whether nothing was typed or chosen at all, the shop's name aside.
 func (j Job) Blank() bool {

@@ -67,6 +67,7 @@ func full(t *testing.T) Job {
 	for _, v := range []*Visit{&j.Before, &j.After} {
 		v.Recirc = true
 		v.Doors = "open"
+		v.Log = Log{noon, []LogPoint{{"0", "40", "150", "80"}, {"5", "28", "190", "52"}}, []float64{1.5, 8, 12.25}}
 		v.Engine = EngineOff
 		for _, id := range VisitFields {
 			v.SetText(id, "50")

@@ -6,6 +6,7 @@ import (
 
 	"twoneedles/app/present"
 	"twoneedles/refrig/air"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -56,6 +57,36 @@ func (j Job) HoldReadings() (points []HoldReading, problems map[int][]present.Pr
 		}
 	}
 	return points, problems
+}
+
+// LogReading is one line of a log. What was not read, or cannot be, is not in Is.
+type LogReading struct {
+	Time float64                  // s since the start
+	Is   map[car.Quantity]float64 // SI
+}
+
+// LogReadings returns the lines of a log whose time can be read, in the order typed, and
+// per line and field what is wrong with the others.
+func (j Job) LogReadings(l Log) (lines []LogReading, problems map[int][]present.Problem) {
+	problems = map[int][]present.Problem{}
+	for i, p := range l.Points {
+		r := &reader{units: j.Units}
+		line := LogReading{Is: map[car.Quantity]float64{}}
+		t, ok := r.optional(present.HoldTime, p.Time)
+		line.Time = t.Value
+		for q, text := range map[car.Quantity]string{car.Low: p.Low, car.High: p.High, car.Vent: p.Vent} {
+			if e, read := r.optional(present.FieldID(q), text); read {
+				line.Is[q] = e.Value
+			}
+		}
+		if len(r.problems) > 0 {
+			problems[i] = r.problems
+		}
+		if ok && len(line.Is) > 0 {
+			lines = append(lines, line)
+		}
+	}
+	return lines, problems
 }
 
 // lastPlace returns the value of the last digit of a typed number that is not a zero

@@ -60,6 +60,12 @@ var policy = map[string]place{
 	"before.readings.*.lo":     browser | link | file | readings,
 	"before.readings.*.hi":     browser | link | file | readings,
 	"before.readings.*.choice": browser | link | file | readings,
+	"before.log.start":         browser | file, // a log is long, and of the shop
+	"before.log.points.*.time": browser | file,
+	"before.log.points.*.low":  browser | file,
+	"before.log.points.*.high": browser | file,
+	"before.log.points.*.vent": browser | file,
+	"before.log.clicks.*":      browser | file,
 	"after.text.*":             browser | link | file,
 	"after.recirc":             browser | link | file,
 	"after.doors":              browser | link | file,
@@ -69,6 +75,12 @@ var policy = map[string]place{
 	"after.readings.*.lo":      browser | link | file,
 	"after.readings.*.hi":      browser | link | file,
 	"after.readings.*.choice":  browser | link | file,
+	"after.log.start":          browser | file, // a log is long, and of the shop
+	"after.log.points.*.time":  browser | file,
+	"after.log.points.*.low":   browser | file,
+	"after.log.points.*.high":  browser | file,
+	"after.log.points.*.vent":  browser | file,
+	"after.log.clicks.*":       browser | file,
 
 	"repair.done.*":          browser | link | file,
 	"repair.leaksFound.*":    browser | link | file,

@@ -96,6 +96,7 @@ func (c *stepCard) prove() []app.UI {
 			s.Field("job", page.TextAfter(present.EngineSpeed), before(present.EngineSpeed, unit.Speed, of.Running.RPM)),
 		),
 		app.P().Class("hint").Text(w.T("job.prove.assumes")),
+		app.Details().ID("prove-log").Body(append([]app.UI{app.Summary().Text(w.T("job.step." + stepWatch + ".name"))}, logbook{s, "after"}.view()...)...),
 	}
 	a := s.After()
 	if a.State == page.Failed {

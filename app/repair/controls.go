@@ -79,6 +79,14 @@ func (s *Place) syncLines() {
 		page.SetValue(holdID("time", i), h.Time)
 		page.SetValue(holdID("pressure", i), h.Pressure)
 	}
+	for _, visit := range []string{"before", "after"} {
+		b := logbook{s, visit}
+		for i := range b.log().Points {
+			for _, col := range logColumns {
+				page.SetValue(b.line(col.name, i), *col.of(&b.log().Points[i]))
+			}
+		}
+	}
 	for id, text := range map[string]string{"job-title": s.Job.Title, "shop": s.Job.Shop, "work": s.Job.Repair.Work, "notes-text": s.Job.Notes} {
 		page.SetValue(id, text)
 	}

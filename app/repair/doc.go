@@ -6,6 +6,7 @@
 //	find.go recover.go retest.go evacuate.go charge.go    the steps; find.go has the check at
 //	             rest, charge.go the proof
 //	hold.go      the hold test after the vacuum; clock.go a clock that runs beside it
+//	log.go       the car watched over time: readings, clicks of the clutch
 //	record.go    notes, the list of jobs; files.go what leaves and comes; qr.go
 //	sums.go      what was typed as the inputs of refrig/service
 //	parts.go     how a sum, a check and a source are shown; controls.go chips and menus

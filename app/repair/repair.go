@@ -24,7 +24,7 @@ type work struct {
 
 // jobSteps are the steps on the page. Those of job.Steps can be ticked off; the
 // check at rest is a measurement, the record has no end. Words are job.step.<code>.
-var jobSteps = []string{"resting", "find", "recover", "repair", "retest", "evacuate", "charge", "prove", stepRecord}
+var jobSteps = []string{"resting", stepWatch, "find", "recover", "repair", "retest", "evacuate", "charge", "prove", stepRecord}
 
 const stepRecord = "record"
 
@@ -180,7 +180,7 @@ func (c *stepCard) toggled(app.Context, app.Event) {
 // the hand that is about to measure.
 func (c *stepCard) body() []app.UI {
 	steps := map[string]func() []app.UI{
-		"resting": c.resting, "find": c.find, "recover": c.recover, "repair": c.repair, "retest": c.retest,
+		"resting": c.resting, stepWatch: c.watch, "find": c.find, "recover": c.recover, "repair": c.repair, "retest": c.retest,
 		"evacuate": c.evacuate, "charge": c.charge, "prove": c.prove, stepRecord: c.record,
 	}
 	if c.Code == stepRecord {
@@ -198,6 +198,9 @@ const shownCautions = 4
 func (c *stepCard) mind() app.UI {
 	s := c.s
 	fresh, old := present.NewCautions(present.StepResting, present.Step(c.Code), s.Case().Car)
+	if c.Code == stepWatch { // the engine runs, as it does for the readings
+		fresh, old = present.Cautions(present.StepRead, s.Case().Car), nil
+	}
 	first := fresh[:min(len(fresh), shownCautions)]
 	rest := append(slices.Clone(fresh[len(first):]), old...)
 	return app.Div().Class("mind").Body(

@@ -11,6 +11,7 @@
 //	               holdweigh.go how probable each is
 //	charge.go      how much goes in, and where the hoses hide some of it
 //	prove.go       did it work
+//	log.go         the clutch and the vent over time
 //	caution.go     what can hurt, step by step
 //
 // Results are SI values, stable codes and reference keys; the words belong to the
