@@ -143,8 +143,8 @@ func (s *Place) cause() (id car.ConditionID, settled bool) {
 	if c := s.Job.Repair.Cause; c != "" {
 		return car.ConditionID(c), true
 	}
-	if s.Answer().State == page.Answered && len(s.Answer().Report.Ranking) > 0 && s.Answer().Report.Verdict != diagnose.Doubtful {
-		return s.Answer().Report.Ranking[0].ID, false
+	if said := s.Said(); len(said.Candidates) > 0 && said.Verdict != diagnose.Doubtful {
+		return said.Candidates[0].ID, false
 	}
 	return "", false
 }
@@ -153,7 +153,7 @@ func (p *sheet) found() []app.UI {
 	s, w := p.s, p.s.Words
 	id, settled := s.cause()
 	switch {
-	case id == "" && s.Answer().State != page.Answered:
+	case id == "" && s.Said().Customer == "":
 		return []app.UI{para(w.T("tell.found.nothing_read"))}
 	case !settled:
 		return []app.UI{para(s.Said().Customer)}
@@ -181,20 +181,21 @@ func (p *sheet) sure() []app.UI {
 	if id == "" || s.Answer().State != page.Answered {
 		return []app.UI{para(w.T("tell.sure.unknown"))}
 	}
-	chance := 0.0
-	for _, r := range s.Answer().Report.Ranking {
-		if r.ID == id {
-			chance = r.Probability
+	said := s.Said()
+	var of page.Candidate
+	for _, c := range said.Candidates {
+		if c.ID == id {
+			of = c
 		}
 	}
 	var out []app.UI
-	switch named := s.Answer().Report.Verdict == diagnose.Named; {
-	case settled && chance < page.Unlikely:
+	switch named := said.Verdict == diagnose.Named; {
+	case settled && of.Probability < page.Unlikely:
 		out = append(out, para(w.T("tell.sure.by_hand"))) // seen at the car, whatever the numbers said
 	case settled:
-		out = append(out, para(w.T("tell.sure.settled", "cause", s.Plain(id), "chance", w.Chance(chance))))
+		out = append(out, para(w.T("tell.sure.settled", "cause", s.Plain(id), "chance", of.Chance)))
 	case named:
-		out = append(out, para(w.T("tell.sure.likeliest", "cause", s.Plain(id), "chance", w.Chance(chance))))
+		out = append(out, para(w.T("tell.sure.likeliest", "cause", s.Plain(id), "chance", of.Chance)))
 	default:
 		out = append(out, para(w.T("tell.sure.open")))
 	}
@@ -236,7 +237,7 @@ func (p *sheet) picture() app.UI {
 	}
 	// Bars of what the numbers do not name, or of what was named otherwise at the car,
 	// would say something else than the words beside them.
-	if _, settled := s.cause(); settled || s.Answer().State != page.Answered || s.Answer().Report.Verdict != diagnose.Named {
+	if _, settled := s.cause(); settled || s.Said().Verdict != diagnose.Named {
 		return app.Div().ID("tell-picture").Hidden(true)
 	}
 	o := s.ChartOptions("tell-odds")

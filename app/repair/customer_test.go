@@ -104,3 +104,26 @@ func TestSharedSheetIsOnlyShown(t *testing.T) {
 	}
 	b.customer().Has("tell-share", "Send this page")
 }
+
+// Before it is known whether the engine runs, equal sides condemn nothing on the sheet
+// either; engine off, they are a check at rest.
+func TestSheetCondemnsNothingAtRest(t *testing.T) {
+	b := open(t, job.Memory{})
+	b.Three("87", "87", "80")
+	sheet := func() string {
+		b.customer().Sound("equal sides")
+		return b.Text("tell-found") + b.Text("tell-sure") + b.Text("tell-picture")
+	}
+	if got := sheet(); strings.Contains(got, "compressor") || !strings.Contains(got, "look further") {
+		t.Errorf("not yet known: %q", got)
+	}
+	b.Do(func() { b.Page.SetEngine(job.EngineOff) })
+	if got := sheet(); strings.Contains(got, "compressor") {
+		t.Errorf("at rest: %q", got)
+	}
+	b.Three("87", "87", "80")
+	b.Do(func() { b.Page.SetEngine(job.EngineOn) })
+	if got := sheet(); !strings.Contains(got, "compressor") {
+		t.Errorf("running: %q", got)
+	}
+}

@@ -81,7 +81,7 @@ const maxTitle = 120
 
 // jobAnswer is the technician's sentence of the Readings place.
 func (s *Place) jobAnswer() string {
-	if s.Answer().State != page.Answered {
+	if s.Said().Technician == "" {
 		return s.Words.T("job.no_answer")
 	}
 	return s.InFull(s.Said())

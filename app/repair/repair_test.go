@@ -133,7 +133,7 @@ func TestJobKeepsWhatItCannotRead(t *testing.T) {
 	b.Sound("bad input")
 	b.Has("mass_in-note", "cannot be read as a number")
 	b.Has("after-low-note", "cannot be read as a number")
-	b.Has("sum-charged", "still missing")
+	b.Has("sum-charged", "Still needed")
 	b.Has("charge-hero", "2 lb")
 	if b.Page.Typed(page.TextOf(present.MassIn)) != "a lot" {
 		t.Error("the text was erased")
