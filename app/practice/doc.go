@@ -5,5 +5,6 @@
 //	case.go      what is known for nothing
 //	answer.go    measurements for minutes, the answer and how sure it is
 //	review.go    what the answer was worth, and why
+//	because.go   why the readings are what they are: the same car sound and as it is
 //	class.go     progress, and the link for a class
 package practice

@@ -41,6 +41,7 @@ type view struct {
 	answer  answerGiven
 	review  *review // nil until the answer is marked
 	class   classLink
+	pages   page.Unfolder // catalogue pages below the mark
 }
 
 // drill is the list of cases being worked through, as it is kept on the device.
@@ -54,7 +55,7 @@ type drill struct {
 
 // View draws the place.
 func View(s *page.Page) app.Composer {
-	return &view{Job: s.JobRev(), s: s, ask: s.Questions(), drill: drill{Level: practice.Textbook}} // drawn once before OnMount
+	return &view{Job: s.JobRev(), s: s, ask: s.Questions(), pages: page.Unfolder{On: s}, drill: drill{Level: practice.Textbook}} // drawn once before OnMount
 }
 
 // OnMount takes up the work where it was left.
@@ -139,6 +140,7 @@ func (p *view) draw(bought []car.Quantity) {
 	p.turn++
 	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
 	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}
+	p.pages.Open = nil
 	p.drill.Bought = bought
 	p.keep(p.drill)
 	p.ask.Ask(p.ctx, func(_ app.Context, err error) { p.failure = p.s.Voice().Error(err) },

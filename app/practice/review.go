@@ -121,6 +121,7 @@ func (p *view) reviewCard() app.UI {
 					p.ctx.Defer(func(app.Context) { page.EnterPlace(false) })
 				}),
 		),
+		p.because(),
 		p.reviewPicture(),
 		p.weighed(),
 		p.planPart(),

@@ -83,20 +83,29 @@ const (
 // Signs lists every sign.
 var Signs = []Sign{LowSide, HighSide, VentAir, Discharge, Superheated, Subcooled}
 
+// How far a reading must move to be noticed: two readings of one gauge a division
+// apart, a thermometer, a hand. judgement
+const (
+	noticeLow       = 14e3 // Pa
+	noticeHigh      = 70e3 // Pa
+	noticeVent      = 1.5  // K
+	noticeDischarge = 5    // K
+	noticeLine      = 3    // K, of suction and liquid line, superheat and subcooling
+)
+
 // signs says how each sign is read off a state and by how much it must move to
-// be noticed: two readings of one gauge a division apart, a thermometer and a
-// hand. judgement
+// be noticed.
 var signs = []struct {
 	id     Sign
 	of     func(*cycle.Result) float64
 	notice float64
 }{
-	{LowSide, func(r *cycle.Result) float64 { return r.Low }, 14e3},
-	{HighSide, func(r *cycle.Result) float64 { return r.High }, 70e3},
-	{VentAir, func(r *cycle.Result) float64 { return r.Vent }, 1.5},
-	{Discharge, func(r *cycle.Result) float64 { return r.DischargeLine }, 5},
-	{Superheated, func(r *cycle.Result) float64 { return r.EvapSuperheat }, 3},
-	{Subcooled, func(r *cycle.Result) float64 { return r.Subcooling }, 3},
+	{LowSide, func(r *cycle.Result) float64 { return r.Low }, noticeLow},
+	{HighSide, func(r *cycle.Result) float64 { return r.High }, noticeHigh},
+	{VentAir, func(r *cycle.Result) float64 { return r.Vent }, noticeVent},
+	{Discharge, func(r *cycle.Result) float64 { return r.DischargeLine }, noticeDischarge},
+	{Superheated, func(r *cycle.Result) float64 { return r.EvapSuperheat }, noticeLine},
+	{Subcooled, func(r *cycle.Result) float64 { return r.Subcooling }, noticeLine},
 }
 
 // Move is what one sign did while a dial was turned.

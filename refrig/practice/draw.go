@@ -23,8 +23,9 @@ type Puzzle struct {
 	// instrument shows.
 	Case      car.Case
 	Complaint Complaint
-	// Truth is hidden until the answer is marked.
-	Truth sim.Truth
+	// Truth is hidden until the answer is marked, and so is Sound, what the same car
+	// would show in the same weather with nothing wrong.
+	Truth, Sound sim.Truth
 }
 
 // Tries of one puzzle. Judgement: enough that fewer than one puzzle in a hundred
@@ -87,19 +88,19 @@ func checkSeed(seed int) error {
 
 // try draws one car with the condition and reports whether the level keeps it.
 func try(m *diagnose.Model, seed int, l Level, id car.ConditionID, r *fleet.Rand) (*Puzzle, bool, error) {
-	spec := fleet.Complete(r, car.Spec{})
+	spec := fleet.Complete(r, l.spec())
 	for n := 0; !sim.Fits(id, spec); n++ {
 		if n == 100 { // four cars in ten have a variable compressor, the rarest need
 			return nil, false, fmt.Errorf("practice: no car can have %s", id)
 		}
-		spec = fleet.Complete(r, car.Spec{})
+		spec = fleet.Complete(r, l.spec())
 	}
-	w := sim.World{Care: sim.Careful} // a student is not misled by a thermometer
-	s, err := w.DrawOf(r, id, spec, 1)
+	w := sim.World{Care: sim.Careful, Spread: l.spread()} // a student is not misled by a thermometer
+	s, err := w.DrawBeside(r, id, spec, l.conditions(r))
 	if err != nil {
 		return nil, false, err
 	}
-	p := &Puzzle{Seed: seed, Level: l, Case: shown(s.Case), Truth: s.Truth}
+	p := &Puzzle{Seed: seed, Level: l, Case: shown(s.Case), Truth: s.Truth, Sound: s.Sound}
 	p.Complaint = complain(p, r)
 	all, err := m.Rank(p.Case)
 	if err != nil {

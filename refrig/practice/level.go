@@ -1,7 +1,9 @@
 package practice
 
 import (
+	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/sim"
@@ -65,6 +67,38 @@ var ungraded = map[car.ConditionID]bool{
 // judgement
 const textbookFrom = 0.5
 
+// spec is what the cars of a level have in common. A textbook's car has the commonest
+// refrigerant, one evaporator and its high port where the books draw it.
+func (l Level) spec() car.Spec {
+	if l == Textbook {
+		return car.Spec{Refrigerant: car.R134a, Evaporators: 1, HighPort: car.PortDischarge}
+	}
+	return car.Spec{}
+}
+
+// spread is how much the cars of a level differ among each other: a textbook's are
+// nearly typical. judgement
+func (l Level) spread() fleet.Spread {
+	if l == Textbook {
+		return 0.5
+	}
+	return 1
+}
+
+// conditions draws weather and running. A textbook's day is warm, neither dry nor
+// damp, near sea level, and the car is read as the books say: bonnet and doors open,
+// fast idle, blower full, air from outside. Common practice; the ranges are judgement.
+func (l Level) conditions(r *fleet.Rand) cycle.Conditions {
+	if l != Textbook {
+		return sim.DrawConditions(r)
+	}
+	u := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	return cycle.Conditions{
+		Ambient: 273.15 + u(24, 36), Humidity: u(0.35, 0.65), PAtm: float64(air.AtmosphericPressure(u(0, 300))),
+		RPM: 1500, Blower: 1,
+	}
+}
+
 // keeps reports whether a car drawn is one of the level, given what the
 // diagnosis makes of the two needles and of every measurement.
 func (l Level) keeps(truth *sim.Truth, two, all *diagnose.Report) bool {
@@ -72,7 +106,7 @@ func (l Level) keeps(truth *sim.Truth, two, all *diagnose.Report) bool {
 	switch l {
 	case Textbook:
 		plain := !Graded(truth.Cause) || truth.Severity >= textbookFrom
-		return plain && want == truth.Cause && names(all, want)
+		return plain && want == truth.Cause && (names(all, want) || want == car.Healthy && likely(all, want))
 	case Everyday:
 		return !Settled(all) || names(all, want)
 	default:
@@ -97,6 +131,13 @@ func Settled(r *diagnose.Report) bool {
 
 func names(r *diagnose.Report, id car.ConditionID) bool {
 	return Settled(r) && r.Ranking[0].ID == id
+}
+
+// likely reports whether the diagnosis holds id for likelier than everything else
+// together. More is seldom said of a sound car: some slight fault always remains
+// possible.
+func likely(r *diagnose.Report, id car.ConditionID) bool {
+	return r.Ranking[0].ID == id && r.Ranking[0].Probability > 0.5
 }
 
 // cause draws one condition by its weight at the level, raised by boost where

@@ -20,15 +20,20 @@ func shown(c car.Case) car.Case {
 	c.Car.LabelCharge = to(c.Car.LabelCharge, 0.01)
 	c.Readings = maps.Clone(c.Readings)
 	for q, r := range c.Readings {
-		r.Value, r.Lo, r.Hi = step(q, r.Value), step(q, r.Lo), step(q, r.Hi)
-		if !r.Swing {
-			r.Lo, r.Hi = 0, 0
-		} else if r.Lo == r.Hi { // a swing too small to be seen is none
-			r.Value, r.Swing, r.Lo, r.Hi = r.Lo, false, 0, 0
-		}
-		c.Readings[q] = r
+		c.Readings[q] = rounded(q, r)
 	}
 	return c
+}
+
+// rounded is a reading to the steps its instrument shows.
+func rounded(q car.Quantity, r car.Reading) car.Reading {
+	r.Value, r.Lo, r.Hi = step(q, r.Value), step(q, r.Lo), step(q, r.Hi)
+	if !r.Swing {
+		r.Lo, r.Hi = 0, 0
+	} else if r.Lo == r.Hi { // a swing too small to be seen is none
+		r.Value, r.Swing, r.Lo, r.Hi = r.Lo, false, 0, 0
+	}
+	return r
 }
 
 func step(q car.Quantity, v float64) float64 {
