@@ -483,3 +483,21 @@ func TestLinksAreHandedOn(t *testing.T) {
 		}
 	}
 }
+
+// A car that is not judged is refused with its hazard wherever one is, before anything was
+// read, and work goes on once it is a usual car again.
+func TestRefusedSystem(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "job")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.choose("#system", "r744")
+	page.WaitText("#refused", "couple nothing")
+	page.Wait("no step to lead work on", `!document.querySelector("#step-recover")`)
+	page.Click("#nav-readings")
+	page.WaitText("#answer-say", "couple nothing")
+	page.Click("#nav-job")
+	page.WaitText("h1", "Job")
+	page.Run(`(() => { const e = document.querySelector("#system"); e.selectedIndex = 0; e.dispatchEvent(new Event("change", {bubbles: true})); })()`)
+	page.Wait("the steps again", `!!document.querySelector("#step-recover") && !document.querySelector("#refused")`)
+}

@@ -145,7 +145,7 @@ var (
 		"condenser_fan", "blower", "cabin_filter", "belt"} // outside the circuit
 	Retests = []string{"", "tight", "leak"}
 	Hoses   = []string{"", "drawn_in", "liquid", "vapour"} // what stays in the charging hoses
-	Oils    = []string{"", "pag46", "pag100", "pag150", "poe", "mineral", "other"}
+	Oils    = []string{"", "pag46", "pag100", "pag150", "pag_yf", "poe", "mineral", "other"}
 )
 
 // New returns an empty job in the given units, made now.

@@ -64,7 +64,11 @@ func (s *Place) choose(id, menu string, items []string, at *string) app.UI {
 	return app.Div().Class("field").Body(
 		app.Label().For(id).Text(w.T("job.field."+id+".name")),
 		app.Select().ID(id).Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
-			*at = ctx.JSSrc().Get("value").String()
+			// go-app drops an empty attribute, so the first item has no value but its
+			// text: take the place in the list instead.
+			if i := ctx.JSSrc().Get("selectedIndex").Int(); 0 <= i && i < len(items) {
+				*at = items[i]
+			}
 			s.Edited()
 			s.SyncInputs()
 		}, app.EventScope(id)),

@@ -179,7 +179,11 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 			"usual", s.Voice().Quantity(l.Add.Value, unit.Volume)), l.Rule))
 	}
 	lines = append(lines, c.oilPut(p)...)
-	lines = append(lines, s.note("oil_kind", w.T("job.oil_kind."+advice.Kind), advice.Basis, advice.Ref))
+	how := "fact"
+	if used := s.Job.Repair.Oil; used != "" && used != "other" {
+		how = map[bool]string{true: "yes", false: "no"}[advice.Suits(oilKinds[used])]
+	}
+	lines = append(lines, s.check(how, w.T("job.oil_kind."+advice.Kind), service.Rule{Code: "oil_kind", Basis: advice.Basis, Ref: advice.Ref}))
 	if len(p.Lines) > 0 {
 		lines = append(lines, s.note("oil_where", w.T("job.oil.where"), service.CommonPractice, ""))
 	}
@@ -190,6 +194,9 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 	}
 	return []app.UI{head, checks("oil-checks", lines...), s.minded(append(p.Warnings, advice.Warnings...))}
 }
+
+// oilKinds are the kinds of the oils on the menu.
+var oilKinds = map[string]string{"pag46": "pag", "pag100": "pag", "pag150": "pag", "pag_yf": "pag_yf", "poe": "poe", "mineral": "mineral"}
 
 // oilPut holds what was put in, the oil and the dye in it, against what was to be.
 func (c *stepCard) oilPut(p service.OilPlan) []app.UI {

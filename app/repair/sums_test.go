@@ -186,3 +186,13 @@ func TestR1234yfHasItsOwnRules(t *testing.T) {
 		t.Error("figures of R-134a’s standard are shown as if they held here")
 	}
 }
+
+// PAG in an electric compressor is marked as wrong, POE as right.
+func TestOilOfTheWrongKind(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() { b.Page.Job.Car.Compressor = "electric"; b.Page.Edited() })
+	for oil, mark := range map[string]string{"pag46": "✕ Kind: POE", "poe": "✓ Kind: POE", "": "· Kind: POE", "other": "· Kind: POE"} {
+		b.Do(func() { b.Page.Job.Repair.Oil = oil; b.Page.Edited() })
+		b.work().Has("oil-checks", mark)
+	}
+}

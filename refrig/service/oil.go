@@ -243,6 +243,10 @@ type OilAdvice struct {
 	Warnings []refrig.Warning
 }
 
+// Suits tells whether oil of the kind may go in; where the kind depends on the label, any
+// may.
+func (a OilAdvice) Suits(kind string) bool { return a.Kind == "ask_label" || a.Kind == kind }
+
 // OilFor returns the kind of oil a compressor takes. High-voltage compressors need
 // polyol ester or the maker's own oil, because PAG lets current through: as little
 // as 1 % of it is the customary limit. R-1234yf takes a PAG made for it. R-12 systems were filled with mineral oil

@@ -338,7 +338,13 @@ func TestOilKinds(t *testing.T) {
 	if a := service.OilFor(car.Electric, car.R1234yf); a.Kind != "poe" || !codes(a.Warnings)["pag_conducts"] {
 		t.Errorf("electric: %+v", a)
 	}
-	if a := service.OilFor(car.Variable, car.R1234yf); a.Kind != "pag_yf" {
+	if a := service.OilFor(car.Electric, car.R134a); a.Suits("pag") || !a.Suits("poe") {
+		t.Error("PAG into an electric compressor")
+	}
+	if a := service.OilFor(car.CompressorUnknown, car.R134a); !a.Suits("pag") || !a.Suits("poe") {
+		t.Error("not known: ask the label, forbid nothing")
+	}
+	if a := service.OilFor(car.Variable, car.R1234yf); a.Kind != "pag_yf" || a.Suits("pag") {
 		t.Errorf("R-1234yf: %+v", a)
 	}
 	if a := service.OilFor(car.Fixed, car.R134a); a.Kind != "pag" || len(a.Grades) != 3 {
