@@ -5,7 +5,8 @@
 (() => {
   const version = "{{VERSION}}"; // of the contents
   const release = "{{RELEASE}}"; // for people
-  const wasm = { packed: {{WASM_BR_SIZE}}, plain: {{WASM_SIZE}} }; // bytes, for the progress bar
+  // Bytes, for the progress bar, and the SHA-256 of what travels and of the program itself.
+  const wasm = { packed: {{WASM_BR_SIZE}}, plain: {{WASM_SIZE}}, sums: ["{{WASM_BR_SUM}}", "{{WASM_SUM}}"] };
   const base = new URL("./", document.currentScript.src); // the site may live under any path
   const mine = "twoneedles."; // what our keys in localStorage start with
   const $ = (id) => document.getElementById(id);
@@ -100,8 +101,8 @@
   // only after comparing its hash.
   async function fetchProgram() {
     const tried = [];
-    const ask = async (path) => {
-      const got = await fetch(new URL(path, base)).catch((err) => ({ ok: false, status: err, statusText: "" }));
+    const ask = async (path, cache = "default") => {
+      const got = await fetch(new URL(path, base), { cache }).catch((err) => ({ ok: false, status: err, statusText: "" }));
       if (!got.ok) tried.push(`${path}: ${got.status} ${got.statusText}`);
       return got;
     };
@@ -113,14 +114,24 @@
       if (stored.ok) return stored;
       await wait(300);
     }
-    const response = await ask("app.wasm.br?v=" + version);
-    for (let attempt = 0; fromStore && !response.ok && attempt < 10; attempt++) {
-      await wait(600);
-      const stored = await ask("app.wasm");
-      if (stored.ok) return stored;
+    let bytes;
+    for (const cache of ["default", "reload"]) { // what the browser has kept may be damaged
+      const response = await ask("app.wasm.br?v=" + version, cache);
+      for (let attempt = 0; fromStore && !response.ok && attempt < 10; attempt++) {
+        await wait(600);
+        const stored = await ask("app.wasm");
+        if (stored.ok) return stored;
+      }
+      if (!response.ok) throw new Error(tried.join("; "));
+      const got = await whole(response.body);
+      if (await isRight(got)) {
+        bytes = got;
+        break;
+      }
+      tried.push("app.wasm.br: damaged on its way");
     }
-    if (!response.ok) throw new Error(tried.join("; "));
-    const plain = await unpack(response.body);
+    if (!bytes) throw new Error(tried.join("; "));
+    const plain = await unpack(bytes);
     if (!window.caches || !window.isSecureContext) return asWasm(plain);
     firstCopy = caches.open(`twoneedles ${base.pathname} ${version}`)
       .then((store) => store.put(new URL("app.wasm", base), asWasm(plain)))
@@ -130,10 +141,17 @@
 
   const asWasm = (body) => new Response(body, { headers: { "Content-Type": "application/wasm" } });
 
+  // isRight compares with what the build wrote down, because a damaged brotli file
+  // unpacks to a damaged program. Browsers calculate the sum over https only.
+  async function isRight(bytes) {
+    if (!window.crypto || !crypto.subtle) return true;
+    const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+    return wasm.sums.includes(Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join(""));
+  }
+
   // unpack gives the program's bytes. A host that declares a .br file to be an
   // encoding has let the browser unpack it already: a plain program begins so.
-  async function unpack(body) {
-    const bytes = await whole(body);
+  async function unpack(bytes) {
     const plain = (b) => b[0] === 0x00 && b[1] === 0x61 && b[2] === 0x73 && b[3] === 0x6d;
     if (plain(bytes)) return bytes;
     const unpacked = await unbrotli(bytes);

@@ -257,11 +257,11 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 }
 
 func TestProgramThatDoesNotArrive(t *testing.T) {
-	for name, fault := range map[string]Fault{"missing": Missing, "cut": Cut} {
+	for name, fault := range map[string]Fault{"missing": Missing, "cut": Cut, "damaged": Wrong} {
 		t.Run(name, func(t *testing.T) {
 			server := Serve(t, Site(t), "/")
 			server.BreakFile("app.wasm.br", fault)
-			page := Launch(t).Open(server.URL)
+			page := Launch(t).Open(server.URL) // the browser keeps a damaged copy as if it were right
 			page.WaitText("#shell-failed", "The program did not arrive")
 			server.Break(nil)
 			page.ClickAway("#shell-reload")

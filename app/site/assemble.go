@@ -109,6 +109,8 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		"RELEASE":      parts.Release,
 		"POLICY":       policy,
 		"WASM_SIZE":    strconv.Itoa(len(parts.Program)),
+		"WASM_SUM":     sum(parts.Program),
+		"WASM_BR_SUM":  sum(packed),
 		"WASM_BR_SIZE": strconv.Itoa(len(packed)),
 	}
 	worker := files["sw.js"]

@@ -21,7 +21,7 @@ import (
 func small() fstest.MapFS {
 	return fstest.MapFS{
 		"index.html":      {Data: []byte(`<head><link href="style.css?v={{VERSION}}"><script src="boot.js"></script></head><a href="./">`)},
-		"boot.js":         {Data: []byte(`"{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_SIZE}}`)},
+		"boot.js":         {Data: []byte(`"{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}}`)},
 		"sw.js":           {Data: []byte(`{{VERSION}} {{FILES}}`)},
 		"css/b.css":       {Data: []byte("b")},
 		"css/a.css":       {Data: []byte("a")},
@@ -80,6 +80,19 @@ func TestAssembleWritesTheSite(t *testing.T) {
 	}
 	if !z.ModTime.IsZero() || z.Name != "" {
 		t.Errorf("licences.txt.gz tells %v and %q", z.ModTime, z.Name)
+	}
+}
+
+// The page compares the program that arrives with these sums.
+func TestShellKnowsTheProgram(t *testing.T) {
+	files, _, err := plan(partsOf(small(), program))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, text := range map[string][]byte{"plain": program, "packed": files["app.wasm.br"]} {
+		if !bytes.Contains(files["boot.js"], []byte(sum(text))) {
+			t.Errorf("boot.js does not have the sum of the program, %s", what)
+		}
 	}
 }
 
