@@ -64,10 +64,11 @@ func (r *root) Render() app.UI {
 		app.A().Class("skip").Href("#main").Text(w.T("shell.skip")).OnClick(skip),
 		app.Header().Class("top").Body(
 			app.If(!r.in.page.Guest(), func() app.UI {
-				return app.A().Class("brand").Href(page.Href("/")).Body(app.Raw(mark), app.Text(w.T("shell.name")))
+				return app.A().Class("brand").Href(page.Href("/")).Body(app.Raw(mark), app.Span().Text(w.T("shell.name")))
 			}).Else(func() app.UI {
-				return app.Span().Class("brand").Body(app.Raw(mark), app.Text(w.T("shell.name")))
+				return app.Span().Class("brand").Body(app.Raw(mark), app.Span().Text(w.T("shell.name")))
 			}),
+			app.If(!r.in.page.Guest(), func() app.UI { return r.in.page.JobBar(r.Place == "jobs") }),
 			app.If(!r.in.page.Guest(), func() app.UI { return &nav{Place: r.Place, words: w} }),
 			r.in.page.ThemeButton(),
 		),

@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/explore"
+	"twoneedles/app/jobs"
 	"twoneedles/app/lookup"
 	"twoneedles/app/page"
 	"twoneedles/app/practice"
@@ -16,10 +17,11 @@ type rooms struct {
 	page     *page.Page
 	readings *readings.Place
 	repair   *repair.Place
+	jobs     *jobs.Place
 }
 
 func newRooms(pg *page.Page) *rooms {
-	return &rooms{page: pg, readings: readings.New(pg), repair: repair.New(pg)}
+	return &rooms{page: pg, readings: readings.New(pg), repair: repair.New(pg), jobs: jobs.New(pg)}
 }
 
 // place is a route. Words for it are shell.place.<id>.
@@ -35,6 +37,7 @@ type place struct {
 var places = []place{
 	{"/", "readings", "wide", func(in *rooms) app.Composer { return in.readings.View() }},
 	{"/job", "job", "", func(in *rooms) app.Composer { return in.repair.Work() }},
+	{"/jobs", "jobs", "", func(in *rooms) app.Composer { return in.jobs.View() }},
 	{"/tell", "tell", "", func(in *rooms) app.Composer { return in.repair.Customer() }},
 	{"/practice", "practice", "wide", func(in *rooms) app.Composer { return practice.View(in.page) }},
 	{"/explore", "explore", "wide", func(in *rooms) app.Composer { return explore.View(in.page) }},
@@ -44,7 +47,7 @@ var places = []place{
 
 // aside are places that are reached from another place and have no room in the
 // navigation; that other place is marked there meanwhile.
-var aside = map[string]string{"saturation": "readings"}
+var aside = map[string]string{"saturation": "readings", "jobs": "job"}
 
 // placeByID returns the place with the id; an unknown id is a slip in the code.
 func placeByID(id string) place {

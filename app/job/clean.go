@@ -24,7 +24,14 @@ func (w *warnings) clean(j *Job) {
 	}
 	w.line(&j.Title, maxTitle)
 	w.line(&j.Example, maxTitle)
-	w.line(&j.Shop, maxTitle)
+	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician} {
+		w.line(s, maxTitle)
+	}
+	if j.OfCar != "" && !goodID(j.OfCar) {
+		j.OfCar = ""
+		w.count(WarnCleared, 1)
+	}
+	j.Closed = sane(j.Closed)
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
 	if u := j.Units.Repaired(unit.US()); u != j.Units {

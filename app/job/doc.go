@@ -13,6 +13,8 @@
 //	clean.go    what a Job from outside may hold
 //	link.go     Job ⇄ URL fragment
 //	store.go    the list of jobs over a tiny Storage
+//	entry.go    what a list shows of a job, and by what it is found
+//	difference.go  where two states of a job differ
 //	file.go     export and import, CSV
 //	examples.go invented cars to start from
 //

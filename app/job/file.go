@@ -27,11 +27,17 @@ type container struct {
 	Jobs     []json.RawMessage `json:"jobs"`
 }
 
-// Export writes jobs as one file, indented so that a person can read it.
-func Export(jobs []Job, now time.Time) []byte {
+// Export writes jobs as one file to hand on, indented so that a person can read it:
+// without the shop, the technician, the plate and the odometer.
+func Export(jobs []Job, now time.Time) []byte { return write(jobs, now, file) }
+
+// Backup writes jobs as one file that holds everything.
+func Backup(jobs []Job, now time.Time) []byte { return write(jobs, now, file|backup) }
+
+func write(jobs []Job, now time.Time, to place) []byte {
 	c := container{FileFormat, Version, now.UTC().Truncate(time.Second), []json.RawMessage{}}
 	for _, j := range jobs {
-		c.Jobs = append(c.Jobs, j.portion(file))
+		c.Jobs = append(c.Jobs, j.portion(to))
 	}
 	b, err := json.MarshalIndent(c, "", "  ")
 	if err != nil {
@@ -110,7 +116,7 @@ func (s *Store) Add(jobs []Job) (added int, err error) {
 	for _, j := range jobs {
 		have, _, err := s.Load(j.ID)
 		switch {
-		case err == nil && string(have.portion(file)) == string(j.portion(file)):
+		case err == nil && have.covers(j):
 			continue
 		case err == nil || isUnreadable(err):
 			_, err = s.SaveCopy(j)
@@ -123,6 +129,23 @@ func (s *Store) Add(jobs []Job) (added int, err error) {
 		added++
 	}
 	return added, nil
+}
+
+// covers tells whether j holds all that other does; other may have come without what
+// leaves the device only by choice.
+func (j Job) covers(other Job) bool {
+	for _, at := range []func(*Job) *string{
+		func(j *Job) *string { return &j.Shop }, func(j *Job) *string { return &j.Plate },
+		func(j *Job) *string { return &j.Odometer }, func(j *Job) *string { return &j.Technician },
+		func(j *Job) *string { return &j.OfCar },
+	} {
+		if *at(&other) == "" {
+			*at(&other) = *at(&j)
+		}
+	}
+	other.Before.Sound = other.Before.Sound || j.Before.Sound
+	other.After.Sound = other.After.Sound || j.After.Sound
+	return string(j.portion(browser)) == string(other.portion(browser))
 }
 
 // isUnreadable tells a job that is here but damaged from one that is not here.

@@ -41,7 +41,15 @@ type Job struct {
 	After  Visit                      `json:"after,omitzero"`
 	Repair Repair                     `json:"repair,omitzero"`
 	Notes  string                     `json:"notes,omitempty"` // private: never in a link
-	Shop   string                     `json:"shop,omitempty"`
+	// Who and whose: they leave the device only where somebody chose so.
+	Shop       string `json:"shop,omitempty"`
+	Plate      string `json:"plate,omitempty"`
+	Odometer   string `json:"odometer,omitempty"`
+	Technician string `json:"technician,omitempty"`
+	// OfCar is the id of the [Owned] car this was, "" if it belongs to none.
+	OfCar string `json:"ofCar,omitempty"`
+	// Closed is when the technician said that the job was done and its cause was seen.
+	Closed time.Time `json:"closed,omitzero"`
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean
@@ -68,6 +76,9 @@ type Visit struct {
 	// While it is off they are a resting pressure.
 	Engine string `json:"engine,omitempty"`
 	Log    Log    `json:"log,omitzero"` // how it ran over time
+	// Sound says that the car was in order at this visit, proved or so marked: its
+	// readings are a ruler for the same car later.
+	Sound bool `json:"sound,omitempty"`
 }
 
 // Engines are the answers to whether the engine runs; the first is "not said".

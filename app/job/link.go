@@ -31,6 +31,12 @@ var link1 []byte
 // fragment: only letters, digits, ".", "-" and "_".
 func (j Job) Link() string { return j.pack(link) }
 
+// LinkNamed is [Job.Link] with the shop, the technician, the plate and the odometer.
+func (j Job) LinkNamed() string { return j.pack(link | named) }
+
+// LinkSheet is [Job.Link] with the shop, which heads the customer's sheet.
+func (j Job) LinkSheet() string { return j.pack(link | sheet) }
+
 // LinkReadings packs the car's kind, the weather and the readings before the repair,
 // and nothing else: no name, no shop, nothing of the repair.
 func (j Job) LinkReadings() string { return j.pack(readings) }

@@ -28,6 +28,8 @@ var writeLinks = flag.Bool("write-links", false, "write links of this version th
 func shared(j Job) Job {
 	j.ID, j.Created, j.Updated, j.Notes, j.Repair.HoldStart = "", time.Time{}, time.Time{}, "", time.Time{}
 	j.Before.Log, j.After.Log = Log{}, Log{}
+	j.Shop, j.Plate, j.Odometer, j.Technician, j.OfCar = "", "", "", "", ""
+	j.Before.Sound, j.After.Sound = false, false
 	return j
 }
 
@@ -264,6 +266,7 @@ func TestLinkOfReadingsHoldsReadingsAlone(t *testing.T) {
 		want.SetText(id, j.Text[id])
 	}
 	want.Before.Log = Log{}
+	want.Before.Sound = false
 	want.Repair.Soaked = true // how the car rested, not what was done
 	if !reflect.DeepEqual(k, want) {
 		t.Errorf("it holds\n%+v\nwant\n%+v", k, want)

@@ -59,13 +59,14 @@ func full(t *testing.T) Job {
 	t.Helper()
 	j := New(noon, unit.US())
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
+	j.Plate, j.Odometer, j.Technician, j.OfCar, j.Closed = "INV 471", "123,456 mi", "Ada (invented)", newID(), noon
 	j.Updated = noon.Add(time.Hour)
 	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1, "heat_pump"}
 	for _, id := range Fields {
 		j.SetText(id, "1")
 	}
 	for _, v := range []*Visit{&j.Before, &j.After} {
-		v.Recirc = true
+		v.Recirc, v.Sound = true, true
 		v.Doors = "open"
 		v.Log = Log{noon, []LogPoint{{"0", "40", "150", "80"}, {"5", "28", "190", "52"}}, []float64{1.5, 8, 12.25}}
 		v.Engine = EngineOff
@@ -145,8 +146,8 @@ func TestPolicyCoversTheJob(t *testing.T) {
 	}
 }
 
-// What leaves is chosen: a link holds no notes, no times and no id; a file and
-// the browser hold everything.
+// What leaves is chosen: a link holds no notes, no times and no id; a
+// backup and the browser hold everything.
 func TestWhatLeavesIsChosen(t *testing.T) {
 	j := full(t)
 	text := string(j.portion(link))
@@ -155,7 +156,7 @@ func TestWhatLeavesIsChosen(t *testing.T) {
 			t.Errorf("a link holds %q", private)
 		}
 	}
-	for _, p := range []place{browser, file} {
+	for _, p := range []place{browser, file | backup} {
 		k, warn, err := Restore(j.portion(p))
 		if err != nil || len(warn) > 0 || !reflect.DeepEqual(k, j) {
 			t.Errorf("a job does not come back whole: %v %v\n%+v\n%+v", err, warn, k, j)

@@ -10,6 +10,9 @@ const (
 	link                       // the fragment of a link to the whole job, a QR code
 	file                       // an exported file
 	readings                   // the fragment of a link to the readings alone
+	named                      // with a link or a file, where somebody chose so
+	backup                     // the file of everything, which stays with its owner
+	sheet                      // with the link to the customer's sheet, which shows it
 )
 
 // policy says for every field of a [Job], by its path in the JSON, where it may
@@ -17,15 +20,20 @@ const (
 // not here goes nowhere and is dropped when it comes in. A test holds the table
 // and the struct together.
 var policy = map[string]place{
-	"format":  browser | link | file | readings,
-	"version": browser | link | file | readings,
-	"id":      browser | file, // a link makes a new job: it must not overwrite one
-	"created": browser | file,
-	"updated": browser | file,
-	"title":   browser | link | file,
-	"example": browser | link | file | readings,
-	"shop":    browser | link | file,
-	"notes":   browser | file, // private: a link may be passed on
+	"format":     browser | link | file | readings,
+	"version":    browser | link | file | readings,
+	"id":         browser | file, // a link makes a new job: it must not overwrite one
+	"created":    browser | file,
+	"updated":    browser | file,
+	"title":      browser | link | file,
+	"example":    browser | link | file | readings,
+	"shop":       browser | named | backup | sheet,
+	"plate":      browser | named | backup,
+	"odometer":   browser | named | backup,
+	"technician": browser | named | backup,
+	"ofCar":      browser | backup,
+	"closed":     browser | link | file,
+	"notes":      browser | file, // private: a link may be passed on
 
 	"units.pressure":    browser | link | file | readings,
 	"units.temperature": browser | link | file | readings,
@@ -53,6 +61,8 @@ var policy = map[string]place{
 
 	"before.text.*":            browser | link | file | readings,
 	"before.recirc":            browser | link | file | readings,
+	"before.sound":             browser | backup, // said of a car that is known here
+	"after.sound":              browser | backup,
 	"before.doors":             browser | link | file | readings,
 	"before.engine":            browser | link | file | readings,
 	"before.readings.*.text":   browser | link | file | readings,

@@ -158,7 +158,7 @@ func (w warnings) list() []refrig.Warning {
 // fill decodes what the policy knows. A value of the wrong type is dropped
 // alone: json.Unmarshal goes on after it.
 func (w *warnings) fill(m map[string]any) Job {
-	kept, dropped := keep(m, "", browser|link|file)
+	kept, dropped := keep(m, "", browser)
 	w.count(WarnDropped, dropped)
 	b, err := json.Marshal(kept)
 	if err != nil {

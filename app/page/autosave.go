@@ -17,6 +17,7 @@ type saver struct {
 	store  *job.Store
 	due    int    // number of the last change that waits to be written
 	dirty  bool   // there is something to write
+	rev    int    // grows with every write
 	failed string // code of the failure the user was told of, "" if none
 	// lent is the id of a job that was only shown, as an example or empty, and not
 	// changed since: it is kept so that reloading finds it, and dropped when another
@@ -33,17 +34,29 @@ func (s *Page) Device() job.Storage { return s.device }
 // Unsaved tells that the device refuses to keep the job.
 func (s *Page) Unsaved() bool { return s.saver.failed != "" }
 
-// Jobs lists the user's own jobs on this device, and the ids of those that cannot be
-// read. One that was only lent is nobody's yet. A denied list is empty; saving says
-// why.
-func (s *Page) Jobs() (jobs []job.Job, unreadable []string) {
-	all, unreadable, _ := s.saver.store.List()
+// Entries lists the user's own jobs on this device, and the ids of those that cannot be
+// read. One that was only lent is nobody's yet. A denied list is empty; saving says why.
+func (s *Page) Entries() (list []job.Entry, unreadable []string) {
+	all, unreadable, _ := s.saver.store.Entries()
+	for _, e := range all {
+		if e.ID != s.saver.lent {
+			list = append(list, e)
+		}
+	}
+	return list, unreadable
+}
+
+// EveryJob is what is on the device and, whatever became of saving it, what is at hand.
+func (s *Page) EveryJob() []job.Job {
+	s.Save()
+	jobs := []job.Job{s.Job}
+	all, _, _ := s.saver.store.List()
 	for _, j := range all {
-		if j.ID != s.saver.lent {
+		if j.ID != s.Job.ID && j.ID != s.saver.lent {
 			jobs = append(jobs, j)
 		}
 	}
-	return jobs, unreadable
+	return jobs
 }
 
 // saveSoon writes the job once typing has rested. Hiding the page does not wait
@@ -66,6 +79,7 @@ func (s *Page) Save() {
 	if !k.dirty {
 		return
 	}
+	k.rev++
 	err := k.store.Save(s.Job)
 	var code string
 	var failure *job.Error
@@ -128,6 +142,16 @@ func (s *Page) Lend(j job.Job) {
 	s.saver.lent = j.ID
 }
 
+// NewJob takes an empty job to hand; the shop and who works there stay.
+func (s *Page) NewJob() {
+	j := job.New(time.Now(), s.Job.Units)
+	j.Shop, j.Technician = s.Job.Shop, s.Job.Technician
+	s.Lend(j)
+}
+
+// StoredRev grows with every change of what is kept.
+func (s *Page) StoredRev() int { return s.saver.rev }
+
 // swap takes another job to hand and keeps the one that was there for undo.
 func (s *Page) swap(j job.Job) {
 	s.Save()
@@ -153,6 +177,7 @@ func (s *Page) dropLent() {
 		_, _ = s.saver.store.Delete(s.Job.ID)
 	}
 	s.saver.lent = ""
+	s.saver.rev++
 }
 
 // CanUndo tells whether there is a job to go back to; Undo does.

@@ -9,6 +9,7 @@
 //	text.go       one text on screen: a field at a visit, kept as typed, read by job
 //	units.go      switching units, and remembering what was typed
 //	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves
+//	history.go    edits taken back and made again; the job's name in the header
 //	storage.go    the browser's store, the only way to it
 //	notice.go     notices, updates by consent, ready without a signal; theme.go
 //	sentences.go  the answer in words, the part of a reading in it

@@ -55,6 +55,7 @@ func (s *Page) takeOver() {
 	s.Job = job.Own(time.Now(), s.Job, s.tried)
 	s.hold()
 	s.units = nil
+	s.history.start(s.Job)
 	s.previous, s.owned = &before, true
 	call(s.onReplaced)
 	s.SyncInputs()
@@ -83,6 +84,10 @@ func (s *Page) Glance(j job.Job) string {
 		}
 		return r.Text
 	}
-	return s.Words.T("readings.example.glance", "low", side("low"), "high", side("high"),
-		"unit", s.Words.T("unit."+string(j.Units.For(unit.GaugePressure))))
+	return s.Needles(side("low"), side("high"), j.Units.For(unit.GaugePressure))
+}
+
+// Needles shows two needles as they were typed.
+func (s *Page) Needles(low, high string, in unit.Unit) string {
+	return s.Words.T("readings.example.glance", "low", low, "high", high, "unit", s.Words.T("unit."+string(in)))
 }

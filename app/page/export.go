@@ -1,6 +1,7 @@
 package page
 
 import (
+	"errors"
 	"strings"
 	"time"
 	"unicode"
@@ -10,9 +11,19 @@ import (
 	"twoneedles/app/job"
 )
 
-// Export hands the job at hand to the browser as a file.
-func (s *Page) Export() {
-	s.Download(FileName(s.Job.Title, "json"), "application/json", string(job.Export([]job.Job{s.Job}, time.Now())))
+// Export hands the job at hand to the browser as a file; whole is with the shop, the
+// technician, the plate and the odometer.
+func (s *Page) Export(whole bool) {
+	write := job.Export
+	if whole {
+		write = job.Backup
+	}
+	s.Download(FileName(s.Job.Title, "json"), "application/json", string(write([]job.Job{s.Job}, time.Now())))
+}
+
+// Backup hands everything that is kept here to the browser as one file.
+func (s *Page) Backup() {
+	s.Download(FileName("", "json"), "application/json", string(job.Backup(s.EveryJob(), time.Now())))
 }
 
 // FileName is safe on every system: letters, digits and hyphens of the title.
@@ -52,12 +63,21 @@ func (s *Page) Download(name, kind, text string) {
 }
 
 // Link is the address of a place with the whole job behind the #; "" is the place
-// shown.
-func (s *Page) Link(place string) string { return address(place, s.Job.Link()) }
+// shown. named is with the shop, the technician, the plate and the odometer.
+func (s *Page) Link(place string, named bool) string {
+	if named {
+		return address(place, s.Job.LinkNamed())
+	}
+	return address(place, s.Job.Link())
+}
+
+// LinkSheet is the address of the customer's sheet.
+func (s *Page) LinkSheet() string { return address("tell", s.Job.LinkSheet()) }
 
 // LinkReadings is the address of the place shown with the readings alone behind the #.
 func (s *Page) LinkReadings() string { return address("", s.Job.LinkReadings()) }
 
+// address is that of a place with the fragment; "" is the place shown.
 func address(place, fragment string) string {
 	u := app.Window().URL()
 	if place != "" {
@@ -136,3 +156,29 @@ func await(promise app.Value, done, failed func(app.Value)) {
 	}
 	promise.Call("then", fs[0], fs[1])
 }
+
+// ReadFile reads the file that was chosen in the input of the event and lets the same be
+// chosen again. One larger than most bytes is not even read: tooBig is called.
+func ReadFile(ctx app.Context, most int, done func(text string, err error), tooBig func(size int)) {
+	input := ctx.JSSrc()
+	files := input.Get("files")
+	if !files.Truthy() || files.Get("length").Int() == 0 {
+		return
+	}
+	file := files.Index(0)
+	if size := file.Get("size").Int(); size > most {
+		tooBig(size)
+		input.Set("value", "")
+		return
+	}
+	await(file.Call("text"),
+		func(text app.Value) {
+			ctx.Dispatch(func(app.Context) {
+				done(text.String(), nil)
+				input.Set("value", "")
+			})
+		},
+		func(app.Value) { ctx.Dispatch(func(app.Context) { done("", errUnreadable) }) })
+}
+
+var errUnreadable = errors.New("page: the browser cannot read the file")

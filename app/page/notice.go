@@ -100,7 +100,7 @@ func (b *banner) Render() app.UI {
 				}),
 				app.If(n.kind == "unsaved", func() app.UI {
 					return app.Button().ID("banner-export").Type("button").Class("btn").Text(w.T("job.record.export")).
-						OnClick(func(app.Context, app.Event) { b.s.Export() })
+						OnClick(func(app.Context, app.Event) { b.s.Export(true) })
 				}),
 				app.Button().ID("dismiss").Type("button").Class("btn").
 					Text(w.T(map[bool]string{true: "shell.banner.later", false: "shell.banner.ok"}[n.kind == "update"])).

@@ -37,6 +37,7 @@ type Page struct {
 
 	model   *model
 	saver   saver
+	history history
 	device  job.Storage
 	started bool
 	popped  bool
@@ -149,6 +150,8 @@ func (s *Page) Start(ctx app.Context) {
 	s.Job.Units = firstUnits()
 	s.Job = s.restore()
 	s.hold()
+	s.history.start(s.Job)
+	s.listenKeys()
 	s.listenShell()
 	s.Listen("pagehide", s.Save)
 	s.Listen("visibilitychange", func() {
@@ -229,6 +232,7 @@ func (s *Page) Tried() {
 func (s *Page) edited() {
 	s.saver.lent = ""
 	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
+	s.history.note(s.Job)
 	s.saveSoon()
 	s.Recompute()
 }
@@ -239,6 +243,7 @@ func (s *Page) Replace(j job.Job) {
 	s.hold()
 	s.owned = false
 	s.units = nil
+	s.history.start(s.Job)
 	s.before.answer = Answer{Rev: s.before.answer.Rev, PlanRev: s.before.answer.PlanRev}
 	s.Recompute()
 	call(s.onReplaced)

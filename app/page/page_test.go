@@ -316,3 +316,46 @@ func TestLinkSaysWhetherThereWasAJob(t *testing.T) {
 		}
 	}
 }
+
+// Edits are taken back one field at a time and made again, to the letter; another job
+// has no edits to take back, and there is an end to what is kept.
+func TestStepsBackAndForth(t *testing.T) {
+	b := pagetest.New(t, job.Memory{}, nil)
+	state := func() string { return b.Typed("low") + "/" + b.Typed("high") + "/" + b.Typed("ambient") }
+	back, forth := func() { b.Do(b.Page.StepBack) }, func() { b.Do(b.Page.StepForward) }
+	back() // nothing happens
+	for _, text := range []string{"2", "28", "28 "} {
+		b.Enter("low", text)
+	}
+	b.Enter("high", "210").Enter("ambient", "9").Enter("ambient", "90")
+	for i, want := range []string{"28 /210/", "28 //", "//", "//"} {
+		if back(); state() != want {
+			t.Errorf("step %d back: %q, want %q", i+1, state(), want)
+		}
+	}
+	for i, want := range []string{"28 //", "28 /210/", "28 /210/90", "28 /210/90"} {
+		if forth(); state() != want {
+			t.Errorf("step %d forth: %q, want %q", i+1, state(), want)
+		}
+	}
+	b.Answered("after steps")
+	back()
+	b.Enter("low", "30")
+	if forth(); state() != "30/210/" || b.Page.CanStepForward() {
+		t.Errorf("after an edit nothing is to be made again: %q", state())
+	}
+	for i := range 300 {
+		b.Enter([]string{"low", "high"}[i%2], strconv.Itoa(i))
+	}
+	n := 0
+	for ; b.Page.CanStepBack() && n < 400; n++ {
+		back()
+	}
+	if n != 100 { // mostSteps
+		t.Errorf("%d steps are kept", n)
+	}
+	b.Enter("low", "31").Do(b.Page.NewJob)
+	if b.Page.CanStepBack() {
+		t.Error("the edits of another job could be taken back")
+	}
+}

@@ -91,8 +91,6 @@ func (p *exampleLine) list() app.UI {
 // startEmpty begins an empty job. The one that was at hand stays on the device, if it
 // was anybody's.
 func (p *exampleLine) startEmpty(app.Context, app.Event) {
-	j := job.New(time.Now(), p.s.Job.Units)
-	j.Shop = p.s.Job.Shop
-	p.s.Lend(j)
+	p.s.NewJob()
 	p.s.Then(func() { page.Focus("low") })
 }

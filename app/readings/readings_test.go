@@ -106,7 +106,7 @@ func TestTypingOverAnExampleDropsAllThatWasInvented(t *testing.T) {
 		if !reflect.DeepEqual(b.Page.Job, was) {
 			t.Errorf("%s: undo brings back %+v", example.Example, b.Page.Job)
 		}
-		if jobs, _ := b.Page.Jobs(); len(jobs) > 0 {
+		if jobs, _ := b.Page.Entries(); len(jobs) > 0 {
 			t.Errorf("%s: %d jobs are left in the list", example.Example, len(jobs))
 		}
 	}

@@ -73,7 +73,7 @@ func (p *sheet) tools() app.UI {
 				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
 			app.Button().ID("tell-share").Type("button").Class("btn").Text(w.T("tell.share")).
 				OnClick(func(ctx app.Context, _ app.Event) {
-					page.Share(ctx, w.T("tell.title"), s.Link("tell"), func(_ app.Context, how page.Shared) {
+					page.Share(ctx, w.T("tell.title"), s.LinkSheet(), func(_ app.Context, how page.Shared) {
 						p.s.told = how
 						p.s.toldRev++
 					})

@@ -97,7 +97,7 @@ func (s *Place) unsavedNote() app.UI {
 		app.P().Body(app.Strong().Text(w.T("job.unsaved"))),
 		app.P().Text(w.T("job.unsaved_why")),
 		app.Button().ID("unsaved-export").Type("button").Class("btn").Text(w.T("job.record.export")).
-			OnClick(func(app.Context, app.Event) { s.exportCurrent() }),
+			OnClick(func(app.Context, app.Event) { s.Export(true) }),
 	)
 }
 

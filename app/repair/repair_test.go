@@ -174,65 +174,6 @@ func TestTicksOpenTheNextStep(t *testing.T) {
 	}
 }
 
-func TestListOpensCopiesDeletesAndBringsBack(t *testing.T) {
-	b := pickup(t, job.Memory{}).work()
-	first := b.Page.Job.ID
-	b.Do(func() { b.place.duplicateJob(first) })
-	copied := b.Page.Job.ID
-	if copied == first || b.Page.Typed(page.TextOf(present.MassIn)) != "2 lb" {
-		t.Fatal("no copy on the bench")
-	}
-	b.Do(func() { b.place.deleteJob(copied) })
-	if b.Page.Job.ID == copied || !b.Page.Job.Before.Empty() {
-		t.Error("the deleted job is still on the bench")
-	}
-	b.Do(func() { b.place.undoDelete() })
-	b.Do(func() { b.place.openJob(copied) })
-	if b.Page.Job.ID != copied || b.Page.Typed(page.TextOf(present.MassIn)) != "2 lb" {
-		t.Error("the job did not come back whole")
-	}
-	b.work().Sound("the list")
-	b.Do(func() { b.place.list.query = "no such car" })
-	b.Has("jobs", "No jobs")
-}
-
-func TestImportLosesNothing(t *testing.T) {
-	b := pickup(t, job.Memory{})
-	file := string(job.Export([]job.Job{b.Page.Job}, b.Page.Job.Created))
-	here := b.Page.Job.ID
-	text := func() string { return string(job.Export([]job.Job{b.Page.Job}, b.Page.Job.Created)) }
-	for name, c := range map[string]struct{ file, want string }{
-		"cut":     {file[:len(file)/2], "breaks off"},
-		"foreign": {`{"hello": "world"}`, "not a job from this tool"},
-		"no JSON": {"<script>alert(1)</script>", "cannot be read"},
-		"future":  {strings.Replace(file, `"version": 2`, `"version": 99`, 1), "newer version"},
-		"huge":    {strings.Repeat("x", job.MaxFile+1), "too large"},
-		"empty":   {"", "breaks off"},
-	} {
-		b.Do(func() { b.place.importText(c.file) })
-		if !strings.Contains(b.place.list.said, c.want) {
-			t.Errorf("%s: it says %q, want %q", name, b.place.list.said, c.want)
-		}
-		if b.Page.Job.ID != here || text() != file {
-			t.Errorf("%s changed the job", name)
-		}
-	}
-	b.Do(func() { b.place.importText(file) })
-	if !strings.Contains(b.place.list.said, "already") {
-		t.Errorf("the same job again: %q", b.place.list.said)
-	}
-	// A changed one lies beside the old one, is opened, and its markup is text.
-	evil := strings.Replace(file, "Example: old pickup", `<img src=x onerror=alert(1)>`, 1)
-	b.Do(func() { b.place.importText(evil) })
-	b.work()
-	if b.Page.Job.ID == here || len(b.place.list.jobs) != 2 {
-		t.Errorf("%d jobs after a changed one came in", len(b.place.list.jobs))
-	}
-	if html := b.WithoutControls(); strings.Contains(html, "<img") {
-		t.Error("markup of a title reached the page")
-	}
-}
-
 // full is a device without room.
 type full struct{ job.Memory }
 
@@ -250,7 +191,7 @@ func TestWorkGoesOnWithoutStorage(t *testing.T) {
 			b.Has("unsaved", "not kept on this device")
 			b.Has("unsaved-export", "Save as a file")
 			b.Has("recover-hero", "41–50 %")
-			if all := b.place.everyJob(); len(all) == 0 || all[0].Text[present.MassIn] != "2 lb" {
+			if all := b.Page.EveryJob(); len(all) == 0 || all[0].Text[present.MassIn] != "2 lb" {
 				t.Error("the job on the bench is not in the export")
 			}
 			b.Sound(name)

@@ -33,7 +33,7 @@ func New(pg *page.Page) *Place {
 	s := &Place{Page: pg, now: time.Now}
 	pg.OnReplaced(func() {
 		s.open = nil
-		s.list.looked = false
+		s.list.named, s.list.link = false, ""
 		s.cleared = nil
 		s.toldRev = 0
 	})

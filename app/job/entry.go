@@ -1,0 +1,152 @@
+package job
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"twoneedles/refrig"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
+)
+
+// Entry is what a list shows of a job, and by what it is found. The store keeps it in
+// front of the job, as one line: thousands of lines are read in the time of a few jobs.
+type Entry struct {
+	ID                 string
+	Title, Plate       string
+	Created, Updated   time.Time
+	Low, High          string // as typed; a swing has both ends
+	Pressure           unit.Unit
+	Steps              int    // of [Steps], ticked off
+	OfCar              string // id of its car
+	Cause              string // id of the condition found
+	Closed             bool
+	SoundThen, SoundAt bool // the visit before, the visit after was of a sound car
+
+	found string // all that is searched, in small letters
+}
+
+// entryMark begins a line of this form. Another form gets another mark; a line with a
+// mark that is not known is made anew from its job.
+const entryMark = "e1"
+
+// Entry is the entry of j.
+func (j Job) Entry() Entry {
+	needle := func(q car.Quantity) string {
+		r := j.Before.Readings[q]
+		if r.Swing {
+			return r.Lo + "\u2013" + r.Hi
+		}
+		return r.Text
+	}
+	return Entry{
+		ID: j.ID, Title: j.Title, Plate: j.Plate, Created: j.Created, Updated: j.Updated,
+		Low: needle(car.Low), High: needle(car.High), Pressure: j.Units.For(unit.GaugePressure),
+		Steps: len(j.Repair.Done), OfCar: j.OfCar, Cause: j.Repair.Cause, Closed: !j.Closed.IsZero(),
+		SoundThen: j.Before.Sound, SoundAt: j.After.Sound,
+		found: strings.ToLower(strings.Join([]string{j.Title, j.Plate, j.Technician, j.Shop, j.Example, j.Repair.Work, j.Notes}, " ")),
+	}
+}
+
+var lineSafe = strings.NewReplacer("\t", " ", "\n", " ", "\r", " ")
+
+// line writes e as one line.
+func (e Entry) line() string {
+	flag := func(on bool) string { return map[bool]string{true: "1"}[on] }
+	fields := []string{
+		entryMark, e.Title, e.Plate, strconv.FormatInt(e.Created.Unix(), 36), strconv.FormatInt(e.Updated.Unix(), 36),
+		e.Low, e.High, string(e.Pressure), strconv.Itoa(e.Steps), e.OfCar, e.Cause,
+		flag(e.Closed), flag(e.SoundThen), flag(e.SoundAt), e.found,
+	}
+	for i, f := range fields {
+		fields[i] = lineSafe.Replace(f)
+	}
+	return strings.Join(fields, "\t")
+}
+
+// entryOf reads a line.
+func entryOf(id, line string) (e Entry, ok bool) {
+	f := strings.Split(line, "\t")
+	if len(f) != 15 || f[0] != entryMark {
+		return Entry{}, false
+	}
+	created, err1 := strconv.ParseInt(f[3], 36, 64)
+	updated, err2 := strconv.ParseInt(f[4], 36, 64)
+	steps, err3 := strconv.Atoi(f[8])
+	if err1 != nil || err2 != nil || err3 != nil {
+		return Entry{}, false
+	}
+	return Entry{
+		ID: id, Title: f[1], Plate: f[2], Created: time.Unix(created, 0).UTC(), Updated: time.Unix(updated, 0).UTC(),
+		Low: f[5], High: f[6], Pressure: unit.Unit(f[7]), Steps: steps, OfCar: f[9], Cause: f[10],
+		Closed: f[11] != "", SoundThen: f[12] != "", SoundAt: f[13] != "", found: f[14],
+	}, true
+}
+
+// Entries lists every job, the latest first, and the ids of those that cannot be read.
+// What cannot be read is left as it is.
+func (s *Store) Entries() (list []Entry, unreadable []string, err error) {
+	ids, err := s.ids()
+	for _, id := range ids {
+		e, _, err := s.entry(id)
+		if err != nil {
+			unreadable = append(unreadable, id)
+			continue
+		}
+		list = append(list, e)
+	}
+	slices.Sort(unreadable)
+	slices.SortFunc(list, func(a, b Entry) int {
+		if c := b.Updated.Compare(a.Updated); c != 0 {
+			return c
+		}
+		return strings.Compare(a.ID, b.ID)
+	})
+	return list, unreadable, err
+}
+
+func (s *Store) entry(id string) (Entry, []refrig.Warning, error) {
+	if j, ok := s.unsaved[id]; ok {
+		return j.Entry(), nil, nil
+	}
+	text, ok, err := s.at.Get(keyPrefix + id)
+	if err != nil {
+		return Entry{}, nil, storeError(err)
+	}
+	if !ok {
+		return Entry{}, nil, &Error{What: StoreMissing}
+	}
+	line, _, _ := strings.Cut(text, "\n")
+	if e, ok := entryOf(id, line); ok {
+		return e, nil, nil
+	}
+	j, warn, err := Restore([]byte(jobPart(text)))
+	j.ID = id
+	return j.Entry(), warn, err
+}
+
+// stored is a job as the store keeps it: its line, then itself.
+func (j Job) stored() string { return j.Entry().line() + "\n" + string(j.portion(browser)) }
+
+// jobPart is the job in what is stored. Before there were lines it stood alone.
+func jobPart(text string) string {
+	if line, rest, ok := strings.Cut(text, "\n"); ok && !strings.HasPrefix(line, "{") {
+		return rest
+	}
+	return text
+}
+
+// Find returns the entries that hold every word of query in title, plate, technician,
+// shop, example, work or notes, in any case. An empty query finds all.
+func Find(list []Entry, query string) []Entry {
+	words := strings.Fields(strings.ToLower(query))
+	var out []Entry
+	for _, e := range list {
+		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(e.found, w) }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}

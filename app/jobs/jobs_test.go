@@ -1,0 +1,94 @@
+package jobs
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/internal/pagetest"
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+)
+
+type shown struct {
+	*pagetest.Screen
+	place *Place
+}
+
+// pickup shows the list with one job at hand, which somebody made his own.
+func pickup(t *testing.T) shown {
+	t.Helper()
+	var place *Place
+	b := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
+		place = New(pg)
+		return place.View
+	})
+	b.Do(func() {
+		b.Page.Replace(page.Example("old_pickup_half_charge"))
+		b.Page.Job.SetText(present.MassIn, "2 lb")
+		b.Page.Job.Plate, b.Page.Job.Technician = "INV 471", "Ada (invented)"
+		b.Page.Edited()
+	})
+	return shown{b, place}
+}
+
+func TestListOpensCopiesDeletesAndBringsBack(t *testing.T) {
+	b := pickup(t)
+	first := b.Page.Job.ID
+	b.Do(func() { b.place.duplicate(first) })
+	copied := b.Page.Job.ID
+	if copied == first || b.Page.Typed(page.TextOf(present.MassIn)) != "2 lb" {
+		t.Fatal("no copy on the bench")
+	}
+	b.Do(func() { b.place.delete(copied) })
+	if b.Page.Job.ID == copied || !b.Page.Job.Before.Empty() {
+		t.Error("the deleted job is still on the bench")
+	}
+	b.Do(func() { b.place.undoDelete() })
+	b.Do(func() { b.place.open(copied) })
+	if b.Page.Job.ID != copied || b.Page.Typed(page.TextOf(present.MassIn)) != "2 lb" {
+		t.Error("the job did not come back whole")
+	}
+	b.Sound("the list")
+	b.Do(func() { b.place.query = "no such car"; b.place.rev++ })
+	b.Has("jobs", "No job fits")
+}
+
+func TestImportLosesNothing(t *testing.T) {
+	b := pickup(t)
+	file := string(job.Export([]job.Job{b.Page.Job}, b.Page.Job.Created))
+	here := b.Page.Job.ID
+	text := func() string { return string(job.Export([]job.Job{b.Page.Job}, b.Page.Job.Created)) }
+	for name, c := range map[string]struct{ file, want string }{
+		"cut":     {file[:len(file)/2], "breaks off"},
+		"foreign": {`{"hello": "world"}`, "not a job from this tool"},
+		"no JSON": {"<script>alert(1)</script>", "cannot be read"},
+		"future":  {strings.Replace(file, `"version": 2`, `"version": 99`, 1), "newer version"},
+		"huge":    {strings.Repeat("x", job.MaxFile+1), "too large"},
+		"empty":   {"", "breaks off"},
+	} {
+		b.Do(func() { b.place.importText(c.file) })
+		if !strings.Contains(b.place.said, c.want) {
+			t.Errorf("%s: it says %q, want %q", name, b.place.said, c.want)
+		}
+		if b.Page.Job.ID != here || text() != file {
+			t.Errorf("%s changed the job", name)
+		}
+	}
+	b.Do(func() { b.place.importText(file) })
+	if !strings.Contains(b.place.said, "already") {
+		t.Errorf("the same job again: %q", b.place.said)
+	}
+	// A changed one lies beside the old one, is opened, and its markup is text.
+	evil := strings.Replace(file, "Example: old pickup", `<img src=x onerror=alert(1)>`, 1)
+	b.Do(func() { b.place.importText(evil) })
+	if b.Page.Job.ID == here || len(b.place.list) != 2 {
+		t.Errorf("%d jobs after a changed one came in", len(b.place.list))
+	}
+	if html := regexp.MustCompile(` aria-label="(?:[^"\\]|\\.)*"`).ReplaceAllString(b.WithoutControls(), ""); strings.Contains(html, "<img") {
+		t.Error("markup of a title reached the page")
+	}
+}

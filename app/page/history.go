@@ -1,0 +1,142 @@
+package page
+
+import (
+	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/job"
+)
+
+// mostSteps is how many edits can be taken back: more than anyone remembers (judgement).
+const mostSteps = 100
+
+// history is the job at hand before its last edits. Keys typed one after the other into
+// the same field are one step.
+type history struct {
+	past, future []job.Job
+	now          job.Job
+	field        string // that was edited last, "" after a step back or forth
+}
+
+// start forgets everything: another job is at hand.
+func (h *history) start(j job.Job) { *h = history{now: j.Clone()} }
+
+// note takes in what the job has become.
+func (h *history) note(j job.Job) {
+	field := job.Difference(h.now, j)
+	if field == "" {
+		return
+	}
+	if field != h.field || len(h.past) == 0 {
+		h.past = append(h.past, h.now)
+		if len(h.past) > mostSteps {
+			h.past = h.past[1:]
+		}
+	}
+	h.field, h.future, h.now = field, nil, j.Clone()
+}
+
+// step moves one state from one list to the other.
+func (h *history) step(from, to *[]job.Job) (job.Job, bool) {
+	n := len(*from)
+	if n == 0 {
+		return job.Job{}, false
+	}
+	*to = append(*to, h.now)
+	h.now, *from, h.field = (*from)[n-1], (*from)[:n-1], ""
+	return h.now.Clone(), true
+}
+
+// CanStepBack and CanStepForward tell whether an edit can be undone, or done again.
+func (s *Page) CanStepBack() bool { return len(s.history.past) > 0 }
+
+// CanStepForward tells whether an edit that was undone can be done again.
+func (s *Page) CanStepForward() bool { return len(s.history.future) > 0 }
+
+// StepBack takes back the last edit of the job at hand; StepForward makes it again.
+func (s *Page) StepBack() { s.stepped(s.history.step(&s.history.past, &s.history.future)) }
+
+// StepForward makes the edit again that was taken back last.
+func (s *Page) StepForward() { s.stepped(s.history.step(&s.history.future, &s.history.past)) }
+
+func (s *Page) stepped(j job.Job, ok bool) {
+	if !ok {
+		return
+	}
+	s.Job, s.units, s.saver.lent = j, nil, ""
+	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
+	s.saveSoon()
+	s.Recompute()
+	s.SyncInputs()
+}
+
+// listenKeys lets Ctrl-Z and Ctrl-Shift-Z (with Cmd on a Mac), or Ctrl-Y, step back and
+// forth, except in a field, where the browser's own undo of the text comes first.
+func (s *Page) listenKeys() {
+	app.Window().Call("addEventListener", "keydown", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		e := args[0]
+		key := e.Get("key").String()
+		if !e.Get("ctrlKey").Bool() && !e.Get("metaKey").Bool() || e.Get("altKey").Bool() || len(key) != 1 {
+			return nil
+		}
+		if on := e.Get("target"); on.Truthy() && on.Get("matches").Truthy() && on.Call("matches", "input:not([type=checkbox]), textarea, select").Bool() {
+			return nil
+		}
+		step := s.StepBack
+		switch back := key == "z" || key == "Z"; {
+		case back && e.Get("shiftKey").Bool(), key == "y":
+			step = s.StepForward
+		case !back:
+			return nil
+		}
+		e.Call("preventDefault")
+		s.Ctx.Dispatch(func(app.Context) { step() })
+		return nil
+	}))
+}
+
+// jobBar names the job at hand, leads to the list of jobs, and steps back and forth.
+type jobBar struct {
+	app.Compo
+	Title         string
+	Back, Forward bool
+	Here          bool // the list of jobs is shown
+
+	s *Page
+}
+
+// JobBar stands in the header of every place.
+func (s *Page) JobBar(here bool) app.UI {
+	return &jobBar{Title: s.JobName(), Back: s.CanStepBack(), Forward: s.CanStepForward(), Here: here, s: s}
+}
+
+// JobName is the name of the job at hand, or what stands in for one.
+func (s *Page) JobName() string {
+	switch {
+	case s.Job.Title != "":
+		return s.Job.Title
+	case s.Job.Plate != "":
+		return s.Job.Plate
+	case s.Job.Blank():
+		return s.Words.T("jobs.bar.none")
+	}
+	return s.Words.T("jobs.bar.unnamed")
+}
+
+func (b *jobBar) Render() app.UI {
+	w := b.s.Words
+	step := func(id, sign string, can bool, do func()) app.UI {
+		return app.Button().ID(id).Type("button").Class("icon").Aria("label", w.T("jobs.bar."+id)).Title(w.T("jobs.bar." + id)).Disabled(!can).
+			Text(sign).OnClick(func(app.Context, app.Event) { do() })
+	}
+	to := app.A().ID("to-jobs").Href(Href("/jobs")).Aria("label", w.T("jobs.bar.to", "title", b.Title)).Text(b.Title)
+	if b.Here {
+		to.Attr("aria-current", "page")
+	}
+	return app.Div().Class("job-bar").Body(
+		to,
+		app.If(b.Back || b.Forward, func() app.UI { return step("step-back", "\u21b6", b.Back, b.s.StepBack) }),
+		app.If(b.Back || b.Forward, func() app.UI { return step("step-forward", "\u21b7", b.Forward, b.s.StepForward) }),
+	)
+}
