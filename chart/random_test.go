@@ -165,6 +165,14 @@ func TestAnyNumbers(t *testing.T) {
 			}},
 			{"ph", func() (Figure, error) { return PH(d.cycle(), o) }},
 			{"hold", func() (Figure, error) { return Hold(d.hold(), o) }},
+			{"vent", func() (Figure, error) {
+				var bands []diagnose.WeatherBand
+				for range 2 + d.IntN(4) {
+					lo, mid := d.in(240, 330), d.in(0, 20)
+					bands = append(bands, diagnose.WeatherBand{Ambient: d.in(240, 330), Vent: car.Interval{Lo: lo, Hi: lo + mid + d.in(0, 20)}, VentMedian: lo + mid})
+				}
+				return Vent(bands, VentNow{d.in(240, 330), d.in(240, 330), true}, nil, o)
+			}},
 			{"log", func() (Figure, error) { return Over(d.log(), o) }},
 			{"gauges", func() (Figure, error) {
 				return Gauges(d.reading(), car.Interval{Lo: d.in(-1e5, 9e5), Hi: d.in(-1e5, 9e5)}, car.Interval{Lo: d.in(0, 9e6), Hi: d.in(0, 9e6)}, o)
@@ -222,6 +230,7 @@ func TestRefusals(t *testing.T) {
 		"no dome":       func() (Figure, error) { return PH(Cycle{States: sampleCycle().States}, o) },
 		"no states":     func() (Figure, error) { return PH(Cycle{Dome: sampleCycle().Dome}, o) },
 		"no points":     func() (Figure, error) { return Hold(HoldTest{Verdict: HoldTight}, o) },
+		"one vent":      func() (Figure, error) { return Vent(sampleVents()[:1], VentNow{}, nil, o) },
 		"an empty log":  func() (Figure, error) { return Over(Log{}, o) },
 		"two kinds": func() (Figure, error) {
 			return Over(Log{Lines: map[car.Quantity][]LogPoint{car.Low: {{0, 2e5}}, car.Vent: {{0, 290}}}}, o)

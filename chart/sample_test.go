@@ -119,6 +119,19 @@ func sampleCycle() Cycle {
 	return cy
 }
 
+// sampleVents are invented; nothing is measured by them.
+func sampleVents() (bands []diagnose.WeatherBand) {
+	for i := range 5 {
+		x := float64(i)
+		bands = append(bands, diagnose.WeatherBand{Ambient: 288 + 7*x, Vent: car.Interval{Lo: 277 + x, Hi: 283 + 4*x}, VentMedian: 279 + 2.5*x})
+	}
+	return bands
+}
+
+func samplePublishedVents() []PublishedVent {
+	return []PublishedVent{{car.Interval{Lo: 294, Hi: 294}, car.Interval{Lo: 278.8, Hi: 278.8}}, {car.Interval{Lo: 300, Hi: 303}, car.Interval{Lo: 281, Hi: 287}}}
+}
+
 // sampleLog is a car whose clutch cycles six times a minute.
 func sampleLog() Log {
 	l := Log{Lines: map[car.Quantity][]LogPoint{}}
@@ -216,6 +229,10 @@ func samples() []sample {
 				Verdict: HoldTight,
 			}, o)
 		}, kpa("h2")},
+		{"vent", func(o Options) (Figure, error) {
+			return Vent(sampleVents(), VentNow{305, 286, true}, samplePublishedVents(), o)
+		}, psi("v1")},
+		{"vent_unread", func(o Options) (Figure, error) { return Vent(sampleVents(), VentNow{}, nil, o) }, kpa("v2")},
 		{"log", func(o Options) (Figure, error) { return Over(sampleLog(), o) }, psi("l1")},
 		{"log_vent", func(o Options) (Figure, error) {
 			return Over(Log{Lines: map[car.Quantity][]LogPoint{car.Vent: {{0, 310}, {2, 296}, {5, 287}, {10, 283}}}}, o)

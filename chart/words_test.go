@@ -64,6 +64,8 @@ func TestWordsBothWays(t *testing.T) {
 			draw(Hold(h, o))
 		}
 		draw(Over(sampleLog(), o))
+		draw(Vent(sampleVents(), VentNow{305, 286, true}, samplePublishedVents(), o))
+		draw(Vent(sampleVents(), VentNow{}, nil, o))
 		draw(Over(Log{Lines: map[car.Quantity][]LogPoint{car.Vent: {{0, 310}, {5, 290}}}}, o))
 		wet := sampleCycle()
 		wet.Superheat = 0

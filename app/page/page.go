@@ -82,6 +82,7 @@ type Answer struct {
 	Of      car.Case          // the case that was answered
 	Report  diagnose.Report
 	Plane   diagnose.Plane
+	Bands   []diagnose.WeatherBand // of a visit after the repair, across the weather of ventAmbients
 	Failure present.Message
 
 	Rev     int // grows with every answer
@@ -380,6 +381,9 @@ func (s *Page) settled() {
 	call(s.onPlan)
 }
 
+// ventAmbients are the days for which the vent of a sound car is drawn, K: 15 to 45 °C.
+var ventAmbients = []float64{288.15, 293.15, 298.15, 303.15, 308.15, 313.15, 318.15}
+
 // readAfter reads the visit after the repair and asks the model about it. Before
 // both needles were read there is nothing to ask.
 func (s *Page) readAfter() {
@@ -416,7 +420,11 @@ func (s *Page) readAfter() {
 			}
 			report := a.Answer()
 			plane := a.Plane(Leaders(report))
-			deliver(func(app.Context) { v.set(Answer{State: Answered, Of: c, Report: report, Plane: plane}) })
+			bands, err := m.WeatherBands(c, ventAmbients)
+			if err != nil {
+				return err
+			}
+			deliver(func(app.Context) { v.set(Answer{State: Answered, Of: c, Report: report, Plane: plane, Bands: bands}) })
 			return nil
 		})
 }

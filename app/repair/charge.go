@@ -3,6 +3,7 @@ package repair
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -12,6 +13,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/catalogue"
 	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
 )
@@ -105,6 +107,7 @@ func (c *stepCard) prove() []app.UI {
 	}
 	return append(body,
 		result(s, "sum-prove", sumsOf(s.Job, s.Case()).proof(a), c.sayProof),
+		c.ventFigure(a),
 		s.beforeAfter("before-after"))
 }
 
@@ -154,6 +157,37 @@ func (c *stepCard) sayProof(p service.Proof) []app.UI {
 		checks("prove-checks", lines...),
 		app.P().Class("hint").Text(w.T("job.prove.as_one")),
 	}
+}
+
+// ventFigure draws how cold the vent should be across the weather, with the published
+// temperatures and their sources.
+func (c *stepCard) ventFigure(a *page.Answer) app.UI {
+	s, w := c.s, c.s.Words
+	if a.State != page.Answered || len(a.Bands) == 0 {
+		return nil
+	}
+	var published []chart.PublishedVent
+	var cites []app.UI
+	cited := map[string]bool{}
+	for _, v := range catalogue.PublishedVents() {
+		published = append(published, chart.PublishedVent{Ambient: v.Ambient, Vent: v.Vent})
+		if !cited[v.Source] {
+			cited[v.Source] = true
+			cites = append(cites, app.A().Class("cite").Href(page.Href("/sources")+"#ref-"+v.Source).
+				Aria("label", w.T("job.prove.source_of", "n", len(cited))).Text("["+strconv.Itoa(len(cited))+"]"))
+		}
+	}
+	now := chart.VentNow{Ambient: a.Of.Weather.Ambient}
+	if r, ok := a.Of.Readings[car.Vent]; ok {
+		now.Vent, now.Read = r.Value, true
+	}
+	f, err := chart.Vent(a.Bands, now, published, s.ChartOptions("vent-figure"))
+	if err != nil {
+		return app.P().Class("msg").Text(s.Voice().Error(err).What)
+	}
+	return app.Figure().ID("prove-vent").Body(app.P().Class("caption").Text(w.T("job.prove.vent_target")),
+		app.Div().Class("drawn").Body(app.Raw(f.SVG)),
+		app.P().Class("small").Body(append([]app.UI{app.Text(w.T("job.prove.vent_sources") + " ")}, cites...)...), s.FigureText(f))
 }
 
 // proofSays is what a proof comes to and why, in whole sentences.

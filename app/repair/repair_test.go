@@ -97,6 +97,7 @@ func TestJobPlaceShowsEveryStep(t *testing.T) {
 		"hold-hero":        "It holds",
 		"charge-hero":      "2 lb",
 		"charged-checks":   "The label lies within",
+		"prove-vent":       "Beside it: 23 published temperatures",
 		"repair-note-list": "Cover the fins",
 		"oil-hero":         "0.5–1.7 fl oz", // makers print 15–50 ml for a condenser [MakersOil]
 	} {

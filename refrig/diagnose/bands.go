@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"math"
+	"slices"
 
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
@@ -131,7 +132,12 @@ func (m *Model) WeatherBands(c car.Case, ambients []float64) ([]WeatherBand, err
 			h.low[i] += here.shift[car.LowSide]
 			h.high[i] += here.shift[car.HighSide]
 		}
-		out = append(out, WeatherBand{T, bandOf(car.Low, h.low, there), bandOf(car.High, h.high, there)})
+		b := WeatherBand{Ambient: T, Low: bandOf(car.Low, h.low, there), High: bandOf(car.High, h.high, there)}
+		mean, sd := gaussians(m.nets.Base.Eval(here.x[:contextSize], &here.s))
+		v := slices.Index(quantities, car.Vent)
+		at := func(score float64) float64 { return there.out(car.Vent, mean[v]+score*sd[v]) }
+		b.Vent, b.VentMedian = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
+		out = append(out, b)
 	}
 	return out, nil
 }

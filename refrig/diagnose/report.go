@@ -138,4 +138,7 @@ type Plane struct {
 type WeatherBand struct {
 	Ambient   float64 // K
 	Low, High Band    // Pa gauge
+	// Vent is the middle 90 % of the air from the vent and VentMedian its median, K.
+	Vent       car.Interval
+	VentMedian float64
 }

@@ -51,3 +51,31 @@ func TestDeviation(t *testing.T) {
 		t.Errorf("vents: %v", square)
 	}
 }
+
+// Across the weather the vent is, on the day of the case, what its evidence expects; on
+// a hotter day it is warmer.
+func TestVentAcrossTheWeather(t *testing.T) {
+	m, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := car.Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve, Compressor: car.Variable},
+		Weather: car.Weather{Ambient: 303.15, Humidity: 0.4, HumidityKnown: true}, Running: car.Running{RPM: 1500, RPMKnown: true, Blower: 1},
+		Readings: car.Readings{car.Low: {Value: 200e3}, car.High: {Value: 1.5e6}, car.Vent: {Value: 285}}}
+	r, err := m.Answer(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bands, err := m.WeatherBands(c, []float64{303.15, 313.15})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range r.Evidence {
+		if e.Quantity == car.Vent && (math.Abs(e.Median-bands[0].VentMedian) > 0.01 || math.Abs(e.Expected.Hi-bands[0].Vent.Hi) > 0.01) {
+			t.Errorf("the evidence expects %v around %g, the band %+v", e.Expected, e.Median, bands[0])
+		}
+	}
+	if bands[1].VentMedian <= bands[0].VentMedian {
+		t.Errorf("the vent is no warmer on a hotter day: %g, %g K", bands[0].VentMedian, bands[1].VentMedian)
+	}
+}
