@@ -47,6 +47,8 @@ func (r *root) OnNav(ctx app.Context) {
 	r.in.page.Arrive(ctx)
 	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
 		ctx.Defer(func(app.Context) { page.Reveal(entry) })
+	} else if r.Place == "sources" {
+		ctx.Defer(func(app.Context) { page.ShowTop("sources") })
 	} else if r.visited {
 		back := r.in.page.TakePopped()
 		ctx.Defer(func(app.Context) { page.EnterPlace(back) })
@@ -60,7 +62,7 @@ func (r *root) OnAppUpdate(app.Context) { r.in.page.UpdateWaits() }
 func (r *root) Render() app.UI {
 	w := r.in.page.Words
 	here := placeByID(r.Place)
-	return app.Div().Class("shell").Body(
+	return app.Div().Class("shell").DataSet("place", r.Place).Body(
 		app.A().Class("skip").Href("#main").Text(w.T("shell.skip")).OnClick(skip),
 		app.Header().Class("top").Body(
 			app.If(!r.in.page.Guest(), func() app.UI {

@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/app/explore"
 	"twoneedles/app/jobs"
+	"twoneedles/app/learn"
 	"twoneedles/app/lookup"
 	"twoneedles/app/page"
 	"twoneedles/app/practice"
@@ -41,13 +42,14 @@ var places = []place{
 	{"/tell", "tell", "", func(in *rooms) app.Composer { return in.repair.Customer() }},
 	{"/practice", "practice", "wide", func(in *rooms) app.Composer { return practice.View(in.page) }},
 	{"/explore", "explore", "wide", func(in *rooms) app.Composer { return explore.View(in.page) }},
-	{"/sources", "sources", "", func(in *rooms) app.Composer { return &sources{s: in.page} }},
+	{"/learn", "learn", "", func(in *rooms) app.Composer { return learn.View(in.page) }},
+	{"/sources", "sources", "", func(in *rooms) app.Composer { return learn.View(in.page) }},
 	{"/saturation", "saturation", "", func(in *rooms) app.Composer { return lookup.View(in.page) }},
 }
 
 // aside are places that are reached from another place and have no room in the
 // navigation; that other place is marked there meanwhile.
-var aside = map[string]string{"saturation": "readings", "jobs": "job"}
+var aside = map[string]string{"saturation": "readings", "jobs": "job", "sources": "learn"}
 
 // placeByID returns the place with the id; an unknown id is a slip in the code.
 func placeByID(id string) place {

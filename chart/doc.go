@@ -12,6 +12,7 @@
 //	PH           the cycle on pressure and enthalpy
 //	Hold         pressure after the vacuum pump stops
 //	Gauges       the two needles
+//	Patterns     the trade's patterns of both, with what stands behind each
 //
 // Values arrive as SI and leave in the caller's units. No text is in this
 // package's code: words come through [Words], which the page reads from the folder

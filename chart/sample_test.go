@@ -74,6 +74,23 @@ func samplePublished() []PublishedRange {
 	return out
 }
 
+func samplePatterns() []diagnose.Pattern {
+	members := func(ids ...car.ConditionID) []diagnose.Ranked {
+		var out []diagnose.Ranked
+		for i, id := range ids {
+			out = append(out, diagnose.Ranked{ID: id, Probability: 0.6 / float64(i+1)})
+		}
+		return out
+	}
+	return []diagnose.Pattern{
+		{Group: diagnose.GroupNormal, Low: 215e3, High: 1.55e6, Members: members(car.Healthy, car.Undercharge)},
+		{Group: diagnose.GroupBothLow, Low: 80e3, High: 0.9e6, Members: members(car.Undercharge, car.Restriction, car.EvaporatorAirflow)},
+		{Group: diagnose.GroupBothHigh, Low: 330e3, High: 2.3e6, Members: members(car.CondenserAirflow, car.Overcharge, car.Air, car.ValveOpen)},
+		{Group: diagnose.GroupLowHighHighLow, Low: 330e3, High: 0.9e6, Members: members(car.WeakCompressor, car.Slipping)},
+		{Group: diagnose.GroupLowLowHighHigh, Low: 80e3, High: 2.3e6, Members: members(car.Restriction)},
+	}
+}
+
 func sampleRanking() []diagnose.Ranked {
 	return []diagnose.Ranked{
 		{ID: car.CondenserAirflow, Probability: 0.58},
@@ -217,6 +234,7 @@ func samples() []sample {
 			return Weather(sampleBands(), At{Reading{Swinging(60e3, 150e3, gaugeError), Steady(1.4e6, 5*gaugeError)}, 300}, nil, o)
 		}, kpa("w2")},
 		{"weather_none", func(o Options) (Figure, error) { return Weather(sampleBands(), At{}, nil, o) }, bar("w3")},
+		{"patterns", func(o Options) (Figure, error) { return Patterns(samplePatterns(), diagnose.GroupBothHigh, o) }, psi("pt1")},
 		{"odds", func(o Options) (Figure, error) { return Odds(sampleRanking(), o) }, psi("od")},
 		{"ph", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, psi("ph1")},
 		{"ph_kpa", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, kpa("ph2")},

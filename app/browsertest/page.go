@@ -292,7 +292,7 @@ func (p *Page) WaitRunning() {
 // "job".
 func (p *Page) WaitPlace(id string) {
 	p.t.Helper()
-	p.Wait("the place "+id, fmt.Sprintf(`document.querySelector("#nav-%s[aria-current=page]") && document.querySelector("#main #title")`, id))
+	p.Wait("the place "+id, fmt.Sprintf(`document.querySelector(".shell[data-place=%[1]s] #main #title") && (!document.querySelector("#nav-%[1]s") || document.querySelector("#nav-%[1]s[aria-current=page]"))`, id))
 }
 
 // WaitOffline waits until the site is stored and works without network.

@@ -225,8 +225,8 @@ func TestExploreByKeyboard(t *testing.T) {
 
 	// Leaving while a frame is on its way leaves nothing behind: trouble in the
 	// console would fail this test.
-	page.Run(`(() => { const e = document.getElementById("dial-charge"); e.value = 35; e.dispatchEvent(new Event("input", {bubbles: true})); document.getElementById("nav-sources").click(); })()`)
-	page.WaitPlace("sources")
+	page.Run(`(() => { const e = document.getElementById("dial-charge"); e.value = 35; e.dispatchEvent(new Event("input", {bubbles: true})); document.getElementById("nav-learn").click(); })()`)
+	page.WaitPlace("learn")
 	page.WaitGone(".rig")
 	page.Back()
 	page.WaitText("#dial-charge-value", "60 %")

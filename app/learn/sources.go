@@ -1,4 +1,4 @@
-package app
+package learn
 
 import (
 	"strconv"
@@ -19,15 +19,10 @@ type sources struct {
 
 func (p *sources) Render() app.UI {
 	w := p.s.Words
-	return app.Div().Class("stack prose").Body(
-		app.Header().Class("tight").Body(
-			app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place.sources")),
-			app.P().Class("lead").Text(w.T("sources.lead")),
-		),
+	return app.Div().ID("sources").Class("stack").Body(
 		p.chapter("method", true),
 		p.chapter("limits", false),
 		p.chapter("privacy", true),
-		&conditionList{s: p.s},
 		p.bibliography(),
 		app.P().ID("version").Class("soft small").Text(w.T("sources.version", "release", page.ShellField("release"), "build", page.ShellField("version"))),
 		app.P().Class("soft small").Body(app.A().ID("licences").Href(page.Href("/licences.txt")).Target("_blank").Rel("noopener").Text(w.T("sources.licences"))),
@@ -86,7 +81,7 @@ func citation(r refrig.Reference) string {
 	return s
 }
 
-// conditionList is every condition with its page, for the Sources place.
+// conditionList is every condition with its page, for whoever wants to read on.
 type conditionList struct {
 	app.Compo
 

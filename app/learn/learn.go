@@ -1,0 +1,116 @@
+package learn
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
+	"twoneedles/chart"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
+)
+
+// view is the place.
+type view struct {
+	app.Compo
+	Job int // revision of the job, whose car and weather the pictures are of
+
+	s       *page.Page
+	ask     *page.Questions
+	asked   int // the job whose patterns are here or on their way
+	of      car.Case
+	figure  chart.Figure
+	failure string
+}
+
+// View draws the place.
+func View(s *page.Page) app.Composer { return &view{Job: s.JobRev(), s: s, ask: s.Questions()} }
+
+func (v *view) OnMount(ctx app.Context)  { v.follow(ctx) }
+func (v *view) OnUpdate(ctx app.Context) { v.follow(ctx) }
+
+// OnPreRender is for tests, where go-app never mounts.
+func (v *view) OnPreRender(ctx app.Context) { v.follow(ctx) }
+
+// follow asks for the patterns of the car at hand, once a revision of the job.
+func (v *view) follow(ctx app.Context) {
+	if v.asked == v.s.JobRev() {
+		return
+	}
+	v.asked = v.s.JobRev()
+	c := v.s.Case()
+	if c.Weather.Ambient == 0 {
+		c.Weather.Ambient = warmDay
+	}
+	v.ask.Ask(ctx, func(_ app.Context, err error) { v.failure = v.s.Voice().Error(err).What },
+		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
+			ps, err := m.Patterns(c)
+			if err != nil {
+				return err
+			}
+			deliver(func(app.Context) { v.draw(c, ps) })
+			return nil
+		})
+}
+
+// warmDay is the weather of a job without one, K: a day on which air conditioning is
+// looked at (judgement).
+const warmDay = 303.15
+
+func (v *view) draw(c car.Case, ps []diagnose.Pattern) {
+	here := diagnose.Group("")
+	if a := v.s.Answer(); a.State == page.Answered {
+		here = a.Report.Group
+	}
+	f, err := chart.Patterns(ps, here, v.s.ChartOptions("patterns"))
+	if err != nil {
+		v.failure = v.s.Voice().Error(err).What
+		return
+	}
+	v.of, v.figure, v.failure = c, f, ""
+}
+
+func (v *view) Render() app.UI {
+	w := v.s.Words
+	return app.Div().Class("stack prose").Body(
+		app.Header().Class("tight").Body(
+			app.H1().ID("title").TabIndex(-1).Text(w.T("learn.title")),
+			app.P().Class("lead").Text(w.T("learn.lead")),
+		),
+		v.patterns(),
+		&conditionList{s: v.s},
+		&sources{s: v.s},
+	)
+}
+
+func (v *view) patterns() app.UI {
+	w := v.s.Words
+	parts := []app.UI{app.H2().Text(w.T("learn.patterns.title"))}
+	switch {
+	case v.failure != "":
+		parts = append(parts, app.P().Class("msg").Text(v.failure))
+	case v.figure.SVG == "":
+		parts = append(parts, app.P().Class("soft").Text(w.T("learn.patterns.waiting")))
+	default:
+		parts = append(parts,
+			app.P().Text(w.T("learn.patterns.about", "car", v.car(), "ambient", v.s.Voice().Quantity(v.of.Weather.Ambient, unit.Temperature))),
+			app.Figure().ID("patterns-figure").Body(app.Raw(v.figure.SVG)),
+			v.s.FigureText(v.figure),
+			app.P().Class("small soft").Text(w.T("learn.patterns.limits")))
+	}
+	return app.Section().ID("patterns-card").Class("card tight").Body(parts...)
+}
+
+// car names what the members depend on most: the gas and the metering device.
+func (v *view) car() string {
+	w := v.s.Words
+	gas, device := v.of.Car.Refrigerant, v.of.Car.Metering
+	if gas == "" {
+		gas = car.R134a
+	}
+	text := w.T("readings.choice.refrigerant." + gas)
+	if device != car.MeteringUnknown {
+		text = w.T("learn.patterns.car", "refrigerant", text, "metering", w.T("readings.choice.metering."+device.Code()))
+	}
+	return text
+}
