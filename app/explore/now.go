@@ -53,7 +53,7 @@ func (p *view) happening() string {
 	case r.HighCutOut:
 		return w.T("explore.happening.high_cut")
 	case r.Cycling:
-		return w.T("explore.happening.cycles", "n", int(math.Round(r.CyclesPerMin)))
+		return w.T("explore.happening.cycles", "n", int(math.Max(math.Round(r.CyclesPerMin), 1)))
 	case r.Icing:
 		return w.T("explore.happening.icing")
 	}

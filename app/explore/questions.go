@@ -100,8 +100,35 @@ func (p *view) answered(q practice.Question, told []armAnswer) []app.UI {
 			app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", s.List(held))),
 		))
 	}
-	return append([]app.UI{app.P().Class("answered").Text(w.Text("explore.ask."+string(q)+".answer", p.answerArgs(told)))},
+	return append([]app.UI{app.P().Class("answered").Text(w.Text(answerKey(q, told), p.answerArgs(told)))},
 		app.Div().Class("arms").Body(parts...))
+}
+
+// answerKey chooses the sentence that is true of what was seen: where a half shows
+// nothing, or the low side does not part the two, the usual one would be false.
+func answerKey(q practice.Question, told []armAnswer) string {
+	switch q {
+	case practice.AskCharge, practice.AskCondAir, practice.AskEvapAir:
+		for _, a := range told {
+			if !a.moves[0].Moved {
+				return "explore.unseen"
+			}
+		}
+	case practice.AskApart:
+		if wear, restriction := lowSide(told[0]), lowSide(told[1]); !(wear.Moved && wear.To > wear.From && restriction.Moved && restriction.To < restriction.From) {
+			return "explore.not_apart"
+		}
+	}
+	return "explore.ask." + string(q) + ".answer"
+}
+
+func lowSide(a armAnswer) practice.Move {
+	for _, m := range a.moves {
+		if m.Sign == practice.LowSide {
+			return m
+		}
+	}
+	return practice.Move{}
 }
 
 // answerArgs are the numbers an answer may name: where the dial went, and for the
@@ -112,7 +139,6 @@ func (p *view) answerArgs(told []armAnswer) map[string]any {
 	for i, a := range told {
 		half := [...]string{"first", "second"}[i]
 		args["from"], args["to"] = p.dialText(a.arm.Dial, a.arm.From), p.dialText(a.arm.Dial, a.arm.To)
-		args[half], args[half+"_at"] = p.s.Words.T("explore.sign.nothing"), args["to"]
 		if m := a.moves[0]; m.Moved {
 			args[half], args[half+"_at"] = p.s.Words.T("explore.sign."+string(m.Sign)), p.dialText(a.arm.Dial, m.At)
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
 )
@@ -31,11 +32,35 @@ type Arm struct {
 	Dial     Dial
 	From, To float64
 	Kind     string // what the halves differ in: valve, tube, wear, restriction
+	// KeepWater lets the humidity follow the outside temperature, so that the air
+	// holds the same water: a day that warms does not become wetter.
+	KeepWater bool
 }
 
-// Arms returns the two experiments that answer q, from the settings as they
-// stand, except that the dial starts at rest.
+// at is the car of the arm with its dial turned to v.
+func (a Arm) at(v float64) Settings {
+	s := a.Car.With(a.Dial, v)
+	if a.KeepWater {
+		from, to := a.Car.With(Outside, a.From).At[Outside], s.At[Outside]
+		s.At[Humidity] = math.Min(s.At[Humidity]*air.PSatWater(from)/air.PSatWater(to), 1) // not on the dial's steps: nobody turns it
+	}
+	return s
+}
+
+// Sound returns s with nothing wrong: weather, engine and kind of car as they are.
+func (s Settings) Sound() Settings {
+	for _, d := range Dials {
+		if d.Fault {
+			s = s.With(d.Dial, d.Rest)
+		}
+	}
+	return s
+}
+
+// Arms returns the two experiments that answer q, on a sound car in the weather as it
+// is set: a fault that is set as well would be told as the doing of the dial.
 func (s Settings) Arms(q Question) []Arm {
+	s = s.Sound()
 	byMetering := func(d Dial, to float64) []Arm {
 		a, b := s, s
 		a.Metering, b.Metering = car.ExpansionValve, car.OrificeTube
@@ -43,7 +68,7 @@ func (s Settings) Arms(q Question) []Arm {
 			a.Compressor, b.Compressor = car.Fixed, car.Fixed
 		}
 		from := RangeOf(d).Rest
-		return []Arm{{a, d, from, to, "valve"}, {b, d, from, to, "tube"}}
+		return []Arm{{Car: a, Dial: d, From: from, To: to, Kind: "valve"}, {Car: b, Dial: d, From: from, To: to, Kind: "tube"}}
 	}
 	switch q {
 	case AskCharge:
@@ -51,7 +76,9 @@ func (s Settings) Arms(q Question) []Arm {
 	case AskOutside:
 		from := math.Min(s.At[Outside], RangeOf(Outside).Max-10)
 		arms := byMetering(Outside, from+10)
-		arms[0].From, arms[1].From = from, from
+		for i := range arms {
+			arms[i].From, arms[i].KeepWater = from, true
+		}
 		return arms
 	case AskCondAir:
 		return byMetering(CondAir, 0.4)
@@ -62,7 +89,7 @@ func (s Settings) Arms(q Question) []Arm {
 		arms[0].From, arms[1].From = 0.2, 0.2
 		return arms
 	case AskApart:
-		return []Arm{{s, Wear, 0, 1, "wear"}, {s, Restriction, 0, 0.8, "restriction"}}
+		return []Arm{{Car: s, Dial: Wear, To: 1, Kind: "wear"}, {Car: s, Dial: Restriction, To: 0.8, Kind: "restriction"}}
 	}
 	panic("practice: no question " + string(q))
 }
@@ -127,7 +154,7 @@ func (g *Rig) Watch(a Arm) ([]Move, error) {
 	var out []Move
 	for k := range watchSteps + 1 {
 		at := a.From + (a.To-a.From)*float64(k)/watchSteps
-		r, err := g.Solve(a.Car.With(a.Dial, at))
+		r, err := g.Solve(a.at(at))
 		if err != nil {
 			return nil, err
 		}
