@@ -24,12 +24,8 @@ func (w *warnings) clean(j *Job) {
 	}
 	w.line(&j.Title, maxTitle)
 	w.line(&j.Example, maxTitle)
-	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician} {
+	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician, &j.OfCar} {
 		w.line(s, maxTitle)
-	}
-	if j.OfCar != "" && !goodID(j.OfCar) {
-		j.OfCar = ""
-		w.count(WarnCleared, 1)
 	}
 	j.Closed = sane(j.Closed)
 	w.text(&j.Notes)

@@ -20,7 +20,7 @@ type Entry struct {
 	Low, High          string // as typed; a swing has both ends
 	Pressure           unit.Unit
 	Steps              int    // of [Steps], ticked off
-	OfCar              string // id of its car
+	OfCar              string // name of its car
 	Cause              string // id of the condition found
 	Closed             bool
 	SoundThen, SoundAt bool // the visit before, the visit after was of a sound car
@@ -46,7 +46,7 @@ func (j Job) Entry() Entry {
 		Low: needle(car.Low), High: needle(car.High), Pressure: j.Units.For(unit.GaugePressure),
 		Steps: len(j.Repair.Done), OfCar: j.OfCar, Cause: j.Repair.Cause, Closed: !j.Closed.IsZero(),
 		SoundThen: j.Before.Sound, SoundAt: j.After.Sound,
-		found: strings.ToLower(strings.Join([]string{j.Title, j.Plate, j.Technician, j.Shop, j.Example, j.Repair.Work, j.Notes}, " ")),
+		found: strings.ToLower(strings.Join([]string{j.Title, j.OfCar, j.Plate, j.Technician, j.Shop, j.Example, j.Repair.Work, j.Notes}, " ")),
 	}
 }
 
@@ -138,8 +138,8 @@ func jobPart(text string) string {
 	return text
 }
 
-// Find returns the entries that hold every word of query in title, plate, technician,
-// shop, example, work or notes, in any case. An empty query finds all.
+// Find returns the entries that hold every word of query in title, car, plate,
+// technician, // shop, example, work or notes, in any case. An empty query finds all.
 func Find(list []Entry, query string) []Entry {
 	words := strings.Fields(strings.ToLower(query))
 	var out []Entry
@@ -149,4 +149,10 @@ func Find(list []Entry, query string) []Entry {
 		}
 	}
 	return out
+}
+
+// SameCar tells whether two names are of one car, however they are written.
+func SameCar(a, b string) bool {
+	plain := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
+	return plain(a) != "" && plain(a) == plain(b)
 }

@@ -46,7 +46,8 @@ type Job struct {
 	Plate      string `json:"plate,omitempty"`
 	Odometer   string `json:"odometer,omitempty"`
 	Technician string `json:"technician,omitempty"`
-	// OfCar is the id of the [Owned] car this was, "" if it belongs to none.
+	// OfCar is the name somebody gave the car, "" if none: jobs of one name are visits of
+	// one car.
 	OfCar string `json:"ofCar,omitempty"`
 	// Closed is when the technician said that the job was done and its cause was seen.
 	Closed time.Time `json:"closed,omitzero"`

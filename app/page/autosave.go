@@ -59,6 +59,42 @@ func (s *Page) EveryJob() []job.Job {
 	return jobs
 }
 
+// VisitsOf returns the other jobs of the car with the name, the latest first. They are
+// read again when something was written, not at every key.
+func (s *Page) VisitsOf(name string) []job.Job {
+	v := &s.visits
+	if v.rev == s.saver.rev+1 && v.name == name && v.at == s.Job.ID {
+		return v.jobs
+	}
+	*v = carVisits{rev: s.saver.rev + 1, name: name, at: s.Job.ID}
+	list, _ := s.Entries()
+	for _, e := range list {
+		if e.ID == s.Job.ID || !job.SameCar(e.OfCar, name) {
+			continue
+		}
+		if j, err := s.saver.store.Look(e.ID); err == nil {
+			v.jobs = append(v.jobs, j)
+		}
+	}
+	return v.jobs
+}
+
+// carVisits are the visits that were read last.
+type carVisits struct {
+	rev      int
+	name, at string
+	jobs     []job.Job
+}
+
+// SaveOther writes a job that is not at hand.
+func (s *Page) SaveOther(j job.Job) error {
+	if _, _, err := s.saver.store.Load(j.ID); err != nil { // what is there now is known
+		return err
+	}
+	s.saver.rev++
+	return s.saver.store.Save(j)
+}
+
 // saveSoon writes the job once typing has rested. Hiding the page does not wait
 // for it: see Start.
 func (s *Page) saveSoon() {

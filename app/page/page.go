@@ -38,6 +38,7 @@ type Page struct {
 	model   *model
 	saver   saver
 	history history
+	visits  carVisits
 	device  job.Storage
 	started bool
 	popped  bool

@@ -91,7 +91,7 @@ func (s *Place) syncLines() {
 			}
 		}
 	}
-	for id, text := range map[string]string{"job-title": s.Job.Title, "shop": s.Job.Shop, "plate": s.Job.Plate, "odometer": s.Job.Odometer, "technician": s.Job.Technician, "work": s.Job.Repair.Work, "notes-text": s.Job.Notes} {
+	for id, text := range map[string]string{"job-title": s.Job.Title, "shop": s.Job.Shop, "plate": s.Job.Plate, "odometer": s.Job.Odometer, "of-car": s.Job.OfCar, "technician": s.Job.Technician, "work": s.Job.Repair.Work, "notes-text": s.Job.Notes} {
 		page.SetValue(id, text)
 	}
 }

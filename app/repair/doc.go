@@ -7,7 +7,7 @@
 //	             rest, charge.go the proof
 //	hold.go      the hold test after the vacuum; clock.go a clock that runs beside it
 //	log.go       the car watched over time: readings, clicks of the clutch
-//	record.go    notes, the list of jobs; files.go what leaves and comes; qr.go
+//	record.go    notes, who and whose; visits.go the car's earlier visits; files.go what leaves and comes; qr.go
 //	sums.go      what was typed as the inputs of refrig/service
 //	parts.go     how a sum, a check and a source are shown; controls.go chips and menus
 //	customer.go  one sheet in plain words, also for somebody who was sent it

@@ -34,6 +34,7 @@ func (c *stepCard) record() []app.UI {
 		app.P().Class("hint").Text(w.T("jobs.field.how")),
 		app.Div().Class("field").Body(app.Label().For("notes-text").Text(w.T("job.notes.name")),
 			s.area("notes-text", &s.Job.Notes, 3, maxNotes, ""), app.P().Class("hint").Text(w.T("job.notes.how"))),
+		c.ofThisCar(),
 		app.Div().Class("row").Body(
 			app.A().ID("to-tell").Class("btn main").Href(page.Href("/tell")).Text(w.T("job.record.to_tell")),
 			button("print", "btn", s.printJob),

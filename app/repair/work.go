@@ -77,10 +77,16 @@ func (s *Place) isDone(step string) bool { return slices.Contains(s.Job.Repair.D
 func (s *Place) tick(step string) {
 	if s.isDone(step) {
 		s.Job.Repair.Done = without(s.Job.Repair.Done, step)
+		if step == "prove" {
+			s.soundIfProved(false)
+		}
 		s.Edited()
 		return
 	}
 	s.Job.Repair.Done = inOrder(job.Steps, append(s.Job.Repair.Done, step))
+	if step == "prove" {
+		s.soundIfProved(true)
+	}
 	s.isOpen(step)
 	s.open[step] = false
 	s.Edited()
