@@ -24,7 +24,7 @@ run: build ## build the site and serve it; prints the address (ADDR=localhost:80
 build: ## compile the program for the browser and write the static site (OUT=dist; TIGHT=1 for a release: a minute longer, a seventh smaller)
 	go run ./app/cmd/site build -out $(OUT) $(if $(TIGHT),-tight)
 
-.PHONY: test test-fast test-wasm test-browser test-loaded chromium
+.PHONY: test test-fast test-wasm test-browser test-loaded walk chromium
 test: lint generated test-fast test-wasm test-browser ## everything: what CI runs
 
 test-fast: ## all tests that need no browser
@@ -46,6 +46,11 @@ test-loaded: chromium ## test-browser N times while a loop keeps every core busy
 	for i in $$(seq $(N)); do echo "Browser tests under load, $$i of $(N):"; \
 	  go test -count=1 -timeout 40m ./app/browsertest/... 2>&1 | tee .cache/loaded-$$i.txt || bad=$$((bad + 1)); done; \
 	echo "$$bad of $(N) runs failed; what they said is in .cache/loaded-*.txt"; [ "$$bad" = 0 ]
+
+STEPS ?= 2000
+SEED  ?= $(shell date +%s)
+walk: chromium ## a random user in Chromium; a failing walk says its shortest steps (STEPS=2000 SEED=any)
+	WALK_STEPS=$(STEPS) WALK_SEED=$(SEED) go test -count=1 -v -timeout 60m -run '^TestRandomUser$$' ./app/browsertest
 
 chromium: ## install Chromium where there is none (apt-get)
 	@for c in "$${CHROMIUM:-}" chromium chromium-browser google-chrome; do \
