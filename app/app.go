@@ -47,8 +47,6 @@ func (r *root) OnNav(ctx app.Context) {
 	r.in.page.Arrive(ctx)
 	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
 		ctx.Defer(func(app.Context) { page.Reveal(entry) })
-	} else if r.Place == "sources" {
-		ctx.Defer(func(app.Context) { page.ShowTop("sources") })
 	} else if r.visited {
 		back := r.in.page.TakePopped()
 		ctx.Defer(func(app.Context) { page.EnterPlace(back) })

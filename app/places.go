@@ -43,7 +43,7 @@ var places = []place{
 	{"/practice", "practice", "wide", func(in *rooms) app.Composer { return practice.View(in.page) }},
 	{"/explore", "explore", "wide", func(in *rooms) app.Composer { return explore.View(in.page) }},
 	{"/learn", "learn", "", func(in *rooms) app.Composer { return learn.View(in.page) }},
-	{"/sources", "sources", "", func(in *rooms) app.Composer { return learn.View(in.page) }},
+	{"/sources", "sources", "", func(in *rooms) app.Composer { return learn.Sources(in.page) }},
 	{"/saturation", "saturation", "", func(in *rooms) app.Composer { return lookup.View(in.page) }},
 }
 

@@ -38,3 +38,25 @@ func TestLookUpFitsOneHand(t *testing.T) {
 	page.SetScreen(Screen{320, 640, true})
 	page.Wait("no part over the side", "document.documentElement.scrollWidth <= 320")
 }
+
+// The place to learn: the patterns come, the address of the sources leads to them, and
+// the navigation is whole on the narrowest screen.
+func TestLearnShowsThePatterns(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "learn")
+	page.SetLook(Looks[0])
+	page.WaitRunning()
+	page.WaitPlace("learn")
+	page.WaitText("#patterns-card", "outside")
+	for _, look := range Looks {
+		page.SetLook(look)
+		page.Screenshot("learn-patterns-" + look.Name)
+	}
+	page.SetScreen(Screen{320, 640, true})
+	page.Wait("the whole navigation at 320 px", `(n => n.scrollWidth <= n.clientWidth)(document.querySelector(".places"))`)
+	page.Wait("no part over the side", "document.documentElement.scrollWidth <= 320")
+	page.Go(server.URL + "sources")
+	page.WaitRunning()
+	page.WaitPlace("sources")
+	page.Wait("the sources in view", `document.getElementById("sources").getBoundingClientRect().top < innerHeight`)
+}

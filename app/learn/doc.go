@@ -2,5 +2,5 @@
 // hand, every condition with its page, how the answer is made and what it cannot know,
 // and last where every number comes from.
 //
-// The address of the sources leads here too and to their place in it.
+// At the address of the sources, where citations lead, they stand alone.
 package learn

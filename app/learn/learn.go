@@ -14,6 +14,9 @@ import (
 type view struct {
 	app.Compo
 	Job int // revision of the job, whose car and weather the pictures are of
+	// Only is set at the address of the sources: what would come above them later
+	// would push away the one that a citation led to.
+	Only bool
 
 	s       *page.Page
 	ask     *page.Questions
@@ -29,12 +32,17 @@ func View(s *page.Page) app.Composer { return &view{Job: s.JobRev(), s: s, ask: 
 func (v *view) OnMount(ctx app.Context)  { v.follow(ctx) }
 func (v *view) OnUpdate(ctx app.Context) { v.follow(ctx) }
 
+// Sources draws what stands at the address of the sources.
+func Sources(s *page.Page) app.Composer {
+	return &view{Job: s.JobRev(), Only: true, s: s, ask: s.Questions()}
+}
+
 // OnPreRender is for tests, where go-app never mounts.
 func (v *view) OnPreRender(ctx app.Context) { v.follow(ctx) }
 
 // follow asks for the patterns of the car at hand, once a revision of the job.
 func (v *view) follow(ctx app.Context) {
-	if v.asked == v.s.JobRev() {
+	if v.Only || v.asked == v.s.JobRev() {
 		return
 	}
 	v.asked = v.s.JobRev()
@@ -72,6 +80,11 @@ func (v *view) draw(c car.Case, ps []diagnose.Pattern) {
 
 func (v *view) Render() app.UI {
 	w := v.s.Words
+	if v.Only {
+		return app.Div().Class("stack prose").Body(
+			app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place.sources")),
+			&sources{s: v.s})
+	}
 	return app.Div().Class("stack prose").Body(
 		app.Header().Class("tight").Body(
 			app.H1().ID("title").TabIndex(-1).Text(w.T("learn.title")),
