@@ -154,10 +154,13 @@ func TestPracticeCannotTellYet(t *testing.T) {
 	page.WaitRunning()
 	page.WaitText("#case-title", "Case 4")
 	page.choose("#choice", "cannot_tell")
-	page.WaitText("#stakes", "if these readings do not tell it")
+	page.WaitText("#stakes", "nothing has been measured yet") // waiting without a look earns nothing
 	page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
 	page.Click("#commit")
 	page.WaitText("#review-title", "Right: it cannot be told yet")
+	if points := page.Text("#points"); points != "0" {
+		t.Errorf("waiting without a look earns %s points", points)
+	}
 }
 
 // The looks of both places, for people to check: testing is for what can be told

@@ -125,7 +125,7 @@ func (p *view) answerCard() app.UI {
 		),
 		p.confidence(),
 		app.P().ID("stakes").Class("small soft").Role("status").Text(p.stakes()),
-		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.answer.complete()).Text(w.T("practice.commit")).
+		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.answer.complete()).Aria("describedby", "stakes").Text(w.T("practice.commit")).
 			OnClick(func(app.Context, app.Event) { p.markIt() }),
 	)
 }
@@ -146,15 +146,19 @@ func (p *view) confidence() app.UI {
 }
 
 func (p *view) stakes() string {
-	w, n := p.s.Words, len(p.desk.Puzzle.Answers())
+	w, n, cost := p.s.Words, len(p.desk.Puzzle.Answers()), p.desk.Cost()
 	switch {
+	case p.answer.choice == waiting && len(p.desk.Bought()) == 0:
+		return w.T("practice.stakes_look")
 	case p.answer.choice == waiting:
-		return w.T("practice.stakes_wait", "points", p.points(practice.EvenPoints(n)))
-	case !p.answer.complete():
+		return w.T("practice.stakes_wait", "points", p.points(p.desk.Waiting()), "told", p.points(-cost))
+	case p.answer.choice == "":
 		return w.T("practice.stakes_none")
+	case !p.answer.complete():
+		return w.T("practice.stakes_sure")
 	}
 	c := practice.Confidences[p.answer.confidence-1]
-	return w.T("practice.stakes", "right", p.points(practice.Points(n, c, true)), "wrong", p.points(practice.Points(n, c, false)))
+	return w.T("practice.stakes", "right", p.points(practice.Points(n, c, true)-cost), "wrong", p.points(practice.Points(n, c, false)-cost))
 }
 
 // points writes points as a whole number with its sign.

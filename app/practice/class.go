@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -117,21 +118,38 @@ func (p *view) classPart() app.UI {
 	)
 }
 
+// classNumbers parts what was typed into numbers of cases, as many as a link holds,
+// and what is none, to be named to whoever typed it.
+func classNumbers(text string) (cases []int, bad []string) {
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",;.", r) }) {
+		n, err := strconv.Atoi(word)
+		if err != nil || n < 1 || n > practice.MaxSeed || len(cases) == practice.MaxSet {
+			bad = append(bad, word)
+			continue
+		}
+		cases = append(cases, n)
+	}
+	return cases, bad
+}
+
 // copyLink shows the link and copies it where the browser allows.
 func (p *view) copyLink(ctx app.Context, _ app.Event) {
 	w := p.s.Words
-	// Any mark between two numbers will do.
-	cases := strings.FieldsFunc(p.class.cases, func(r rune) bool { return r < '0' || r > '9' })
-	set, ok := practice.ParseSet(practice.Set{Level: p.drill.Level}.Link() + strings.Join(cases, ","))
+	cases, bad := classNumbers(p.class.cases)
+	set, ok := practice.ParseSet(practice.Set{Level: p.drill.Level, Seeds: cases}.Link())
 	if !ok {
 		p.class.said, p.class.link = w.T("practice.class.bad", "most", practice.MaxSet), ""
 		return
 	}
 	u := app.Window().URL()
 	u.RawQuery, u.Fragment = "", set.Link()
-	p.class.link, p.class.said = u.String(), w.T("practice.class.made", "n", len(set.Seeds))
+	left := "" // what of it was no number of a case
+	if len(bad) > 0 {
+		left = " " + w.T("practice.class.left_out", "list", p.s.List(bad), "most", practice.MaxSet)
+	}
+	p.class.link, p.class.said = u.String(), w.T("practice.class.made", "n", len(set.Seeds))+left
 	page.SetValue("class-link", p.class.link)
 	page.CopyText(ctx, p.class.link,
-		func(app.Context) { p.class.said = w.T("practice.class.copied", "n", len(set.Seeds)) },
+		func(app.Context) { p.class.said = w.T("practice.class.copied", "n", len(set.Seeds)) + left },
 		func(app.Context) {}) // the link stands there to be copied by hand
 }

@@ -88,6 +88,26 @@ func TestPracticeCodesHaveWordsBothWays(t *testing.T) {
 	}
 }
 
+// What was typed and is no number of a case is named, not dropped in silence.
+func TestClassNumbersNameWhatIsNone(t *testing.T) {
+	many := strings.Repeat("7 ", practice.MaxSet) + "8"
+	for text, want := range map[string]struct {
+		n   int
+		bad []string
+	}{
+		"5, 6; 7":        {3, nil},
+		"1, x":           {1, []string{"x"}},
+		"0 -3 4 1000000": {1, []string{"0", "-3", "1000000"}},
+		"":               {0, nil},
+		many:             {practice.MaxSet, []string{"8"}},
+	} {
+		cases, bad := classNumbers(text)
+		if len(cases) != want.n || !slices.Equal(bad, want.bad) {
+			t.Errorf("%q: %v, left out %q", text, cases, bad)
+		}
+	}
+}
+
 // Slight, clear and severe are thirds of the scale of severity.
 func TestSeverityIsInThirds(t *testing.T) {
 	for x, want := range map[float64]string{0: "slight", 0.3: "slight", 0.36: "clear", 0.64: "clear", 0.7: "severe", 1: "severe"} {

@@ -128,7 +128,7 @@ func (p *view) reviewCard() app.UI {
 		app.Details().Class("settings").Body(
 			app.Summary().Text(w.T("practice.score.title")),
 			app.Div().Class("tight small").Body(app.P().Text(w.T("practice.score.how")), app.P().Text(w.T("practice.score.why")),
-				app.P().Text(w.T("practice.score.wait"))),
+				app.P().Text(w.T("practice.score.wait")), app.P().Text(w.T("practice.score.minutes"))),
 		),
 	)
 }

@@ -65,6 +65,23 @@ func (d *Desk) Minutes() float64 {
 	return sum
 }
 
+// MinutePoints is what a minute costs: a measurement of twenty minutes as much as a
+// small step in confidence. Judgement. It is the same whatever is said, so that honesty
+// pays as before.
+const MinutePoints = 0.25
+
+// Cost is what the minutes spent cost, in points.
+func (d *Desk) Cost() float64 { return MinutePoints * d.Minutes() }
+
+// Waiting is what "cannot tell yet" earns where it is right. Who measured nothing has
+// not looked, and earns nothing.
+func (d *Desk) Waiting() float64 {
+	if len(d.bought) == 0 {
+		return 0
+	}
+	return EvenPoints(len(d.Puzzle.Answers())) - d.Cost()
+}
+
 // Case is the puzzle's case as far as it is known at the desk.
 func (d *Desk) Case() car.Case {
 	c := d.Puzzle.Case

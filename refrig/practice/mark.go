@@ -60,9 +60,9 @@ func (d *Desk) Mark(m *diagnose.Model, a Answer) (Mark, error) {
 	k := Mark{Answer: a, Want: Wanted(&p.Truth), Truth: p.Truth, Report: r, Minutes: d.Minutes()}
 	n := len(p.Answers())
 	if a.CannotTell() {
-		k.Outcome = CouldBeTold
+		k.Outcome, k.Points = CouldBeTold, -d.Cost()
 		if !Settled(&r) {
-			k.Outcome, k.Points = RightToWait, EvenPoints(n)
+			k.Outcome, k.Points = RightToWait, d.Waiting()
 		}
 		return k, nil
 	}
@@ -72,7 +72,7 @@ func (d *Desk) Mark(m *diagnose.Model, a Answer) (Mark, error) {
 		}
 	}
 	right := a.Condition == k.Want
-	k.Points = Points(n, a.Confidence, right)
+	k.Points = Points(n, a.Confidence, right) - d.Cost()
 	over := a.Confidence > k.Given+confident
 	switch {
 	case right && over:

@@ -190,8 +190,8 @@ func TestOutcomes(t *testing.T) {
 	}{
 		{"right and supported", full, practice.Answer{Condition: want, Confidence: 0.9}, practice.Right, 1},
 		{"wrong and sure", full, practice.Answer{Condition: other, Confidence: 0.9}, practice.Wrong, -1},
-		{"waiting although it is told", full, practice.Answer{}, practice.CouldBeTold, 0},
-		{"waiting where it is open", open, practice.Answer{}, practice.RightToWait, 1},
+		{"waiting although it is told", full, practice.Answer{}, practice.CouldBeTold, -1},
+		{"waiting without having looked", open, practice.Answer{}, practice.RightToWait, 0},
 		{"right and luckier than the readings", open, practice.Answer{Condition: practice.Wanted(&open.Puzzle.Truth), Confidence: practice.Most}, practice.RightByLuck, 1},
 		{"wrong and hardly claimed", open, practice.Answer{Condition: car.Empty, Confidence: 0.2}, practice.HonestlyOpen, -1},
 	} {
@@ -208,6 +208,29 @@ func TestOutcomes(t *testing.T) {
 			t.Errorf("a confidence of %g is accepted", c)
 		}
 	}
+}
+
+// Minutes count the same whatever is said, and waiting earns only who has looked. By
+// hand: a minute is a quarter of a point.
+func TestMinutesCost(t *testing.T) {
+	m := load(t)
+	p := draw(t, 1, practice.Ambiguous)
+	quick, slow := practice.NewDesk(p), practice.NewDesk(p)
+	for _, o := range slow.Offers() {
+		slow.Buy(o.Quantity)
+	}
+	said := practice.Answer{Condition: practice.Wanted(&p.Truth), Confidence: 0.75}
+	a, errA := quick.Mark(m, said)
+	b, errB := slow.Mark(m, said)
+	if errA != nil || errB != nil {
+		t.Fatal(errA, errB)
+	}
+	reftest.Close(t, "points for the minutes", a.Points-b.Points, slow.Minutes()/4, 1e-9, "rounding")
+	if quick.Waiting() != 0 {
+		t.Errorf("waiting without looking earns %.1f", quick.Waiting())
+	}
+	quick.Buy(car.Vent)
+	reftest.Close(t, "waiting after a look", quick.Waiting(), practice.EvenPoints(len(p.Answers()))-car.Vent.Info().Minutes/4, 1e-9, "rounding")
 }
 
 // One of two faults named is half, whichever it is; naming none of the two is not.
