@@ -77,6 +77,7 @@ func Own(now time.Time, changed, invented Job) Job {
 	}
 	j.Before.Recirc = other(changed.Before.Recirc, invented.Before.Recirc)
 	j.Before.Doors = other(changed.Before.Doors, invented.Before.Doors)
+	j.Before.Engine = changed.Before.Engine // what the fields on screen ask for
 	for q, r := range changed.Before.Readings {
 		was := invented.Before.Readings[q]
 		r.Text, r.Choice = other(r.Text, was.Text), other(r.Choice, was.Choice)

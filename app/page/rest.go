@@ -54,7 +54,7 @@ func (s *Page) SetEngine(engine string) {
 		v.SetReading(car.High, job.Reading{})
 		s.previous, s.owned = &before, false
 	}
-	s.Edited()
+	s.Tried() // an invented car stays one
 	s.SyncInputs()
 }
 

@@ -127,6 +127,7 @@ func TestWhatMakesAnExampleOnesOwn(t *testing.T) {
 			b.Page.SetUnit(unit.GaugePressure, unit.KPa)
 			b.Page.SetUnit(unit.GaugePressure, unit.PSI)
 		}, false},
+		"engine":   {func(b *screen) { b.Page.SetEngine(job.EngineOff) }, false},
 		"moved":    {func(b *screen) { b.place.moveTo(2e5, 1.5e6) }, false},
 		"cleared":  {func(b *screen) { b.Page.Put(page.TextOf("vent"), ""); b.Page.Edited() }, true},
 		"repaired": {func(b *screen) { b.Page.Job.Repair.Parts = []string{"belt"}; b.Page.Edited() }, false},
@@ -140,6 +141,17 @@ func TestWhatMakesAnExampleOnesOwn(t *testing.T) {
 		if c.own && b.Typed("low") != "" {
 			t.Errorf("%s: the invented %s stays", what, b.Typed("low"))
 		}
+	}
+}
+
+// At rest too: what is typed over an invented resting pressure leaves none of it.
+func TestTypingOverAnExampleAtRest(t *testing.T) {
+	b := open(t)
+	b.Do(func() { b.Page.Lend(page.Example("taxi_air_inside")) })
+	b.Do(func() { b.Page.SetEngine(job.EngineOff) })
+	b.Enter("resting", "90")
+	if j := b.Page.Job; j.Example != "" || j.Before.Engine != job.EngineOff || b.Typed("resting") != "90" || b.Typed("resting_high") != "" || b.Typed("ambient") != "" {
+		t.Errorf("it holds %+v", j)
 	}
 }
 
