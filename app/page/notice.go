@@ -67,7 +67,7 @@ func (f *foot) Render() app.UI {
 	w := f.s.Words
 	key := "shell.offline." + ShellField("offline")
 	return app.Footer().Class("page foot tight").Body(
-		app.P().Text(w.T("shell.foot")),
+		app.P().Text(w.T("shell.foot")+" "),
 		app.P().ID("offline").Text(func() string {
 			if !w.Has(key) {
 				return ""

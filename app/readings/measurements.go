@@ -60,13 +60,9 @@ func (p *measurementsPanel) Render() app.UI {
 			n++
 		}
 	}
-	now := w.T("readings.more_none")
-	if n > 0 {
-		now = w.T("readings.more_some", "n", n)
-	}
 	return app.Section().Class("card more").Aria("label", w.T("readings.more")).Body(
-		app.Details().ID("more").Open(s.measuring).Body(
-			app.Summary().Body(app.Span().Text(w.T("readings.more")), app.Span().Class("now").Text(now)),
+		app.Details().ID("more").Class("settings").Open(s.measuring).Body(
+			app.Summary().Body(app.Span().Text(w.T("readings.more")), app.Span().Class("now").Hidden(n == 0).Text(w.T("readings.more_some", "n", n))),
 			app.Div().Class("measures").Body(p.measurements()...),
 		).On("toggle", p.toggled),
 	)
