@@ -214,7 +214,7 @@ func TestSharedSheetOpensTheSheet(t *testing.T) {
 	}
 	j.Repair.Cause, j.Repair.Parts, j.Shop = "undercharge", []string{"condenser"}, "Cool Corner (invented)"
 	server := Serve(t, Site(t), "/")
-	page := Launch(t).Open(server.URL + "tell#" + j.Link())
+	page := Launch(t).Open(server.URL + "tell#" + j.LinkSheet())
 	page.SetScreen(Phone)
 	page.WaitRunning()
 	page.WaitText("#tell-found", "too little refrigerant")

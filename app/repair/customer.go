@@ -113,7 +113,15 @@ func (p *sheet) letterhead() app.UI {
 	if date.IsZero() {
 		date = time.Now()
 	}
-	about := app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title),
+	// What names the car and who worked on it, as far as somebody typed it; a sheet that
+	// was sent holds of these what the link was given.
+	var names []app.UI
+	for _, name := range [][2]string{{"plate", s.Job.Plate}, {"odometer", s.Job.Odometer}, {"technician", s.Job.Technician}} {
+		if text := strings.TrimSpace(name[1]); text != "" {
+			names = append(names, app.Span().ID("tell-"+name[0]).Text(w.T("tell.about."+name[0], "text", text)))
+		}
+	}
+	about := app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title), app.Range(names).Slice(func(i int) app.UI { return names[i] }),
 		app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly)))
 	if s.Guest() {
 		return app.Div().Class("letterhead").Body(app.P().Class("shop").Text(s.Job.Shop), about)

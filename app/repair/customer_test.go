@@ -50,6 +50,12 @@ func TestCustomerIsToldWhatIsNext(t *testing.T) {
 	b.Three("38", "330", "90")
 	b.customer().Has("tell-next", "one more test")
 	b = pickup(t, job.Memory{})
+	b.Do(func() { b.Page.Job.Plate, b.Page.Job.Technician = "INV 471", "Ada (invented)"; b.Page.Edited() })
+	b.customer().Has("tell-plate", "INV 471")
+	b.Has("tell-technician", "Ada (invented)")
+	if b.Text("tell-odometer") != "" {
+		t.Error("an odometer that nobody read stands on the sheet")
+	}
 	b.customer().Has("tell-next", "Nothing more is needed now. If the cooling gets weaker")
 	b.Do(func() { b.Page.Job.Repair.Retest = ""; b.Page.Edited() })
 	b.customer().Has("tell-next", "last check")
