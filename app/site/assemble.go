@@ -23,7 +23,7 @@ import (
 // Places are the routes below the start page. Each gets a folder with a page of
 // its own, so that a deep link works on a host that knows nothing of our routes
 // (every host serves job/index.html for /job, most by way of /job/).
-var Places = []string{"job", "tell", "practice", "explore", "learn", "sources", "saturation"}
+var Places = []string{"job", "jobs", "tell", "practice", "explore", "learn", "sources", "saturation"}
 
 // templates are the files of static/ in which [Assemble] fills in {{NAME}}s.
 var templates = []string{"index.html", "boot.js", "sw.js"}
