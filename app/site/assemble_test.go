@@ -55,7 +55,7 @@ func TestAssembleWritesTheSite(t *testing.T) {
 		}
 		return err
 	})
-	want := "404.html app.wasm.br boot.js explore/index.html icons/mark.svg index.html job/index.html learn/index.html licences.txt licences.txt.gz practice/index.html" +
+	want := "404.html app.wasm.br boot.js explore/index.html icons/mark.svg index.html job/index.html jobs/index.html learn/index.html licences.txt licences.txt.gz practice/index.html" +
 		" saturation/index.html sources/index.html style.css sw.js tell/index.html unpack.js wasm_exec.js words/en/x.json"
 	if strings.Join(got, " ") != want {
 		t.Errorf("the site holds\n%s\nwant\n%s", strings.Join(got, " "), want)
