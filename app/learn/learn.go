@@ -92,6 +92,7 @@ func (v *view) Render() app.UI {
 		),
 		v.patterns(),
 		&conditionList{s: v.s},
+		&know{s: v.s, ask: v.s.Questions()},
 		&sources{s: v.s},
 	)
 }

@@ -2,6 +2,7 @@ package learn
 
 import (
 	"errors"
+	"os"
 	"strings"
 	"testing"
 
@@ -40,7 +41,7 @@ func TestLearnIsWhole(t *testing.T) {
 		t.Errorf("the picture says %q", v.figure.Summary)
 	}
 	html, last := b.HTML(), -1
-	for _, id := range []string{"patterns-card", "catalogue", "method", "limits", "privacy", "list", "version", "licences"} {
+	for _, id := range []string{"patterns-card", "catalogue", "know", "method", "limits", "privacy", "list", "version", "licences"} {
 		at := strings.Index(html, `id="`+id+`"`)
 		if at < last {
 			t.Errorf("#%s is missing or out of order", id)
@@ -60,4 +61,41 @@ func TestPatternsWithoutAJobAndWithoutAModel(t *testing.T) {
 		t.Error("the model failed and nothing is said")
 	}
 	b.Sound("failed")
+}
+
+// What the page says of its own checks is what the reports say: the numbers are
+// looked for in the files that make calibrate and make report wrote.
+func TestHowWeKnowSaysWhatWasMeasured(t *testing.T) {
+	b, _ := open(t)
+	b.Three("38", "250", "90")
+	b.Has("know", "Makers’ tables")
+	for _, id := range []string{"know-figure", "know-met"} {
+		if !strings.Contains(b.HTML(), `id="`+id+`"`) {
+			t.Errorf("#%s is missing", id)
+		}
+	}
+	for _, c := range []struct {
+		file, says string // a line of a report, as it must stand there
+		page       string // and what the page makes of it
+	}{
+		{"makers/calibration.md", "28 cells of 6 makers, 62 values", "62 numbers, 6 makers"},
+		{"makers/calibration.md", "| low side | 22 | 64 % | 95 % | -17.0 kPa", "95 % of its low sides"},
+		{"makers/calibration.md", "| low side | 22 | 64 % | 95 % | -17.0 kPa", "17 kPa (2.5 psi) below"},
+		{"makers/calibration.md", "| high side | 24 | 33 % | 96 % |", "96 % of its high sides"},
+		{"makers/calibration.md", "| vent | 16 | 75 % | 94 % |", "94 % of its vent"},
+		{"report/README.md", "Healthy first in 8 of 23, first or second in 22; a fault claimed with 80 % or more in 0.", "first in 8 and first or second in 22"},
+		{"report/README.md", "| two needles and ambient | 0.509 |", "51 of 100"},
+		{"report/README.md", "| + idle and water test | 0.683 |", "in 68 with everything"},
+		{"report/README.md", "| 3.7 % |", "up to 4 in simulated worlds"},
+		{"report/README.md", "| 5.5 % |", "5 to 6 sound cars of 100"},
+	} {
+		text, err := os.ReadFile("../../testdata/" + c.file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(string(text), c.says) {
+			t.Errorf("%s no longer says %q: change the page too", c.file, c.says)
+		}
+		b.Has("know", c.page)
+	}
 }
