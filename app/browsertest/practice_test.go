@@ -190,6 +190,26 @@ func TestLooksOfPractice(t *testing.T) {
 	}
 }
 
+// A marked case has the widest table of the place; it fits where the whole page has to:
+// 320 px, which is what remains of a laptop's window at 400 % (WCAG 2.2, 1.4.10).
+func TestPracticeFitsANarrowScreen(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "practice#level=1&cases=7")
+	narrow := Phone
+	narrow.Width = 320
+	page.SetScreen(narrow)
+	page.WaitRunning()
+	page.WaitText("#case-title", "Case 7")
+	wantNoSideways(t, page, "a case")
+	page.choose("#choice", "undercharge")
+	page.Click("#confidence-3")
+	page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
+	page.Click("#commit")
+	page.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
+	wantNoSideways(t, page, "a marked case")
+	page.FullScreenshot("practice-narrow")
+}
+
 // wantNoSideways fails where a page has to be pushed sideways.
 func wantNoSideways(t *testing.T, page *Page, where string) {
 	t.Helper()

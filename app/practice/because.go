@@ -81,10 +81,13 @@ func (p *view) shiftTable(causes []car.ConditionID, shifts []practice.Shift, sou
 			}
 		}
 		rows = append(rows, app.Tr().DataSet("quantity", string(x.Quantity)).DataSet("way", way).Body(
-			app.Th().Scope("row").Body(append([]app.UI{app.Text(name)}, reasons...)...),
+			app.Th().Scope("row").Text(name),
 			app.Td().Class("n").Text(p.s.ReadingText(x.Quantity, x.Sound)),
 			app.Td().Class("n").Text(p.s.ReadingText(x.Quantity, x.Found)),
 			app.Td().Text(w.T("practice.because."+way))))
+		if len(reasons) > 0 { // a row of its own: beside the numbers it has no room on a phone
+			rows = append(rows, app.Tr().Class("reasons").Body(app.Td().ColSpan(4).Body(reasons...)))
+		}
 	}
 	if len(rows) == 0 {
 		return app.P().ID("shifts").Text(w.T("practice.because.none"))
