@@ -74,7 +74,7 @@ generated: ## make every generated file again, fail if one changes (seconds)
 	cd static/icons && go run draw.go
 	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
 
-.PHONY: bench bench-diff budget fuzz golden report calibrate fit new-fault mutants
+.PHONY: bench bench-diff budget fuzz golden report calibrate fit fit-memory new-fault mutants
 # Six short runs say more than one long one: they show how far the numbers wander.
 # The page is measured sixty times within one run. Lines with # are for people.
 BENCH_OUT ?= testdata/bench/$(shell date +%F).txt
@@ -118,8 +118,11 @@ report: ## write testdata/report: how often the answer is right, and how sure it
 calibrate: ## fit the fleet to makers' published tables; writes refrig/fleet/calibration.csv and testdata/makers/calibration.md
 	go run ./refrig/makers/cmd/calibrate
 
-fit: ## make the networks of refrig/diagnose again (about half an hour)
+fit: ## make the networks of refrig/diagnose again (about forty minutes)
 	go run ./refrig/diagnose/cmd/fit
+
+fit-memory: ## make the memory network alone again, upon the others (ten minutes)
+	go run ./refrig/diagnose/cmd/fit -memory
 
 mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
 	go run testdata/mutants/run.go $(if $(CHECK),-check) -only '$(ONLY)'

@@ -19,6 +19,7 @@ type Inference struct {
 	mean, sd []float64 // of every reading over healthy cars in this context, scaled
 	pre      []float32 // first layer of the posterior network for x
 	probe    []float32 // the same for a variation of x
+	mem      *memory   // nil without earlier visits
 }
 
 // setting is a case without its readings, which is enough for the healthy bands.
@@ -28,8 +29,8 @@ type setting struct {
 	sc      *scaler
 	x       []float32 // inputs of the networks; the readings' part is filled by Ask
 	healthy healthy
-	// shift is what the vehicle's own figures move each side by, scaled, by
-	// car.Side: a reading less its shift is compared with the model's healthy cars.
+	// shift is what the vehicle's own figures, or else what was learnt, move each side by,
+	// scaled, by car.Side: a reading less its shift is compared with the model's healthy cars.
 	shift [3]float64
 	s     mlp.Scratch
 }
@@ -46,7 +47,7 @@ func (m *Model) about(c car.Case) (setting, error) {
 	k := setting{m: m, c: c, sc: sc, x: make([]float32, inputSize)}
 	writeContext(&c, sc, k.x)
 	k.healthy = m.healthyIn(k.x, &k.s)
-	k.shift = serviceShift(&c, sc, &k.healthy)
+	k.shift = shiftOf(&c, sc, &k.healthy, m.lessons.moved())
 	return k, nil
 }
 
@@ -54,7 +55,8 @@ func (m *Model) about(c car.Case) (setting, error) {
 //
 // Errors: *refrig.RangeError for a value no car, weather or instrument can give,
 // naming it and its limits; *refrig.UnknownError for a refrigerant or a choice
-// that is none of those known.
+// that is none of those known; *EarlierError, mostly round one of these, for an earlier
+// visit that is no ruler.
 func (m *Model) Ask(c car.Case) (*Inference, error) {
 	k, err := m.about(c)
 	if err != nil {
@@ -70,7 +72,24 @@ func (m *Model) Ask(c car.Case) (*Inference, error) {
 	compare(a.x, a.mean, a.sd)
 	a.pre = m.nets.Posterior.First(a.x, nil)
 	a.p, a.pair, a.far = m.odds(m.nets.Posterior.Rest(a.pre, &a.s))
+	if err := a.remember(); err != nil {
+		return nil, err
+	}
 	return a, nil
+}
+
+// Check is the door of [Model.Ask] alone, with its errors: for those who let many cases
+// in and ask later.
+func Check(c car.Case) error {
+	if err := check(&c); err != nil {
+		return err
+	}
+	sc, err := newScaler(&c)
+	if err != nil {
+		return err
+	}
+	_, err = checkedReadings(&c, sc)
+	return err
 }
 
 // Answer is the report without Next, which takes most of the time.
@@ -82,6 +101,7 @@ func (a *Inference) Answer() Report {
 	sort.SliceStable(r.Members, func(i, j int) bool { return a.p[car.Index(r.Members[i])] > a.p[car.Index(r.Members[j])] })
 	r.Weighed = weighed(&a.c)
 	r.Superheat, r.Subcooling = a.superheat(), a.subcooling()
+	r.Memory = a.recollection()
 	r.Evidence = a.evidence(r.Ranking)
 	r.Deviation = a.Deviation()
 	r.Warnings = a.warn(r.Ranking)

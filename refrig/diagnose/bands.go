@@ -43,7 +43,12 @@ func serviceBand(i car.Interval) Band {
 
 // bands returns the healthy bands in force: the service figures where given.
 func (k *setting) bands() (low, high Band) {
-	low, high = bandOf(car.Low, k.healthy.low, k.sc), bandOf(car.High, k.healthy.high, k.sc)
+	h := k.healthy
+	for i := range bandLevels {
+		h.low[i] += k.shift[car.LowSide]
+		h.high[i] += k.shift[car.HighSide]
+	}
+	low, high = bandOf(car.Low, h.low, k.sc), bandOf(car.High, h.high, k.sc)
 	if stated(k.c.Service.Low) {
 		low = serviceBand(k.c.Service.Low)
 	}
@@ -56,10 +61,12 @@ func (k *setting) bands() (low, high Band) {
 // stated tells whether the vehicle's own figures hold i.
 func stated(i car.Interval) bool { return i.Hi > i.Lo }
 
-// serviceShift is how far the middle of the vehicle's own figures lies from the
-// model's median, scaled, by side: every reading of that side is moved by it, and
-// what is left is the car's deviation from itself as it should be.
-func serviceShift(c *car.Case, sc *scaler, h *healthy) (shift [3]float64) {
+// shiftOf is how far the middle of the vehicle's own figures lies from the
+// model's median, scaled, by side, and what was learnt where there are none: every
+// reading of that side is moved by it, and what is left is the car's deviation from
+// itself as it should be.
+func shiftOf(c *car.Case, sc *scaler, h *healthy, learnt [3]float64) (shift [3]float64) {
+	shift = learnt
 	if i := c.Service.Low; stated(i) {
 		shift[car.LowSide] = sc.in(car.Low, (i.Lo+i.Hi)/2) - h.low[2]
 	}
@@ -93,18 +100,36 @@ func (k *setting) plane(conds []car.ConditionID) Plane {
 		}
 	}
 	p := Plane{Centre: point(0, 0)}
+	kind := normal2{sd: [2]float64{1, 1}, rho: h.rho}
+	p.Regions = kind.regions(point)
+	if own, ok := k.own(); ok && own.n[0] > 0 && own.n[1] > 0 {
+		p.Own, p.OwnCentre = own.needles.regions(point), point(own.needles.mean[0], own.needles.mean[1])
+	}
+	p.Drifts = k.m.drifts.of(&k.c, sc, p.Centre, conds)
+	return p
+}
+
+// normal2 is a bivariate normal distribution of the scores of both needles.
+type normal2 struct {
+	mean, sd [2]float64
+	rho      float64
+}
+
+// regions outlines the parts that hold half and nine tenths of it, the wider first;
+// point says where two scores lie.
+func (n normal2) regions(point func(low, high float64) [2]float64) []Region {
+	var out []Region
 	for _, level := range []float64{0.9, 0.5} {
 		r := math.Sqrt(-2 * math.Log(1-level)) // of a circle that holds level of a bivariate normal
 		g := Region{Level: level}
 		for i := range regionPoints {
 			t := 2 * math.Pi * float64(i) / regionPoints
 			a, b := r*math.Cos(t), r*math.Sin(t)
-			g.Outline = append(g.Outline, point(a, h.rho*a+math.Sqrt(1-h.rho*h.rho)*b))
+			g.Outline = append(g.Outline, point(n.mean[0]+n.sd[0]*a, n.mean[1]+n.sd[1]*(n.rho*a+math.Sqrt(1-n.rho*n.rho)*b)))
 		}
-		p.Regions = append(p.Regions, g)
+		out = append(out, g)
 	}
-	p.Drifts = k.m.drifts.of(&k.c, sc, p.Centre, conds)
-	return p
+	return out
 }
 
 // WeatherBands gives the healthy bands of this kind of car at other outside

@@ -61,7 +61,7 @@ func likeliest(pair []float64) (a, b car.ConditionID) {
 
 // without returns the posterior with the block of q hidden.
 func (a *Inference) without(q car.Quantity) []float64 {
-	a.probe = append(a.probe[:0], a.pre...)
+	a.vary()
 	b := blocks[q]
 	for i := b.at; i < b.at+b.size; i++ {
 		a.set(i, 0)
@@ -73,12 +73,26 @@ func (a *Inference) without(q car.Quantity) []float64 {
 func (a *Inference) set(i int, v float32) {
 	if dx := v - a.x[i]; dx != 0 {
 		a.m.nets.Posterior.Shift(a.probe, i, dx)
+		if a.mem != nil {
+			a.mem.set(a.m.nets.Memory, i, v)
+		}
+	}
+}
+
+// vary starts a variation of the inputs: set changes one, probed is the answer.
+func (a *Inference) vary() {
+	a.probe = append(a.probe[:0], a.pre...)
+	if a.mem != nil {
+		a.mem.begin()
 	}
 }
 
 // probed is the posterior of the probe.
 func (a *Inference) probed() []float64 {
 	p, _, _ := a.m.odds(a.m.nets.Posterior.Rest(a.probe, &a.s))
+	if a.mem != nil {
+		return a.mem.end(a.m.nets.Memory, p)
+	}
 	return p
 }
 

@@ -32,6 +32,10 @@
 //	predict    mean and spread of every reading under each condition
 //	bands      quantiles and correlation of the two needles of healthy cars
 //
+// A fifth is fitted upon these:
+//
+//	memory     what earlier visits of the very car change in the posterior (memory.go)
+//
 // What a technician sees follows from these by arithmetic: the evidence of a
 // reading is how far the odds move when it is hidden (evidence); the worth of a
 // measurement is the drop in entropy averaged over what it may read (next.go); a
@@ -44,6 +48,25 @@
 // once. The [Inference] it returns tells the rest by arithmetic on what is there:
 // Answer (diagnose.go, group.go), Plane (bands.go, drift.go), Next (next.go).
 // Whoever wants one piece alone asks the Model for it.
+//
+// # A car's memory
+//
+// Two cars of one kind differ by more than most faults do, so a car that was read when
+// it was sound is a ruler of its own. An earlier visit ([car.Visit]) is put through the
+// base network in its own weather; how far the car stood from its kind then, how far it
+// stands today and the difference are inputs of the memory network, whose outputs are
+// added to the logits of the posterior. Months since then enter twice: as an input and,
+// exactly, as the odds of a shortage by published leak rates (sim.LeakOdds). Without a
+// visit nothing is added.
+//
+// The posterior network was not fitted again with the visits as further inputs: it has
+// three times the weights, most cars come without a visit, and an answer without one
+// should not move. What the correction costs against Bayes' rule over simulated pairs
+// stands in testdata/report/memory.md.
+//
+// The band of one car inside the band of its kind is a hierarchical normal model with
+// variances counted on simulated pairs (own.go), in each needle's own normal scores, so
+// that a ruler from another weather can be laid on.
 //
 // # What the percentages mean
 //

@@ -179,7 +179,7 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 			scratch.Put(s)
 			return sampleOf(i, x)
 		},
-		Loss: func(n int, y, dy []float32) float64 {
+		Loss: func(n int, _, y, dy []float32) float64 {
 			k := &rows[n/2]
 			p := softmax(y[:nc])
 			w := float64(k.weight)
@@ -234,7 +234,7 @@ func predictTask(rows []row, base *mlp.Net) mlp.Task {
 			x[inputSize+classOf(&rows[i], n%2 == 1)] = 1
 			return i
 		},
-		Loss: func(i int, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
+		Loss: func(i int, _, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
 	}
 }
 
@@ -253,7 +253,7 @@ func baseTask(rows []row) mlp.Task {
 			hideContext(r, x)
 			return i
 		},
-		Loss: func(i int, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
+		Loss: func(i int, _, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
 	}
 }
 

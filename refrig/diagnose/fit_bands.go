@@ -64,7 +64,7 @@ func bandTask(rows []bandRow) mlp.Task {
 			hideContext(r, x)
 			return i
 		},
-		Loss: func(i int, y, dy []float32) float64 {
+		Loss: func(i int, _, y, dy []float32) float64 {
 			k := &rows[i]
 			loss := 0.0
 			for j, p := range bandLevels {

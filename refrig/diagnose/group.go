@@ -90,6 +90,38 @@ func readShares(r io.Reader) (shares, error) {
 	return out, nil
 }
 
+// readAnswers reads answers.csv: a share for each condition, none of them nought.
+func readAnswers(r io.Reader) ([]float64, error) {
+	c := csv.NewReader(r)
+	c.Comment = '#'
+	rows, err := c.ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	out := make([]float64, len(conditions))
+	sum := 0.0
+	for _, row := range rows[1:] {
+		i := car.Index(car.ConditionID(row[0]))
+		v, err := strconv.ParseFloat(row[1], 64)
+		if i < 0 || err != nil || !(v > 0 && v <= 1) {
+			return nil, fmt.Errorf("share %q of %q", row[1], row[0])
+		}
+		out[i] = v
+		sum += v
+	}
+	for i := range out {
+		if out[i] /= sum; out[i] == 0 {
+			return nil, fmt.Errorf("no share of %s", conditions[i])
+		}
+	}
+	return out, nil
+}
+
+// Shares are the probabilities of each condition before anything of a car is known, by
+// place in car.Conditions: how often it is the right answer among simulated cars. They
+// differ from the prior odds by what is within reserve, which counts as healthy.
+func (m *Model) Shares() []float64 { return append([]float64(nil), m.answers...) }
+
 // groups is every group.
 var groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighLow,
 	GroupLowLowHighHigh, GroupLowOnly, GroupHighOnly, GroupEqual}

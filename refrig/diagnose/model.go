@@ -26,10 +26,14 @@ var netFiles embed.FS
 // Model carries what the answer is computed from. Load it once; it may be used
 // from several goroutines.
 type Model struct {
-	nets   nets
-	made   made
-	shares shares
-	drifts drifts
+	nets    nets
+	made    made
+	memory  memoryMade
+	shares  shares
+	answers []float64
+	drifts  *drifts
+
+	lessons Lessons
 }
 
 // made records what the networks were fitted to.
@@ -71,13 +75,46 @@ func probes() []probe {
 	return out
 }
 
+// pairProbe is one simulated car on its latest earlier visit and today: scaled low and
+// high side of each.
+type pairProbe struct {
+	Condition               car.ConditionID
+	LowThen, HighThen       float64
+	Low, High, Months, Held float64
+}
+
+// pairProbes simulates the cars of memoryMade.Probe with the code at hand.
+func pairProbes() []pairProbe {
+	r := fleet.NewRand(4712)
+	w := sim.World{Mixed: true}
+	var out []pairProbe
+	for len(out) < probeCars/2 {
+		k, err := w.DrawPair(r)
+		if err != nil {
+			continue
+		}
+		v := &k.Case.Earlier[0]
+		then := car.Case{Car: k.Case.Car, Weather: v.Weather}
+		now, errNow := newScaler(&k.Case)
+		was, errWas := newScaler(&then)
+		if errNow != nil || errWas != nil {
+			continue
+		}
+		round := func(x float64) float64 { return math.Round(1e4*x) / 1e4 }
+		in := func(sc *scaler, read car.Readings, q car.Quantity) float64 { return round(sc.in(q, read[q].Value)) }
+		out = append(out, pairProbe{k.Truth.Cause, in(was, v.Readings, car.Low), in(was, v.Readings, car.High),
+			in(now, k.Case.Readings, car.Low), in(now, k.Case.Readings, car.High), round(v.Months), round(v.Charge)})
+	}
+	return out
+}
+
 var loaded = sync.OnceValues(load)
 
 // Load returns the model. It fails only if the embedded networks are damaged.
 func Load() (*Model, error) { return loaded() }
 
 func load() (*Model, error) {
-	m := &Model{}
+	m := &Model{drifts: &drifts{}}
 	for name, dst := range m.nets.byName() {
 		b, err := netFiles.ReadFile("nets/" + name)
 		if err != nil {
@@ -94,11 +131,29 @@ func load() (*Model, error) {
 	if err := json.Unmarshal(b, &m.made); err != nil {
 		return nil, fmt.Errorf("nets/made.json: %w", err)
 	}
+	if b, err = netFiles.ReadFile("nets/memory.mlp"); err != nil {
+		return nil, err
+	}
+	if m.nets.Memory, err = mlp.Decode(b); err != nil {
+		return nil, fmt.Errorf("nets/memory.mlp: %w", err)
+	}
+	if b, err = netFiles.ReadFile("nets/memory.json"); err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(b, &m.memory); err != nil {
+		return nil, fmt.Errorf("nets/memory.json: %w", err)
+	}
 	if b, err = netFiles.ReadFile("nets/groups.csv"); err != nil {
 		return nil, err
 	}
 	if m.shares, err = readShares(bytes.NewReader(b)); err != nil {
 		return nil, fmt.Errorf("nets/groups.csv: %w", err)
+	}
+	if b, err = netFiles.ReadFile("nets/answers.csv"); err != nil {
+		return nil, err
+	}
+	if m.answers, err = readAnswers(bytes.NewReader(b)); err != nil {
+		return nil, fmt.Errorf("nets/answers.csv: %w", err)
 	}
 	for _, c := range []struct{ got, want int }{
 		{m.nets.Base.Sizes[0], contextSize},
@@ -109,9 +164,13 @@ func load() (*Model, error) {
 		{last(m.nets.Posterior.Sizes), posteriorOutputs},
 		{last(m.nets.Predict.Sizes), 2 * len(quantities)},
 		{last(m.nets.Bands.Sizes), 2*len(bandLevels) + 1},
+		{m.nets.Memory.Sizes[0], memoryInputs},
+		{last(m.nets.Memory.Sizes), memoryOutputs},
+		{len(m.memory.Kept.Variance), len(remembered)},
+		{len(m.memory.Kept.Shared), len(remembered)},
 	} {
 		if c.got != c.want {
-			return nil, fmt.Errorf("diagnose: a network has size %d where the code wants %d: run make fit", c.got, c.want)
+			return nil, fmt.Errorf("diagnose: a network has size %d where the code wants %d: run make fit and make fit-memory", c.got, c.want)
 		}
 	}
 	return m, nil
@@ -130,6 +189,7 @@ func (n *nets) byName() map[string]**mlp.Net {
 func (m *Model) odds(y []float32) (p, pair, doubt []float64) {
 	nc := len(conditions)
 	p = softmax(y[:nc])
+	m.lessons.Apply(p)
 	logistic := func(y []float32) []float64 {
 		out := make([]float64, len(y))
 		for i, v := range y {

@@ -9,8 +9,35 @@ import (
 	"twoneedles/refrig/sim"
 )
 
-// nets are the four networks; see doc.go.
-type nets struct{ Base, Posterior, Predict, Bands *mlp.Net }
+// nets are the networks; see doc.go. Memory is fitted upon the other four.
+type nets struct{ Base, Posterior, Predict, Bands, Memory *mlp.Net }
+
+// MemoryRecipe is everything that decides, with the other networks, what the memory
+// network becomes.
+type MemoryRecipe struct {
+	Seed     uint64
+	Pairs    int // simulated cars with earlier visits
+	Readings int // times each is read, with fresh noise
+	Steps    int // training steps
+}
+
+// memoryMade records what the memory network was fitted to, and upon which others.
+type memoryMade struct {
+	Recipe MemoryRecipe
+	Upon   uint32 // checksum of the networks it was fitted upon
+	Kept   Kept
+	Probe  []pairProbe // a few cars on two visits: see made.Probe
+}
+
+// Kept says how much of what a sound car stands from its kind it stands again on
+// another day: variances and covariances over cars, of the normal scores of the needles
+// and of the standings of the rest, by place in the list of what is remembered.
+type Kept struct {
+	Variance []float64 // of one visit
+	Shared   []float64 // covariance of two visits of one car
+	// Low side with high side: on one visit, and on two of one car.
+	Cross, CrossShared float64
+}
 
 // Recipe is everything that decides what the networks become.
 type Recipe struct {

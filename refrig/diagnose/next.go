@@ -128,7 +128,7 @@ var readWith = func() map[car.Quantity][]car.Quantity {
 // given is the posterior if q read the scaled value y. One look may read another
 // quantity too; that is then taken at its mean under the same condition.
 func (a *Inference) given(q car.Quantity, y float64, under int, means [][]float64) []float64 {
-	a.probe = append(a.probe[:0], a.pre...)
+	a.vary()
 	set := func(q car.Quantity, y float64) {
 		b := blocks[q]
 		if q == car.Cycling && y < leastCycling { // a clutch cycles or it does not; there is nothing in between

@@ -90,6 +90,8 @@ type Report struct {
 	Weighed *Weighed
 	// Superheat and Subcooling are nil unless the needle and the pipe were both read.
 	Superheat, Subcooling *Heat
+	// Memory says what the car's earlier visits did, nil where there are none.
+	Memory *Memory
 	// PairA and PairB name two conditions that together fit clearly better than
 	// any single one; empty otherwise.
 	PairA, PairB car.ConditionID
@@ -104,6 +106,31 @@ type Weighed struct {
 	// Tolerance is how far from the label, as a share of it, a charge may be and still
 	// be right.
 	Tolerance float64
+}
+
+// Memory is what earlier visits at which this very car was sound say of it today.
+type Memory struct {
+	Visits int
+	Months float64 // since the latest
+	// Wrong is the probability that the visits are no ruler: another car's, or of a car
+	// that was not sound then. From NotTheSame on the answer says so.
+	Wrong      float64
+	NotTheSame bool
+	Readings   []Remembered // what the visits read, in the order of car.Quantities
+	Alone      []Ranked     // the ranking without the visits
+}
+
+// Remembered is one quantity that earlier visits read.
+type Remembered struct {
+	Quantity car.Quantity
+	Then     float64 // on the latest visit that read it, SI
+	Visit    int     // that visit's place in car.Case.Earlier
+	// Expected is what this car would read in today's weather if it were sound, by how
+	// it stood from its kind then.
+	Expected Band
+	Now      float64 // SI; not to be read unless Read
+	Read     bool
+	Place    int // of Now: −1 below the middle 90 % of Expected, 0 inside, +1 above
 }
 
 // Band holds quantiles of a quantity over healthy cars, SI.
@@ -132,6 +159,10 @@ type Plane struct {
 	Regions []Region // widest first
 	Centre  [2]float64
 	Drifts  []Drift
+	// Own are the healthy regions of this very car by its earlier visits, OwnCentre
+	// their middle; none without visits that read both needles.
+	Own       []Region
+	OwnCentre [2]float64
 }
 
 // WeatherBand is the healthy band at one outside temperature.

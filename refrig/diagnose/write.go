@@ -49,6 +49,9 @@ func (n *nets) writeGroups(dir string, rc Recipe) error {
 	if err != nil {
 		return err
 	}
+	if err := os.WriteFile(filepath.Join(dir, "answers.csv"), []byte(answersTable(samples)), 0o644); err != nil {
+		return err
+	}
 	return os.WriteFile(filepath.Join(dir, "groups.csv"), []byte(table), 0o644)
 }
 
@@ -66,6 +69,21 @@ func (n *nets) write(dir string, rc Recipe) error {
 		return err
 	}
 	return os.WriteFile(filepath.Join(dir, "made.json"), append(b, '\n'), 0o644)
+}
+
+// answersTable counts what a right answer is and returns answers.csv.
+func answersTable(samples []sim.Sample) string {
+	share, all := make([]float64, len(conditions)), 0.0
+	for i := range samples {
+		share[car.Index(samples[i].Truth.Answer())] += samples[i].Weight
+		all += samples[i].Weight
+	}
+	var b strings.Builder
+	b.WriteString("# Share of simulated cars, drawn by the prior odds, of which the right answer is a condition; made by make fit.\ncondition,share\n")
+	for i, id := range conditions {
+		fmt.Fprintf(&b, "%s,%.4f\n", id, share[i]/math.Max(all, 1e-9))
+	}
+	return b.String()
 }
 
 // sharesTable counts the groups of samples and returns groups.csv.

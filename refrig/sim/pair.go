@@ -54,7 +54,14 @@ type Pair struct {
 	Sample
 	// Wrong says what is wrong with the earlier visits.
 	Wrong Wrong
+	Then  []Truth // what perfect instruments would have shown on the earlier visits
 	again func(r *fleet.Rand) car.Case
+}
+
+// Meeting is an earlier visit as it is known from outside.
+type Meeting struct {
+	Months, Charge float64           // as in car.Visit
+	Conditions     *cycle.Conditions // weather and running as reported
 }
 
 // Wrong says why earlier visits may be no ruler for a car.
@@ -63,7 +70,7 @@ type Wrong int
 // What may be wrong with earlier visits.
 const (
 	NotWrong     Wrong = iota
-	AnotherCar         // they are another car's of the same kind
+	AnotherCar         // they are another car's with the same refrigerant
 	NotSoundThen       // the car had a fault then
 )
 
@@ -117,6 +124,9 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	if r.Float64() < weighedThen {
 		charge = 1
 	}
+	if w.Met != nil {
+		months, charge = w.Met.Months, w.Met.Charge
+	}
 	short, empty := LeakOdds(months, charge)
 	p := PriorOf(spec)
 	p[car.Index(car.Undercharge)] *= short
@@ -169,11 +179,11 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	k.Weight = weight
 
 	// Then: the car as it was sound, or what was taken for it.
-	then, thenPlant, fault := o, plant, car.Healthy
+	then, thenPlant, specThen, fault := o, plant, spec, car.Healthy
 	switch wrong {
 	case AnotherCar:
-		then = drawOwn(r)
-		if thenPlant, err = w.plant(r, spec); err != nil {
+		then, specThen = drawOwn(r), fleet.Complete(r, car.Spec{Refrigerant: spec.Refrigerant})
+		if thenPlant, err = w.plant(r, specThen); err != nil {
 			return Pair{}, err
 		}
 	case NotSoundThen:
@@ -188,30 +198,44 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	case u > 0.6:
 		visits = 2
 	}
+	if w.Met != nil {
+		visits = 1
+	}
 	type visit struct {
-		truth Truth
-		own   own
-		ago   float64
+		own own
+		in  *Instruments // nil: drawn anew for every reading
+		ago float64
 	}
 	var earlier []visit
 	howBad := 0.5 * r.Float64() // nobody takes a severe fault for sound
 	for v := range visits {
 		o := then.later(r)
 		c := DrawConditions(r)
-		t, err := simulateThen(fault, simulator{thenPlant, spec, c, &o}, howBad, r)
+		var before *Instruments
+		if w.Met != nil {
+			in := w.instruments(r)
+			before, c = &in, in.behind(*w.Met.Conditions)
+		}
+		t, err := simulateThen(fault, simulator{thenPlant, specThen, c, &o}, howBad, r)
 		if err != nil {
 			return Pair{}, err
 		}
 		t.HasGlass = o.glass
-		earlier = append(earlier, visit{t, o, months * float64(1+v)})
+		k.Then, earlier = append(k.Then, t), append(earlier, visit{o, before, months * float64(1+v)})
 	}
+	today, truths := k.Truth, k.Then
 	k.again = func(r *fleet.Rand) car.Case {
-		k := measure(&k.Truth, in, &now, r)
+		k := measure(&today, in, &now, r)
 		for i := range earlier {
 			e := &earlier[i]
-			before := w.instruments(r)
+			var before Instruments
+			if e.in != nil {
+				before = *e.in
+			} else {
+				before = w.instruments(r)
+			}
 			before.MeteringWrong, before.CompressorWrong, before.RefrigerantWrong, before.PortWrong = in.MeteringWrong, in.CompressorWrong, in.RefrigerantWrong, in.PortWrong
-			b := measure(&e.truth, before, &e.own, r)
+			b := measure(&truths[i], before, &e.own, r)
 			steady := b.Readings.Steadied()
 			for q, v := range steady {
 				if v.Swing || !ReadThen(q) {
@@ -230,13 +254,12 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	return k, nil
 }
 
-// AgainPair reads every visit of the pair once more, today's with the instruments of
-// before.
+// AgainPair reads every visit of the pair once more, today's with the instruments of before.
 func (k *Pair) AgainPair(r *fleet.Rand) { k.Case = k.again(r) }
 
 // DrawPairs draws n pairs on all processors; the same seed gives the same ones. Those
 // whose loop has no solution are left out.
-func (w *World) DrawPairs(n int, seed uint64, draw func(r *fleet.Rand) (Pair, error)) []Pair {
+func DrawPairs(n int, seed uint64, draw func(r *fleet.Rand) (Pair, error)) []Pair {
 	all := make([]Pair, n)
 	Parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
 		for i := lo; i < hi; i++ {

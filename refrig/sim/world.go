@@ -26,6 +26,8 @@ type World struct {
 	Change func(*cycle.Plant)
 	// Mistake, if set, is made on every visit.
 	Mistake func(*Instruments)
+	// Met, if set, is the one earlier visit of every pair ([World.DrawPair]).
+	Met *Meeting
 	// Flatten evens out the odds of the conditions (0 prior odds, 1 all alike);
 	// Sample.Weight makes up for it.
 	Flatten float64

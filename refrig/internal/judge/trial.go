@@ -95,12 +95,17 @@ func Posterior(m *diagnose.Model) func(car.Case) ([]float64, error) {
 		if err != nil {
 			return nil, err
 		}
-		p := make([]float64, len(r.Ranking))
-		for _, k := range r.Ranking {
-			p[car.Index(k.ID)] = k.Probability
-		}
-		return p, nil
+		return byPlace(r.Ranking), nil
 	}
+}
+
+// byPlace are the probabilities of a ranking by place in the list of conditions.
+func byPlace(ranking []diagnose.Ranked) []float64 {
+	p := make([]float64, len(ranking))
+	for _, k := range ranking {
+		p[car.Index(k.ID)] = k.Probability
+	}
+	return p
 }
 
 // Trial scores posterior against the truth of samples with the readings of set.

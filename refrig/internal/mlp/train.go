@@ -16,9 +16,9 @@ import (
 type Task struct {
 	// Sample writes the inputs of one sample into x and returns its identity.
 	Sample func(r *rand.Rand, x []float32) (id int)
-	// Loss returns the loss of outputs y for that sample and writes ∂loss/∂y
-	// into dy, which comes zeroed.
-	Loss func(id int, y, dy []float32) float64
+	// Loss returns the loss of outputs y for that sample, whose inputs are x, and
+	// writes ∂loss/∂y into dy, which comes zeroed.
+	Loss func(id int, x, y, dy []float32) float64
 }
 
 // Plan is how to train. Rate falls from its start to zero by a half cosine.
@@ -169,7 +169,7 @@ func (w *worker) run(n *Net, t Task) {
 	nout := n.Sizes[last+1]
 	clear(w.d[last+1])
 	for i, id := range w.ids {
-		w.loss += t.Loss(id, w.act[last+1][i*nout:(i+1)*nout], w.d[last+1][i*nout:(i+1)*nout])
+		w.loss += t.Loss(id, w.act[0][i*nin:(i+1)*nin], w.act[last+1][i*nout:(i+1)*nout], w.d[last+1][i*nout:(i+1)*nout])
 	}
 	for k := last; k >= 0; k-- {
 		in, out := n.Sizes[k], n.Sizes[k+1]

@@ -21,7 +21,7 @@ func TestGradientWitness(t *testing.T) {
 	loss := func(y []float32) float64 { return float64(y[0]*y[0] + 0.5*y[1]) }
 	task := Task{
 		Sample: func(_ *rand.Rand, in []float32) int { copy(in, x); return 0 },
-		Loss: func(_ int, y, dy []float32) float64 {
+		Loss: func(_ int, _, y, dy []float32) float64 {
 			dy[0], dy[1] = 2*y[0], 0.5
 			return loss(y)
 		},
@@ -54,7 +54,7 @@ func TestLearnsExclusiveOr(t *testing.T) {
 			x[0], x[1] = float32(a), float32(b)
 			return a ^ b
 		},
-		Loss: func(id int, y, dy []float32) float64 {
+		Loss: func(id int, _, y, dy []float32) float64 {
 			e := y[0] - float32(id)
 			dy[0] = 2 * e
 			return float64(e * e)

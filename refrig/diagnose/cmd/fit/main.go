@@ -2,8 +2,9 @@
 
 // Command fit simulates the fleet and fits the networks of package diagnose,
 // writing refrig/diagnose/nets. Run it from the module root (make fit); it takes
-// about twenty minutes on two cores and gives the same networks each time on the
-// same kind of machine.
+// about half an hour on two cores and gives the same networks each time on the
+// same kind of machine. The memory network comes last, upon the others; alone it takes
+// some ten minutes (make fit-memory).
 package main
 
 import (
@@ -25,6 +26,10 @@ func main() {
 	flag.IntVar(&rc.BandStep, "bands", rc.BandStep, "training steps of the bands")
 	out := flag.String("out", "refrig/diagnose/nets", "folder to write")
 	groups := flag.Bool("groups", false, "keep the networks and only count the groups again")
+	memory := flag.Bool("memory", false, "keep the networks and only fit the memory network upon them")
+	rm := diagnose.DefaultMemoryRecipe()
+	flag.IntVar(&rm.Pairs, "pairs", rm.Pairs, "simulated cars with earlier visits")
+	flag.IntVar(&rm.Steps, "steps", rm.Steps, "training steps of the memory network")
 	flag.Parse()
 	if *groups {
 		if err := diagnose.CountGroups(rc, *out); err != nil {
@@ -32,7 +37,12 @@ func main() {
 		}
 		return
 	}
-	if err := diagnose.Fit(rc, *out, os.Stdout); err != nil {
+	if !*memory {
+		if err := diagnose.Fit(rc, *out, os.Stdout); err != nil {
+			log.Fatal(err)
+		}
+	}
+	if err := diagnose.FitMemory(rm, *out, os.Stdout); err != nil {
 		log.Fatal(err)
 	}
 	fmt.Println("wrote", filepath.Clean(*out))

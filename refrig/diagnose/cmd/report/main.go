@@ -33,20 +33,26 @@ func main() {
 	worlds := flag.Int("worlds", 6, "weathers and kinds of car for the brute-force comparison")
 	library := flag.Int("library", 15000, "simulated cars in each brute-force library")
 	out := flag.String("out", "testdata/report", "folder to write")
+	only := flag.Bool("memory", false, "write memory.md alone: what earlier visits do")
 	flag.Parse()
-	if err := run(*cars, *worlds, *library, *out); err != nil {
+	m, err := diagnose.Load()
+	if err != nil {
+		log.Fatal(err)
+	}
+	if err := os.MkdirAll(*out, 0o755); err != nil {
+		log.Fatal(err)
+	}
+	if !*only {
+		if err := run(m, *cars, *worlds, *library, *out); err != nil {
+			log.Fatal(err)
+		}
+	}
+	if err := memoryReport(m, *cars*2/3, *worlds, *library/2, *out); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(cars, worlds, library int, out string) error {
-	m, err := diagnose.Load()
-	if err != nil {
-		return err
-	}
-	if err := os.MkdirAll(out, 0o755); err != nil {
-		return err
-	}
+func run(m *diagnose.Model, cars, worlds, library int, out string) error {
 	var md strings.Builder
 	fmt.Fprint(&md, header, "\n")
 

@@ -1,0 +1,271 @@
+//go:build !js
+
+package diagnose
+
+import (
+	"encoding/json"
+	"fmt"
+	"hash/crc32"
+	"io"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"sync"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/sim"
+)
+
+// DefaultMemoryRecipe made the memory network in nets/.
+func DefaultMemoryRecipe() MemoryRecipe {
+	return MemoryRecipe{Seed: 2027, Pairs: 80_000, Readings: 3, Steps: 16_000}
+}
+
+const (
+	memory1 = 72
+	memory2 = 36
+)
+
+// memoryRow is one simulated car with its earlier visits.
+type memoryRow struct {
+	row
+	visits  []visited
+	months  float32
+	leak    leakOdds
+	weighed bool // on the latest visit
+	wrong   bool
+}
+
+// FitMemory simulates cars that are met more than once, fits the memory network to
+// them upon the networks in folder dir, and stores it there. It logs to w, and keeps
+// the network of every few thousand steps.
+func FitMemory(rc MemoryRecipe, dir string, w io.Writer) error {
+	n, err := readNets(dir)
+	if err != nil {
+		return err
+	}
+	rows := simulatePairs(rc, w)
+	n.Memory = mlp.New(memoryInputs, memory1, memory2, memoryOutputs)
+	keep := func() error { return os.WriteFile(filepath.Join(dir, "memory.mlp"), n.Memory.Encode(), 0o644) }
+	said := logger(w, "memory")
+	loss := n.Memory.Train(memoryTask(rows, n), mlp.Plan{Steps: rc.Steps, Batch: 512, Workers: 2,
+		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: func(step int, loss float64) {
+			said(step, loss)
+			if err := keep(); err != nil {
+				fmt.Fprintln(w, "not kept:", err)
+			}
+		}})
+	fmt.Fprintf(w, "memory: loss %.4f\n", loss)
+	n.Memory.Quantise()
+	if err := keep(); err != nil {
+		return err
+	}
+	made := memoryMade{Recipe: rc, Kept: n.countKept(rows), Probe: pairProbes()}
+	if made.Upon, err = uponOf(func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(dir, name)) }); err != nil {
+		return err
+	}
+	b, err := json.MarshalIndent(made, "", " ")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, "memory.json"), append(b, '\n'), 0o644)
+}
+
+func simulatePairs(rc MemoryRecipe, w io.Writer) []memoryRow {
+	world := sim.World{Flatten: 0.5, Mixed: true}
+	all := make([]memoryRow, rc.Pairs*rc.Readings)
+	var mu sync.Mutex
+	failed := 0
+	sim.Parallel(rc.Pairs, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			k, err := world.DrawPair(r)
+			if err != nil {
+				mu.Lock()
+				failed++
+				mu.Unlock()
+				continue
+			}
+			for j := range rc.Readings {
+				if j > 0 {
+					k.AgainPair(r)
+				}
+				all[i*rc.Readings+j] = toMemoryRow(&k)
+			}
+		}
+	})
+	kept := all[:0]
+	for _, x := range all {
+		if x.x != nil && len(x.visits) > 0 {
+			kept = append(kept, x)
+		}
+	}
+	fmt.Fprintf(w, "simulated %d cars with earlier visits, %d failed\n", rc.Pairs, failed)
+	return kept
+}
+
+func toMemoryRow(k *sim.Pair) memoryRow {
+	latest := &k.Case.Earlier[0]
+	out := memoryRow{row: toRow(&k.Sample), months: float32(latest.Months), leak: leakOddsOf(latest.Months, latest.Charge),
+		weighed: latest.Charge > 0, wrong: k.Wrong != sim.NotWrong}
+	for i := range k.Case.Earlier {
+		v, err := seen(&k.Case, &k.Case.Earlier[i], new([3]float64))
+		if err != nil {
+			panic(err) // the fleet draws known refrigerants only
+		}
+		out.visits = append(out.visits, v)
+	}
+	return out
+}
+
+// hidden returns the visits of k as a technician might know them, with today's inputs
+// in x already hidden: what is not known of the car today was not known then, and what
+// was read then is, half of the time, what was read today.
+func (k *memoryRow) hidden(r *rand.Rand, x []float32) []visited {
+	keep := r.Float64()
+	alike := r.Float64() < 0.5
+	out := make([]visited, 0, len(k.visits))
+	for i := range k.visits {
+		was := &k.visits[i]
+		v := visited{append([]float32(nil), was.context...), was.value, make([]bool, len(remembered))}
+		for _, fact := range unknowable {
+			ofCar := fact.from >= inRefrigerant && fact.from < inDoors
+			if ofCar && blank(x[fact.from:fact.to]) || !ofCar && r.Float64() < fact.chance {
+				clear(v.context[fact.from:fact.to])
+			}
+		}
+		read := false
+		for j, q := range remembered {
+			p := keep
+			switch {
+			case q == car.Low || q == car.High:
+				p = 0.96
+			case alike && x[blocks[q].at+bFlag] != 0:
+				p = 1
+			case alike:
+				p = 0
+			}
+			v.has[j] = was.has[j] && r.Float64() < p
+			read = read || v.has[j]
+		}
+		if read {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+func blank(x []float32) bool {
+	for _, v := range x {
+		if v != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// memoryTask: cross-entropy of the label after the correction, and whether the visits
+// are no ruler.
+func memoryTask(rows []memoryRow, n *nets) mlp.Task {
+	nc := len(conditions)
+	scratch := sync.Pool{New: func() any { return new(memoryScratch) }}
+	return mlp.Task{
+		Sample: func(r *rand.Rand, z []float32) int {
+			i := r.IntN(len(rows))
+			k := &rows[i]
+			s := scratch.Get().(*memoryScratch)
+			defer scratch.Put(s)
+			copy(s.x[:], k.x)
+			x := s.x[:inputSize]
+			hide(r, x)
+			mean, sd := gaussians(n.Base.Eval(x[:contextSize], &s.s))
+			compare(x, mean, sd)
+			p := n.recall(x, k.hidden(r, x), float64(k.months), k.weighed, &s.s)
+			p.fill(z, x, sd)
+			for j, v := range softmax(n.Posterior.Eval(x, &s.s)[:nc]) {
+				z[inAnswer+j] = answerInput(v)
+			}
+			return sampleOf(i, x)
+		},
+		Loss: func(id int, z, y, dy []float32) float64 {
+			k := &rows[id/2]
+			before := make([]float64, nc)
+			for j := range before {
+				before[j] = fromAnswerInput(z[inAnswer+j])
+			}
+			p := corrected(before, k.leak, y[:nc])
+			w := float64(k.weight)
+			label := classOf(&k.row, id%2 == 1)
+			for j := range p {
+				dy[j] = float32(w * p[j])
+			}
+			dy[label] -= k.weight
+			t := 0.0
+			if k.wrong {
+				t = 1
+			}
+			dy[nc] = float32(0.3 * w * (1/(1+math.Exp(-float64(y[nc]))) - t))
+			return -w * math.Log(math.Max(p[label], 1e-12))
+		},
+	}
+}
+
+type memoryScratch struct {
+	x [256]float32
+	s mlp.Scratch
+}
+
+// countKept estimates, from cars that were sound on two earlier visits, how much of
+// what they stood from their kind they stood again.
+func (n *nets) countKept(rows []memoryRow) Kept {
+	k := Kept{Variance: make([]float64, len(remembered)), Shared: make([]float64, len(remembered))}
+	sum, seen := make([][4]float64, len(remembered)), make([]float64, len(remembered))
+	var cross [2]float64 // low with high on the same and on another visit
+	pairs := 0.0
+	var s mlp.Scratch
+	for i := range rows {
+		if rows[i].wrong || len(rows[i].visits) < 2 {
+			continue
+		}
+		a, b := n.scores(&rows[i].visits[0], &s), n.scores(&rows[i].visits[1], &s)
+		for j := range remembered {
+			if !math.IsNaN(a[j]) && !math.IsNaN(b[j]) {
+				sum[j][0] += a[j]
+				sum[j][1] += b[j]
+				sum[j][2] += (a[j]*a[j] + b[j]*b[j]) / 2
+				sum[j][3] += a[j] * b[j]
+				seen[j]++
+			}
+		}
+		if !math.IsNaN(a[0] + a[1] + b[0] + b[1]) {
+			cross[0] += (a[0]*a[1] + b[0]*b[1]) / 2
+			cross[1] += (a[0]*b[1] + a[1]*b[0]) / 2
+			pairs++
+		}
+	}
+	for j := range remembered {
+		m := math.Max(seen[j], 1)
+		ma, mb := sum[j][0]/m, sum[j][1]/m
+		k.Variance[j] = round(sum[j][2]/m - (ma*ma+mb*mb)/2)
+		k.Shared[j] = round(math.Min(math.Max(sum[j][3]/m-ma*mb, 0), 0.98*k.Variance[j]))
+	}
+	k.Cross, k.CrossShared = round(cross[0]/math.Max(pairs, 1)), round(cross[1]/math.Max(pairs, 1))
+	return k
+}
+
+func round(x float64) float64 { return math.Round(1e4*x) / 1e4 }
+
+// uponOf is a checksum of the networks that the memory network was fitted upon.
+func uponOf(read func(name string) ([]byte, error)) (uint32, error) {
+	sum := uint32(0)
+	for _, name := range []string{"base.mlp", "posterior.mlp", "bands.mlp"} {
+		b, err := read(name)
+		if err != nil {
+			return 0, err
+		}
+		sum = crc32.Update(sum, crc32.IEEETable, b)
+	}
+	return sum, nil
+}

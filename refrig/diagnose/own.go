@@ -1,0 +1,180 @@
+package diagnose
+
+import (
+	"math"
+
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/mlp"
+)
+
+// This very car inside its kind. Over cars of one kind the score of a reading (how many
+// standard deviations it stands from the kind, each visit in its own weather) is taken
+// as the sum of what stays with the car and what is drawn anew on every visit, both
+// normal; their variances are counted on simulated cars met twice (Kept). After n
+// visits what stays is then known as in any hierarchical normal model: the mean score is
+// drawn towards the kind by the share of its variance that stays.
+
+// notTheSameFrom is the probability of wrong visits from which the answer says that they
+// do not look like the same sound car: some four times what it is before anything is
+// read (sim.DrawPair). Judgement.
+const notTheSameFrom = 0.40
+
+// scores are the scores of an earlier visit by place in remembered, NaN for what was not
+// read: of the needles by the quantiles of the kind, of the rest by the base network.
+func (n *nets) scores(v *visited, s *mlp.Scratch) []float64 {
+	out := make([]float64, len(remembered))
+	mean, sd := gaussians(n.Base.Eval(v.context, s))
+	h := (&Model{nets: *n}).healthyIn(v.context, s)
+	for k, q := range remembered {
+		switch {
+		case !v.has[k]:
+			out[k] = math.NaN()
+		case q == car.Low:
+			out[k] = scoreIn(h.low, v.value[k])
+		case q == car.High:
+			out[k] = scoreIn(h.high, v.value[k])
+		default:
+			out[k] = float64(standing(v.value[k], mean[q.Place()], sd[q.Place()]))
+		}
+	}
+	return out
+}
+
+func scoreIn(levels [len(bandLevels)]float64, v float32) float64 {
+	var q [len(bandLevels)]float32
+	for i, x := range levels {
+		q[i] = float32(x)
+	}
+	return scoreOf(q[:], float64(v))
+}
+
+// ownBand is where this car stands inside its kind today, if sound: scores.
+type ownBand struct {
+	n        []float64 // visits in which it was read, by place in remembered
+	mean, sd []float64
+	needles  normal2
+}
+
+// own works it out; ok is false without earlier visits.
+func (k *setting) own() (o ownBand, ok bool) {
+	visits, _, err := k.earlier()
+	if err != nil || len(visits) == 0 {
+		return o, false
+	}
+	kept := &k.m.memory.Kept
+	o = ownBand{make([]float64, len(remembered)), make([]float64, len(remembered)), make([]float64, len(remembered)), normal2{}}
+	for i := range visits {
+		for j, z := range k.m.nets.scores(&visits[i], &k.s) {
+			if !math.IsNaN(z) {
+				o.mean[j] += z
+				o.n[j]++
+			}
+		}
+	}
+	for j := range remembered {
+		o.mean[j] /= math.Max(o.n[j], 1)
+	}
+	o.needles = kept.needles(o.mean, o.n, k.healthy.rho)
+	for j := range remembered {
+		if j < 2 {
+			o.mean[j], o.sd[j] = o.needles.mean[j], o.needles.sd[j]
+			continue
+		}
+		share := 0.0
+		if o.n[j] > 0 {
+			share = kept.Shared[j] / (kept.Shared[j] + (kept.Variance[j]-kept.Shared[j])/o.n[j])
+		}
+		o.mean[j] *= share
+		o.sd[j] = math.Sqrt(math.Max(kept.Variance[j]-share*kept.Shared[j], leastOwn))
+	}
+	return o, true
+}
+
+// leastOwn is the least share of the kind's variance that is left to one car: no ruler
+// is exact. Judgement.
+const leastOwn = 0.05
+
+// needles is the distribution of both needles' scores today given their mean scores in n
+// visits. Before any visit it is the kind's: variance one, correlation rho. With S what
+// two visits share and V the variance of one,
+//
+//	mean = S (S + (V−S)/n)⁻¹ z,  covariance = [1 ρ; ρ 1] − S (S + (V−S)/n)⁻¹ S
+func (k *Kept) needles(z, n []float64, rho float64) normal2 {
+	s := [3]float64{k.Shared[0], k.CrossShared, k.Shared[1]} // xx, xy, yy
+	v := [3]float64{k.Variance[0], k.Cross, k.Variance[1]}
+	const never = 1e-6 // visits for a needle that was not read
+	nx, ny := math.Max(n[0], never), math.Max(n[1], never)
+	a := [3]float64{s[0] + (v[0]-s[0])/nx, s[1] + (v[1]-s[1])/math.Sqrt(nx*ny), s[2] + (v[2]-s[2])/ny}
+	if n[0] == 0 || n[1] == 0 { // what both needles share of one visit's error needs both
+		a[1] = s[1]
+	}
+	det := a[0]*a[2] - a[1]*a[1]
+	// gain = S A⁻¹
+	g := [2][2]float64{
+		{(s[0]*a[2] - s[1]*a[1]) / det, (s[1]*a[0] - s[0]*a[1]) / det},
+		{(s[1]*a[2] - s[2]*a[1]) / det, (s[2]*a[0] - s[1]*a[1]) / det},
+	}
+	var out normal2
+	out.mean = [2]float64{g[0][0]*z[0] + g[0][1]*z[1], g[1][0]*z[0] + g[1][1]*z[1]}
+	xx := math.Max(1-g[0][0]*s[0]-g[0][1]*s[1], leastOwn)
+	yy := math.Max(1-g[1][0]*s[1]-g[1][1]*s[2], leastOwn)
+	xy := rho - g[0][0]*s[1] - g[0][1]*s[2]
+	out.sd = [2]float64{math.Sqrt(xx), math.Sqrt(yy)}
+	out.rho = math.Max(math.Min(xy/(out.sd[0]*out.sd[1]), 0.95), -0.95)
+	return out
+}
+
+// recollection is the report on the earlier visits.
+func (a *Inference) recollection() *Memory {
+	if a.mem == nil {
+		return nil
+	}
+	w := &Memory{Visits: len(a.c.Earlier), Months: a.mem.months, Wrong: a.mem.wrong, NotTheSame: a.mem.wrong >= notTheSameFrom, Alone: ranking(a.mem.alone)}
+	own, ok := a.own()
+	if !ok {
+		return w
+	}
+	for j, q := range remembered {
+		if own.n[j] == 0 {
+			continue
+		}
+		m := Remembered{Quantity: q}
+		latest := math.Inf(1)
+		for i := range a.c.Earlier {
+			v := &a.c.Earlier[i]
+			if r, ok := v.Readings.Steadied()[q]; ok && v.Months < latest {
+				latest, m.Then, m.Visit = v.Months, r.Value, i
+			}
+		}
+		var levels [len(bandLevels)]float64
+		for i, z := range bandScores {
+			score := own.mean[j] + z*own.sd[j]
+			var x float64
+			switch q {
+			case car.Low:
+				x = quantileOf(a.healthy.low[:], score)
+			case car.High:
+				x = quantileOf(a.healthy.high[:], score)
+			default:
+				x = a.mean[q.Place()] + score*a.sd[q.Place()]
+			}
+			levels[i] = x + a.shift[q.Info().Side]
+		}
+		m.Expected = bandOf(q, levels, a.sc)
+		if r, ok := a.read[q]; ok {
+			m.Now, m.Read = r.Value, true
+			lo, hi := r.Value, r.Value
+			if r.Swing {
+				lo, hi = r.Lo, r.Hi
+			}
+			switch {
+			case hi < m.Expected.P05:
+				m.Place = -1
+			case lo > m.Expected.P95:
+				m.Place = 1
+			}
+		}
+		w.Readings = append(w.Readings, m)
+	}
+	return w
+}
