@@ -74,7 +74,7 @@ generated: ## make every generated file again, fail if one changes (seconds)
 	cd static/icons && go run draw.go
 	@sha256sum --quiet --check .cache/before || { echo 'The files above were stale: commit them.'; exit 1; }
 
-.PHONY: bench bench-diff budget fuzz golden report calibrate fit fit-memory new-fault mutants
+.PHONY: bench bench-diff budget fuzz golden report calibrate fit fit-memory learn validate new-fault mutants
 # Six short runs say more than one long one: they show how far the numbers wander.
 # The page is measured sixty times within one run. Lines with # are for people.
 BENCH_OUT ?= testdata/bench/$(shell date +%F).txt
@@ -123,6 +123,12 @@ fit: ## make the networks of refrig/diagnose again (about forty minutes)
 
 fit-memory: ## make the memory network alone again, upon the others (ten minutes)
 	go run ./refrig/diagnose/cmd/fit -memory
+
+validate: ## judge the model on files of confirmed jobs (DATA=folder)
+	@go run ./refrig/learn/cmd/learn -data '$(DATA)'
+
+learn: ## say what files of confirmed jobs would teach the model (DATA=folder)
+	@go run ./refrig/learn/cmd/learn -lessons -data '$(DATA)'
 
 mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
 	go run testdata/mutants/run.go $(if $(CHECK),-check) -only '$(ONLY)'
