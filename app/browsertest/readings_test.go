@@ -330,6 +330,8 @@ func TestConditionPagesOpen(t *testing.T) {
 	page.Click("#page-" + first + " .cite")
 	page.WaitText("h1", "Sources")
 	page.Wait("the entry of the source", `document.activeElement.id.startsWith("ref-") && scrollY > 0`)
+	page.Click("#nav-learn")
+	page.Wait("the conditions", `document.querySelector("#open-weak_compressor")`)
 	page.Run(`document.querySelector("#open-weak_compressor").click()`)
 	page.WaitText("#page-weak_compressor", "Check next")
 }
