@@ -21,7 +21,7 @@ help: ## list the targets
 run: build ## build the site and serve it; prints the address (ADDR=localhost:8080, a free port if taken)
 	go run ./app/cmd/site serve -dir $(OUT) -addr $(ADDR)
 
-build: ## compile the program for the browser and write the static site (OUT=dist; TIGHT=1 for a release: a minute longer, a seventh smaller)
+build: ## compile the program for the browser and write the static site (OUT=dist; TIGHT=1 for a release: a minute longer, an eighth smaller)
 	go run ./app/cmd/site build -out $(OUT) $(if $(TIGHT),-tight)
 
 .PHONY: test test-fast test-wasm test-browser test-loaded walk chromium

@@ -35,7 +35,7 @@ type Parts struct {
 	WasmExec []byte // Go's script: see [WasmExec]
 	Licences []byte // of everything else: see [Licences]
 	Release  string // the version for people: see [Release]
-	Tight    bool   // pack the program as small as can be: a minute instead of a second, a seventh less
+	Tight    bool   // pack the program as small as can be: a minute instead of seconds, an eighth less
 }
 
 // Assemble writes the site into the folder out, replacing it, and returns its
@@ -168,7 +168,7 @@ func sum(text []byte) string {
 // packTight compresses with brotli, a fifth smaller than gzip (even in the quick
 // way). Not every browser unpacks it by itself; static/unpack does for those.
 func packTight(plain []byte, tight bool) ([]byte, error) {
-	quality := 6
+	quality := 9
 	if tight {
 		quality = brotli.BestCompression
 	}
