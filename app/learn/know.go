@@ -41,7 +41,7 @@ func (k *know) draw(ctx app.Context) {
 	// more carry the band to the ends of the picture.
 	var ambients []float64
 	for _, r := range rows {
-		ambients = append(ambients, middle(r.Ambient))
+		ambients = append(ambients, r.Ambient.Middle())
 	}
 	for t := 13.0; t <= 46; t += 3 {
 		ambients = append(ambients, 273.15+t)
@@ -64,7 +64,7 @@ func (k *know) show(rows []catalogue.PublishedRange, bands []diagnose.WeatherBan
 	var ranges []chart.PublishedRange
 	low, high := 0, 0
 	for i, r := range rows {
-		ranges = append(ranges, chart.PublishedRange{Ambient: middle(r.Ambient), Source: name,
+		ranges = append(ranges, chart.PublishedRange{Ambient: r.Ambient.Middle(), Source: name,
 			LowLo: r.Low.Lo, LowHi: r.Low.Hi, HighLo: r.High.Lo, HighHi: r.High.Hi})
 		if within(r.Low, bands[i].Low) {
 			low++
@@ -82,11 +82,10 @@ func (k *know) show(rows []catalogue.PublishedRange, bands []diagnose.WeatherBan
 	k.met = w.T("learn.know.met", "low", strconv.Itoa(low), "high", strconv.Itoa(high), "of", strconv.Itoa(len(rows)))
 }
 
-func middle(i car.Interval) float64 { return (i.Lo + i.Hi) / 2 }
-
 // within: the middle of what is printed lies inside the middle 90 % of sound cars.
 func within(printed car.Interval, b diagnose.Band) bool {
-	return b.P05 <= middle(printed) && middle(printed) <= b.P95
+	at := printed.Middle()
+	return b.P05 <= at && at <= b.P95
 }
 
 func (k *know) Render() app.UI {

@@ -18,10 +18,7 @@ func (s *Place) saturationText(q car.Quantity) string {
 	if !ok || err != nil {
 		return ""
 	}
-	lo, hi := r.Value, r.Value
-	if r.Swing {
-		lo, hi = r.Lo, r.Hi
-	}
+	lo, hi := r.Ends()
 	from, errLo := table.Temperature(refrig.Gauge(lo))
 	to, errHi := table.Temperature(refrig.Gauge(hi))
 	if errLo != nil || errHi != nil {

@@ -41,7 +41,7 @@ func (s *Place) publishedFor(c car.Case) []publishedTable {
 			tables = append(tables, publishedTable{name: name, key: key, note: s.publishedNote(r, name, key)})
 		}
 		tables[i].ranges = append(tables[i].ranges, chart.PublishedRange{
-			Ambient: (r.Ambient.Lo + r.Ambient.Hi) / 2, Source: name,
+			Ambient: r.Ambient.Middle(), Source: name,
 			LowLo: r.Low.Lo, LowHi: r.Low.Hi, HighLo: r.High.Lo, HighHi: r.High.Hi,
 		})
 	}

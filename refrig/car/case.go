@@ -24,3 +24,17 @@ type ServiceFigures struct {
 
 // Interval is a closed range in SI units.
 type Interval struct{ Lo, Hi float64 }
+
+// Middle lies half-way.
+func (i Interval) Middle() float64 { return (i.Lo + i.Hi) / 2 }
+
+// Place is where a reading from lo to hi stands: −1 below i, +1 above, else 0.
+func (i Interval) Place(lo, hi float64) int {
+	switch {
+	case hi < i.Lo:
+		return -1
+	case lo > i.Hi:
+		return 1
+	}
+	return 0
+}

@@ -57,6 +57,14 @@ const (
 	QuiverHigh = 170e3 // Pa, about 25 psi
 )
 
+// Ends are the lowest and the highest it showed; both the value of a steady reading.
+func (r Reading) Ends() (lo, hi float64) {
+	if r.Swing {
+		return r.Lo, r.Hi
+	}
+	return r.Value, r.Value
+}
+
 // Steadied returns the readings with swings too narrow to mean anything turned into
 // steady readings at their middle.
 func (rs Readings) Steadied() Readings {

@@ -33,6 +33,8 @@ type setting struct {
 	// scaled, by car.Side: a reading less its shift is compared with the model's healthy cars.
 	shift [3]float64
 	s     mlp.Scratch
+
+	visits []visited // the earlier visits as inputs, once they were asked for
 }
 
 // about checks c and works out what does not depend on its readings.

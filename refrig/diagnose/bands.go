@@ -68,10 +68,10 @@ func stated(i car.Interval) bool { return i.Hi > i.Lo }
 func shiftOf(c *car.Case, sc *scaler, h *healthy, learnt [3]float64) (shift [3]float64) {
 	shift = learnt
 	if i := c.Service.Low; stated(i) {
-		shift[car.LowSide] = sc.in(car.Low, (i.Lo+i.Hi)/2) - h.low[2]
+		shift[car.LowSide] = sc.in(car.Low, i.Middle()) - h.low[2]
 	}
 	if i := c.Service.High; stated(i) {
-		shift[car.HighSide] = sc.in(car.High, (i.Lo+i.Hi)/2) - h.high[2]
+		shift[car.HighSide] = sc.in(car.High, i.Middle()) - h.high[2]
 	}
 	return shift
 }

@@ -17,20 +17,14 @@ func check(c *car.Case) error {
 	default:
 		return &refrig.UnknownError{What: "refrigerant", Value: c.Car.Refrigerant, Known: []string{car.R134a, car.R1234yf, car.R12}}
 	}
-	for _, v := range []refrig.RangeError{
-		{Quantity: "outside temperature", Value: c.Weather.Ambient, Min: 253.15, Max: 333.15, Unit: "K", Source: "judgement"},
-		{Quantity: "relative humidity", Value: c.Weather.Humidity, Min: 0, Max: 1, Source: "definition"},
-		{Quantity: "altitude", Value: c.Weather.Altitude, Min: -430, Max: 5000, Unit: "m", Source: "judgement"},
-		{Quantity: "engine speed", Value: c.Running.RPM, Min: 0, Max: 6000, Unit: "1/min", Source: "judgement"},
-		{Quantity: "blower setting", Value: c.Running.Blower, Min: 0.05, Max: 1, Source: "judgement"},
+	for _, limits := range [][]refrig.RangeError{weatherLimits(&c.Weather), runningLimits(&c.Running), {
 		{Quantity: "kind of metering", Value: float64(c.Car.Metering), Max: float64(car.ExpansionValve), Source: "definition"},
 		{Quantity: "kind of compressor", Value: float64(c.Car.Compressor), Max: float64(car.Electric), Source: "definition"},
 		{Quantity: "place of the high port", Value: float64(c.Car.HighPort), Max: float64(car.PortLiquid), Source: "definition"},
 		{Quantity: "size", Value: float64(c.Car.Size), Max: float64(car.SizeLarge), Source: "definition"},
-		{Quantity: "position of the doors", Value: float64(c.Running.Doors), Max: float64(car.DoorsClosed), Source: "definition"},
 		{Quantity: "number of evaporators", Value: float64(c.Car.Evaporators), Max: 2, Source: "judgement"},
-	} {
-		if err := within(v); err != nil {
+	}} {
+		if err := allWithin("", limits); err != nil {
 			return err
 		}
 	}
@@ -39,10 +33,8 @@ func check(c *car.Case) error {
 			return err
 		}
 	}
-	if c.Rest.Temperature != 0 { // taken; the limits of the field that asks for it
-		if err := within(refrig.RangeError{Quantity: "temperature at rest", Value: c.Rest.Temperature, Min: 233.15, Max: 363.15, Unit: "K", Source: "judgement"}); err != nil {
-			return err
-		}
+	if err := allWithin("", restLimits(&c.Rest)); err != nil {
+		return err
 	}
 	lo, hi, unit := car.High.Limits(float64(air.AtmosphericPressure(c.Weather.Altitude)))
 	for _, f := range []struct {
@@ -58,6 +50,31 @@ func check(c *car.Case) error {
 	return checkEarlier(c)
 }
 
+// weatherLimits, runningLimits and restLimits hold today and on every earlier visit.
+func weatherLimits(w *car.Weather) []refrig.RangeError {
+	return []refrig.RangeError{
+		{Quantity: "outside temperature", Value: w.Ambient, Min: 253.15, Max: 333.15, Unit: "K", Source: "judgement"},
+		{Quantity: "relative humidity", Value: w.Humidity, Min: 0, Max: 1, Source: "definition"},
+		{Quantity: "altitude", Value: w.Altitude, Min: -430, Max: 5000, Unit: "m", Source: "judgement"},
+	}
+}
+
+func runningLimits(r *car.Running) []refrig.RangeError {
+	return []refrig.RangeError{
+		{Quantity: "engine speed", Value: r.RPM, Min: 0, Max: 6000, Unit: "1/min", Source: "judgement"},
+		{Quantity: "blower setting", Value: r.Blower, Min: 0.05, Max: 1, Source: "judgement"},
+		{Quantity: "position of the doors", Value: float64(r.Doors), Max: float64(car.DoorsClosed), Source: "definition"},
+	}
+}
+
+func restLimits(r *car.Rest) []refrig.RangeError {
+	if r.Temperature == 0 { // not taken
+		return nil
+	}
+	// The limits of the field that asks for it.
+	return []refrig.RangeError{{Quantity: "temperature at rest", Value: r.Temperature, Min: 233.15, Max: 363.15, Unit: "K", Source: "judgement"}}
+}
+
 // within returns e as an error if its value lies outside its limits or is no
 // number; the error prints, whatever was typed.
 func within(e refrig.RangeError) error {
@@ -68,6 +85,17 @@ func within(e refrig.RangeError) error {
 		e.Value = math.Copysign(math.MaxFloat64, e.Value)
 	}
 	return &e
+}
+
+// allWithin is [within] for each of the limits; of ends the name of its quantity.
+func allWithin(of string, limits []refrig.RangeError) error {
+	for _, e := range limits {
+		e.Quantity += of
+		if err := within(e); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // checkedReadings returns the readings of c that say something, each with what its

@@ -135,16 +135,7 @@ func (a *Inference) evidence(rank []Ranked) []Evidence {
 				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+a.shift[q.Info().Side]) }
 				e.Expected, e.Median = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
 			}
-			lo, hi := r.Value, r.Value
-			if r.Swing {
-				lo, hi = r.Lo, r.Hi
-			}
-			switch {
-			case hi < e.Expected.Lo:
-				e.Place = -1
-			case lo > e.Expected.Hi:
-				e.Place = 1
-			}
+			e.Place = e.Expected.Place(r.Ends())
 		}
 		out = append(out, e)
 	}

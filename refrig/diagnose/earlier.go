@@ -62,26 +62,18 @@ func checkVisit(v *car.Visit, refrigerant string) (EarlierReason, error) {
 	if v.Refrigerant != "" && refrigerant != "" && v.Refrigerant != refrigerant {
 		return EarlierRefrigerant, &refrig.UnknownError{What: "refrigerant of an earlier visit", Value: v.Refrigerant, Known: []string{refrigerant}}
 	}
-	for _, k := range []struct {
-		reason EarlierReason
-		limit  refrig.RangeError
-	}{
-		{EarlierWeather, refrig.RangeError{Quantity: "outside temperature of an earlier visit", Value: v.Weather.Ambient, Min: 253.15, Max: 333.15, Unit: "K", Source: "judgement"}},
-		{EarlierWeather, refrig.RangeError{Quantity: "relative humidity of an earlier visit", Value: v.Weather.Humidity, Min: 0, Max: 1, Source: "definition"}},
-		{EarlierWeather, refrig.RangeError{Quantity: "altitude of an earlier visit", Value: v.Weather.Altitude, Min: -430, Max: 5000, Unit: "m", Source: "judgement"}},
-		{EarlierRunning, refrig.RangeError{Quantity: "engine speed of an earlier visit", Value: v.Running.RPM, Min: 0, Max: 6000, Unit: "1/min", Source: "judgement"}},
-		{EarlierRunning, refrig.RangeError{Quantity: "blower setting of an earlier visit", Value: v.Running.Blower, Min: 0.05, Max: 1, Source: "judgement"}},
-		{EarlierRunning, refrig.RangeError{Quantity: "position of the doors of an earlier visit", Value: float64(v.Running.Doors), Max: float64(car.DoorsClosed), Source: "definition"}},
-		{EarlierMonths, refrig.RangeError{Quantity: "months since an earlier visit", Value: v.Months, Min: 0, Max: 600, Source: "judgement"}},
-	} {
-		if err := within(k.limit); err != nil {
-			return k.reason, err
-		}
+	const then = " of an earlier visit"
+	if err := allWithin(then, weatherLimits(&v.Weather)); err != nil {
+		return EarlierWeather, err
 	}
-	if v.Rest.Temperature != 0 {
-		if err := within(refrig.RangeError{Quantity: "temperature at rest of an earlier visit", Value: v.Rest.Temperature, Min: 233.15, Max: 363.15, Unit: "K", Source: "judgement"}); err != nil {
-			return EarlierWeather, err
-		}
+	if err := allWithin(then, runningLimits(&v.Running)); err != nil {
+		return EarlierRunning, err
+	}
+	if err := within(refrig.RangeError{Quantity: "months since an earlier visit", Value: v.Months, Min: 0, Max: 600, Source: "judgement"}); err != nil {
+		return EarlierMonths, err
+	}
+	if err := allWithin(then, restLimits(&v.Rest)); err != nil {
+		return EarlierWeather, err
 	}
 	if v.Charge != 0 {
 		if err := within(refrig.RangeError{Quantity: "charge weighed on an earlier visit", Value: v.Charge, Min: 0.5, Max: 1.5, Source: "judgement"}); err != nil {

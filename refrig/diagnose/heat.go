@@ -37,12 +37,7 @@ func (a *Inference) heat(gauge car.Quantity, sign float64, pipe car.Quantity) *H
 		return nil
 	}
 	h := &Heat{Pipe: pipe, Value: sign * (p.Value - a.sc.tsat(g.Value)), Expected: a.healthyHeat(gauge, sign, pipe)}
-	switch {
-	case h.Value < h.Expected.Lo:
-		h.Place = -1
-	case h.Value > h.Expected.Hi:
-		h.Place = 1
-	}
+	h.Place = h.Expected.Place(h.Value, h.Value)
 	return h
 }
 

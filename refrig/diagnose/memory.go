@@ -213,13 +213,13 @@ func (a *Inference) remember() error {
 	if len(a.c.Earlier) == 0 {
 		return nil
 	}
-	visits, latest, err := a.earlier()
+	visits, err := a.earlier()
 	if err != nil {
 		return err
 	}
-	n := &a.m.nets
-	w := &memory{leak: leakOddsOf(latest.Months, latest.Charge), alone: a.p, z: make([]float32, memoryInputs)}
-	w.past = n.recall(a.x, visits, latest.Months, latest.Charge > 0, &a.s)
+	n, last := &a.m.nets, latest(a.c.Earlier)
+	w := &memory{leak: leakOddsOf(last.Months, last.Charge), alone: a.p, z: make([]float32, memoryInputs)}
+	w.past = n.recall(a.x, visits, last.Months, last.Charge > 0, &a.s)
 	w.fill(w.z, a.x, a.sd)
 	for i, v := range a.p {
 		w.z[inAnswer+i] = answerInput(v)
@@ -232,20 +232,32 @@ func (a *Inference) remember() error {
 	return nil
 }
 
-// earlier writes the visits of the case as inputs and names the latest.
-func (k *setting) earlier() (visits []visited, latest *car.Visit, err error) {
+// earlier are the visits of the case as inputs.
+func (k *setting) earlier() ([]visited, error) {
+	if k.visits != nil {
+		return k.visits, nil
+	}
+	var all []visited
 	for i := range k.c.Earlier {
-		v := &k.c.Earlier[i]
-		x, err := seen(&k.c, v, &k.shift)
+		x, err := seen(&k.c, &k.c.Earlier[i], &k.shift)
 		if err != nil {
-			return nil, nil, err
+			return nil, err
 		}
-		visits = append(visits, x)
-		if latest == nil || v.Months < latest.Months {
-			latest = v
+		all = append(all, x)
+	}
+	k.visits = all
+	return all, nil
+}
+
+// latest is the earlier visit that is the shortest ago; there is one.
+func latest(visits []car.Visit) *car.Visit {
+	best := &visits[0]
+	for i := range visits {
+		if visits[i].Months < best.Months {
+			best = &visits[i]
 		}
 	}
-	return visits, latest, nil
+	return best
 }
 
 // begin starts a variation of the inputs.

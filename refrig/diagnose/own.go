@@ -57,7 +57,7 @@ type ownBand struct {
 
 // own works it out; ok is false without earlier visits.
 func (k *setting) own() (o ownBand, ok bool) {
-	visits, _, err := k.earlier()
+	visits, err := k.earlier()
 	if err != nil || len(visits) == 0 {
 		return o, false
 	}
@@ -163,16 +163,7 @@ func (a *Inference) recollection() *Memory {
 		m.Expected = bandOf(q, levels, a.sc)
 		if r, ok := a.read[q]; ok {
 			m.Now, m.Read = r.Value, true
-			lo, hi := r.Value, r.Value
-			if r.Swing {
-				lo, hi = r.Lo, r.Hi
-			}
-			switch {
-			case hi < m.Expected.P05:
-				m.Place = -1
-			case lo > m.Expected.P95:
-				m.Place = 1
-			}
+			m.Place = car.Interval{Lo: m.Expected.P05, Hi: m.Expected.P95}.Place(r.Ends())
 		}
 		w.Readings = append(w.Readings, m)
 	}

@@ -40,20 +40,10 @@ var inventedOdds = map[car.ConditionID]float64{
 func InventCar(r *fleet.Rand) (sim.Sample, error) {
 	spec := fleet.Complete(r, car.Spec{})
 	p := sim.PriorOf(spec)
-	sum := 0.0
-	for i, id := range car.Conditions() {
-		if f, ok := inventedOdds[id]; ok {
-			p[i] *= f
-		}
-		sum += p[i]
+	for id, f := range inventedOdds {
+		p[car.Index(id)] *= f
 	}
-	u := r.Float64() * sum
-	k := 0
-	for k < len(p)-1 && u >= p[k] {
-		u -= p[k]
-		k++
-	}
-	return inventOf(r, car.Conditions()[k], spec)
+	return inventOf(r, car.Conditions()[sim.Pick(p, r)], spec)
 }
 
 func inventOf(r *fleet.Rand, id car.ConditionID, spec car.Spec) (sim.Sample, error) {

@@ -1,6 +1,11 @@
 package sim
 
-import "math"
+import (
+	"math"
+	"sync"
+
+	"twoneedles/refrig/car"
+)
 
 // How fast cars lose refrigerant, as a share of the label charge a year: a log-normal
 // distribution. Its median is what undamaged cars up to seven years old lost on
@@ -34,7 +39,25 @@ const (
 // weight then (0 if not weighed): the chance of having lost enough by now, over the
 // chance for a car of unknown history.
 func LeakOdds(months, charge float64) (short, empty float64) {
-	return lost(months, charge, shortBelow) / lostUnknown(shortBelow), lost(months, charge, emptyBelow) / lostUnknown(emptyBelow)
+	unknown := ofUnknown()
+	return lost(months, charge, shortBelow) / unknown[0], lost(months, charge, emptyBelow) / unknown[1]
+}
+
+// ofUnknown is the chance of being short, and of being empty, of a car that nobody knows.
+var ofUnknown = sync.OnceValue(func() [2]float64 { return [2]float64{lostUnknown(shortBelow), lostUnknown(emptyBelow)} })
+
+// Leaked puts [LeakOdds] on probabilities p by place in car.Conditions.
+func Leaked(p []float64, months, charge float64) {
+	short, empty := LeakOdds(months, charge)
+	p[car.Index(car.Undercharge)] *= short
+	p[car.Index(car.Empty)] *= empty
+	sum := 0.0
+	for _, v := range p {
+		sum += v
+	}
+	for i := range p {
+		p[i] /= sum
+	}
 }
 
 // lost is the chance that a car sound some months ago holds less than a share by now.

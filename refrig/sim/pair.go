@@ -127,17 +127,8 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	if w.Met != nil {
 		months, charge = w.Met.Months, w.Met.Charge
 	}
-	short, empty := LeakOdds(months, charge)
 	p := PriorOf(spec)
-	p[car.Index(car.Undercharge)] *= short
-	p[car.Index(car.Empty)] *= empty
-	sum := 0.0
-	for _, v := range p {
-		sum += v
-	}
-	for i := range p {
-		p[i] /= sum
-	}
+	Leaked(p, months, charge)
 	id, weight := w.pick(p, r)
 
 	o := drawOwn(r)

@@ -104,13 +104,23 @@ func (w *World) pick(p []float64, r *fleet.Rand) (id car.ConditionID, weight flo
 		}
 		sum += q[i]
 	}
+	k := Pick(q, r)
+	return car.Conditions()[k], p[k] / (q[k] / sum)
+}
+
+// Pick draws a place in p by the weights there.
+func Pick(p []float64, r *fleet.Rand) int {
+	sum := 0.0
+	for _, v := range p {
+		sum += v
+	}
 	u := r.Float64() * sum
 	k := 0
-	for k < len(q)-1 && u >= q[k] {
-		u -= q[k]
+	for k < len(p)-1 && u >= p[k] {
+		u -= p[k]
 		k++
 	}
-	return car.Conditions()[k], p[k] / (q[k] / sum)
+	return k
 }
 
 // DrawMany draws n cars on all processors; the same seed gives the same cars.

@@ -56,16 +56,23 @@ func (b *Brute) Posterior(c *car.Case, use []car.Quantity) []float64 {
 	k.Readings = c.Readings.Steadied()
 	c = &k
 	logs := make([]float64, len(b.truths))
-	most := math.Inf(-1)
 	for i := range b.truths {
 		logs[i] = math.Log(b.weight[i]) + density(&b.truths[i], c, use)
-		most = math.Max(most, logs[i])
+	}
+	return shares(logs, b.class)
+}
+
+// shares adds up weights, of which logs are given, by class and brings the sum to one.
+func shares(logs []float64, class []int) []float64 {
+	most := math.Inf(-1)
+	for _, l := range logs {
+		most = math.Max(most, l)
 	}
 	p := make([]float64, len(car.Conditions()))
 	sum := 0.0
 	for i, l := range logs {
 		w := math.Exp(l - most)
-		p[b.class[i]] += w
+		p[class[i]] += w
 		sum += w
 	}
 	for i := range p {

@@ -41,25 +41,13 @@ func (b *BrutePairs) Posterior(c *car.Case) []float64 {
 	if len(c.Earlier) > 0 {
 		then = c.Earlier[0].Readings
 	}
-	p, logs := make([]float64, len(car.Conditions())), make([]float64, len(b.now))
-	most, sum := math.Inf(-1), 0.0
+	logs := make([]float64, len(b.now))
 	sim.Parallel(len(b.now), 200, 1, func(_, lo, hi int, _ *fleet.Rand) {
 		for i := lo; i < hi; i++ {
 			logs[i] = math.Log(b.weight[i]) + pairDensity(&b.then[i], &b.now[i], then, now)
 		}
 	})
-	for _, l := range logs {
-		most = math.Max(most, l)
-	}
-	for i, l := range logs {
-		w := math.Exp(l - most)
-		p[b.class[i]] += w
-		sum += w
-	}
-	for i := range p {
-		p[i] /= sum
-	}
-	return p
+	return shares(logs, b.class)
 }
 
 // pairDensity is ln of the density of what was read then and now if the car was t0 and

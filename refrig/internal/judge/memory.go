@@ -71,16 +71,7 @@ func MemoryTrial(m *diagnose.Model, pairs []sim.Pair, set ReadingSet, n int) (Me
 		if err != nil || len(earlier) == 0 {
 			return p, err
 		}
-		short, empty := sim.LeakOdds(earlier[0].Months, earlier[0].Charge)
-		p[car.Index(car.Undercharge)] *= short
-		p[car.Index(car.Empty)] *= empty
-		sum := 0.0
-		for _, v := range p {
-			sum += v
-		}
-		for i := range p {
-			p[i] /= sum
-		}
+		sim.Leaked(p, earlier[0].Months, earlier[0].Charge)
 		return p, nil
 	}
 	for _, k := range []struct {
