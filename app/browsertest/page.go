@@ -301,9 +301,6 @@ func (p *Page) WaitOffline() {
 	p.Wait("the site to be stored", `window.twoneedles && twoneedles.offline === "ready"`)
 }
 
-// Path returns the address without host, query and fragment.
-func (p *Page) Path() string { p.t.Helper(); return Eval[string](p, "location.pathname") }
-
 // Eval evaluates a JavaScript expression, a promise included.
 func Eval[T any](p *Page, expression string) T {
 	p.t.Helper()

@@ -111,12 +111,9 @@ func (s *Store) entry(id string) (Entry, []refrig.Warning, error) {
 	if j, ok := s.unsaved[id]; ok {
 		return j.Entry(), nil, nil
 	}
-	text, ok, err := s.at.Get(keyPrefix + id)
+	text, err := s.text(id)
 	if err != nil {
-		return Entry{}, nil, storeError(err)
-	}
-	if !ok {
-		return Entry{}, nil, &Error{What: StoreMissing}
+		return Entry{}, nil, err
 	}
 	line, _, _ := strings.Cut(text, "\n")
 	if e, ok := entryOf(id, line); ok {
@@ -139,7 +136,7 @@ func jobPart(text string) string {
 }
 
 // Find returns the entries that hold every word of query in title, car, plate,
-// technician, // shop, example, work or notes, in any case. An empty query finds all.
+// technician, shop, example, work or notes, in any case. An empty query finds all.
 func Find(list []Entry, query string) []Entry {
 	words := strings.Fields(strings.ToLower(query))
 	var out []Entry

@@ -93,12 +93,9 @@ func (s *Store) Load(id string) (Job, []refrig.Warning, error) {
 	if j, ok := s.unsaved[id]; ok {
 		return j.Clone(), nil, nil
 	}
-	text, ok, err := s.at.Get(keyPrefix + id)
+	text, err := s.text(id)
 	if err != nil {
-		return Job{}, nil, storeError(err)
-	}
-	if !ok {
-		return Job{}, nil, &Error{What: StoreMissing}
+		return Job{}, nil, err
 	}
 	j, warn, err := Restore([]byte(jobPart(text)))
 	if err != nil {
@@ -107,6 +104,18 @@ func (s *Store) Load(id string) (Job, []refrig.Warning, error) {
 	j.ID = id // the key decides
 	s.lastSeen[id] = text
 	return j, warn, nil
+}
+
+// text is what is kept of the job id.
+func (s *Store) text(id string) (string, error) {
+	text, ok, err := s.at.Get(keyPrefix + id)
+	if err != nil {
+		return "", storeError(err)
+	}
+	if !ok {
+		return "", &Error{What: StoreMissing}
+	}
+	return text, nil
 }
 
 // ids returns the ids of all jobs, in no order. With an error they are those in memory.

@@ -1,6 +1,7 @@
 package jobs
 
 import (
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -94,9 +95,7 @@ func (s *Place) look() {
 func (v *view) entries() app.UI {
 	s, w := v.s, v.s.Words
 	all := s.list
-	if !s.Keeps() && !s.Job.Blank() || s.Job.Blank() {
-		// What is at hand is nobody's yet, or was not written yet: it is not in the list.
-	} else if i := indexOf(all, s.Job.ID); i >= 0 {
+	if i := indexOf(all, s.Job.ID); i >= 0 && s.Keeps() {
 		all[i] = s.Job.Entry() // as it is now, not as it was kept last
 	}
 	found := job.Find(all, s.query)
@@ -125,12 +124,7 @@ func (v *view) entries() app.UI {
 }
 
 func indexOf(list []job.Entry, id string) int {
-	for i, e := range list {
-		if e.ID == id {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(list, func(e job.Entry) bool { return e.ID == id })
 }
 
 func (v *view) item(e job.Entry) app.UI {

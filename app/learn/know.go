@@ -91,17 +91,12 @@ func within(printed car.Interval, b diagnose.Band) bool {
 func (k *know) Render() app.UI {
 	w := k.s.Words
 	parts := []app.UI{app.H2().Text(w.T("learn.know.title")), app.P().Text(w.T("learn.know.lead"))}
-	switch {
-	case k.failure != "":
-		parts = append(parts, app.P().Class("msg").Text(k.failure))
-	case k.figure.SVG == "":
-		parts = append(parts, app.P().Class("soft").Text(w.T("learn.know.waiting")))
-	default:
-		parts = append(parts,
+	parts = append(parts, drawn(k.failure, k.figure, w.T("learn.know.waiting"), func() []app.UI {
+		return []app.UI{
 			app.Figure().ID("know-figure").Body(app.Raw(k.figure.SVG)),
 			app.P().ID("know-met").Text(k.met),
-			k.s.FigureText(k.figure))
-	}
+			k.s.FigureText(k.figure)}
+	})...)
 	list := func(title string, items ...string) {
 		var lines []app.UI
 		for _, i := range items {

@@ -100,19 +100,25 @@ func (v *view) Render() app.UI {
 func (v *view) patterns() app.UI {
 	w := v.s.Words
 	parts := []app.UI{app.H2().Text(w.T("learn.patterns.title"))}
-	switch {
-	case v.failure != "":
-		parts = append(parts, app.P().Class("msg").Text(v.failure))
-	case v.figure.SVG == "":
-		parts = append(parts, app.P().Class("soft").Text(w.T("learn.patterns.waiting")))
-	default:
-		parts = append(parts,
+	parts = append(parts, drawn(v.failure, v.figure, w.T("learn.patterns.waiting"), func() []app.UI {
+		return []app.UI{
 			app.P().Text(w.T("learn.patterns.about", "car", v.car(), "ambient", v.s.Voice().Quantity(v.of.Weather.Ambient, unit.Temperature))),
 			app.Figure().ID("patterns-figure").Body(app.Raw(v.figure.SVG)),
 			v.s.FigureText(v.figure),
-			app.P().Class("small soft").Text(w.T("learn.patterns.limits")))
-	}
+			app.P().Class("small soft").Text(w.T("learn.patterns.limits"))}
+	})...)
 	return app.Section().ID("patterns-card").Class("card tight").Body(parts...)
+}
+
+// drawn is a picture with what belongs to it, or why it is not there, or not yet.
+func drawn(failure string, f chart.Figure, waiting string, with func() []app.UI) []app.UI {
+	switch {
+	case failure != "":
+		return []app.UI{app.P().Class("msg").Text(failure)}
+	case f.SVG == "":
+		return []app.UI{app.P().Class("soft").Text(waiting)}
+	}
+	return with()
 }
 
 // car names what the members depend on most: the gas and the metering device.

@@ -7,6 +7,14 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
+// longestClock is when a clock that was forgotten counts as stopped.
+const longestClock = 24 * time.Hour
+
+// runs tells if the clock that was started then runs.
+func (s *Place) runs(start time.Time) bool {
+	return !start.IsZero() && s.now().Sub(start) < longestClock
+}
+
 // clock shows the time since Start and draws itself once a second while it is seen.
 // It counts nothing: closed, put away and opened again it is right.
 type clock struct {

@@ -36,19 +36,13 @@ func (s *Place) hold() sum[service.HoldReport] {
 	return s.held.out
 }
 
-// longestHold is when a clock that was forgotten counts as stopped.
-const longestHold = 24 * time.Hour
-
 // holdTimes are when to read a hold test: often at first, where a curve bends, then
 // less (judgement; ten and twenty minutes are those of the published rules).
 var holdTimes = []time.Duration{0, 2 * time.Minute, 5 * time.Minute, 10 * time.Minute, 15 * time.Minute, 20 * time.Minute,
 	30 * time.Minute, 45 * time.Minute, 60 * time.Minute}
 
 // holdRuns tells if the clock of the hold test runs.
-func (s *Place) holdRuns() bool {
-	start := s.Job.Repair.HoldStart
-	return !start.IsZero() && s.now().Sub(start) < longestHold
-}
+func (s *Place) holdRuns() bool { return s.runs(s.Job.Repair.HoldStart) }
 
 // holdDue is when the next reading is due: the first of holdTimes after the last
 // reading, or later where the readings so far say for how long to watch; 0 for never.

@@ -22,12 +22,8 @@ import (
 // proof. It is a measurement, so nothing ticks it off.
 const stepWatch = "watch"
 
-// longestLog is when a clock that was forgotten counts as stopped, and mostLog how many
-// lines can be typed.
-const (
-	longestLog = 24 * time.Hour
-	mostLog    = 40
-)
+// mostLog is how many lines can be typed.
+const mostLog = 40
 
 // logbook is the log of one visit on the page: a clock, lines of readings, the clicks
 // of the clutch, what they come to and their picture.
@@ -50,10 +46,7 @@ func (b logbook) is(what string) string { return "log-" + b.id + "-" + what }
 
 func (b logbook) line(what string, i int) string { return b.is(what + "-" + strconv.Itoa(i)) }
 
-func (b logbook) runs() bool {
-	start := b.log().Start
-	return !start.IsZero() && b.s.now().Sub(start) < longestLog
-}
+func (b logbook) runs() bool { return b.s.runs(b.log().Start) }
 
 // since is the time since the start, s, to the hundredth.
 func (b logbook) since() float64 {
