@@ -27,7 +27,6 @@ func (w *warnings) clean(j *Job) {
 	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician, &j.OfCar} {
 		w.line(s, maxTitle)
 	}
-	j.Closed = sane(j.Closed)
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
 	if u := j.Units.Repaired(unit.US()); u != j.Units {

@@ -22,8 +22,7 @@ type Entry struct {
 	Steps              int    // of [Steps], ticked off
 	OfCar              string // name of its car
 	Cause              string // id of the condition found
-	Closed             bool
-	SoundThen, SoundAt bool // the visit before, the visit after was of a sound car
+	SoundThen, SoundAt bool   // the visit before, the visit after was of a sound car
 
 	found string // all that is searched, in small letters
 }
@@ -44,7 +43,7 @@ func (j Job) Entry() Entry {
 	return Entry{
 		ID: j.ID, Title: j.Title, Plate: j.Plate, Created: j.Created, Updated: j.Updated,
 		Low: needle(car.Low), High: needle(car.High), Pressure: j.Units.For(unit.GaugePressure),
-		Steps: len(j.Repair.Done), OfCar: j.OfCar, Cause: j.Repair.Cause, Closed: !j.Closed.IsZero(),
+		Steps: len(j.Repair.Done), OfCar: j.OfCar, Cause: j.Repair.Cause,
 		SoundThen: j.Before.Sound, SoundAt: j.After.Sound,
 		found: strings.ToLower(strings.Join([]string{j.Title, j.OfCar, j.Plate, j.Technician, j.Shop, j.Example, j.Repair.Work, j.Notes}, " ")),
 	}
@@ -58,7 +57,7 @@ func (e Entry) line() string {
 	fields := []string{
 		entryMark, e.Title, e.Plate, strconv.FormatInt(e.Created.Unix(), 36), strconv.FormatInt(e.Updated.Unix(), 36),
 		e.Low, e.High, string(e.Pressure), strconv.Itoa(e.Steps), e.OfCar, e.Cause,
-		flag(e.Closed), flag(e.SoundThen), flag(e.SoundAt), e.found,
+		flag(e.SoundThen), flag(e.SoundAt), e.found,
 	}
 	for i, f := range fields {
 		fields[i] = lineSafe.Replace(f)
@@ -69,7 +68,7 @@ func (e Entry) line() string {
 // entryOf reads a line.
 func entryOf(id, line string) (e Entry, ok bool) {
 	f := strings.Split(line, "\t")
-	if len(f) != 15 || f[0] != entryMark {
+	if len(f) != 14 || f[0] != entryMark {
 		return Entry{}, false
 	}
 	created, err1 := strconv.ParseInt(f[3], 36, 64)
@@ -81,7 +80,7 @@ func entryOf(id, line string) (e Entry, ok bool) {
 	return Entry{
 		ID: id, Title: f[1], Plate: f[2], Created: time.Unix(created, 0).UTC(), Updated: time.Unix(updated, 0).UTC(),
 		Low: f[5], High: f[6], Pressure: unit.Unit(f[7]), Steps: steps, OfCar: f[9], Cause: f[10],
-		Closed: f[11] != "", SoundThen: f[12] != "", SoundAt: f[13] != "", found: f[14],
+		SoundThen: f[11] != "", SoundAt: f[12] != "", found: f[13],
 	}, true
 }
 

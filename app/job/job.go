@@ -49,8 +49,6 @@ type Job struct {
 	// OfCar is the name somebody gave the car, "" if none: jobs of one name are visits of
 	// one car.
 	OfCar string `json:"ofCar,omitempty"`
-	// Closed is when the technician said that the job was done and its cause was seen.
-	Closed time.Time `json:"closed,omitzero"`
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean

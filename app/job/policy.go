@@ -32,7 +32,6 @@ var policy = map[string]place{
 	"odometer":   browser | named | backup,
 	"technician": browser | named | backup,
 	"ofCar":      browser | backup,
-	"closed":     browser | link | file,
 	"notes":      browser | file, // private: a link may be passed on
 
 	"units.pressure":    browser | link | file | readings,

@@ -143,9 +143,6 @@ func (v *view) item(e job.Entry) app.UI {
 	if e.Plate != "" {
 		about = e.Plate + " · " + about
 	}
-	if e.Closed {
-		about += " · " + w.T("jobs.closed")
-	}
 	return li.Body(
 		app.Div().Body(
 			app.Strong().Text(title),

@@ -9,9 +9,9 @@ import (
 	"twoneedles/refrig/car"
 )
 
-// Every row is one of testdata/makers/makers.csv, and none of its rows with both
-// needles and an outside temperature is missing.
-func TestMakersRangesAreTheMakers(t *testing.T) {
+// makersRows calls row for each line of testdata/makers/makers.csv; at gives a column.
+func makersRows(t *testing.T, row func(at func(name string) string)) {
+	t.Helper()
 	f, err := os.Open("../../testdata/makers/makers.csv")
 	if err != nil {
 		t.Fatal(err)
@@ -25,11 +25,18 @@ func TestMakersRangesAreTheMakers(t *testing.T) {
 	for i, name := range rows[0] {
 		column[name] = i
 	}
+	for _, r := range rows[1:] {
+		row(func(name string) string { return r[column[name]] })
+	}
+}
+
+// Every row is one of testdata/makers/makers.csv, and none of its rows with both
+// needles and an outside temperature is missing.
+func TestMakersRangesAreTheMakers(t *testing.T) {
 	ranges, n := MakersRanges(), 0
-	for _, row := range rows[1:] {
-		at := func(name string) string { return row[column[name]] }
+	makersRows(t, func(at func(string) string) {
 		if at("low_kPa_min") == "" || at("high_kPa_min") == "" || at("ambient_C_min") == "" {
-			continue
+			return
 		}
 		if n == len(ranges) {
 			t.Fatalf("%s is missing", at("id"))
@@ -52,7 +59,7 @@ func TestMakersRangesAreTheMakers(t *testing.T) {
 		if _, ok := refrig.Ref(p.Source); !ok || p.Source != at("ref") {
 			t.Errorf("%s: source %q", at("id"), p.Source)
 		}
-	}
+	})
 	if n != len(ranges) {
 		t.Errorf("%d rows, the makers have %d", len(ranges), n)
 	}

@@ -1,8 +1,6 @@
 package catalogue
 
 import (
-	"encoding/csv"
-	"os"
 	"testing"
 
 	"twoneedles/refrig"
@@ -11,25 +9,11 @@ import (
 // Every row is one of testdata/makers/makers.csv, where the tables were copied to with
 // their conditions; none of its rows with a vent and an outside temperature is missing.
 func TestPublishedVentsAreTheMakers(t *testing.T) {
-	f, err := os.Open("../../testdata/makers/makers.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	column := map[string]int{}
-	for i, name := range rows[0] {
-		column[name] = i
-	}
 	vents := PublishedVents()
 	n := 0
-	for _, row := range rows[1:] {
-		at := func(name string) string { return row[column[name]] }
+	makersRows(t, func(at func(string) string) {
 		if at("vent_C_max") == "" || at("ambient_C_min") == "" {
-			continue
+			return
 		}
 		if n == len(vents) {
 			t.Fatalf("%s is missing", at("id"))
@@ -48,7 +32,7 @@ func TestPublishedVentsAreTheMakers(t *testing.T) {
 		if _, ok := refrig.Ref(v.Source); !ok {
 			t.Errorf("%s: %q is not in refs.json", at("id"), v.Source)
 		}
-	}
+	})
 	if n != len(vents) {
 		t.Errorf("%d rows, the makers have %d", len(vents), n)
 	}
