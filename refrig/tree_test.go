@@ -12,9 +12,7 @@ import (
 )
 
 // large lists the tracked files that may weigh more than fileLimit, and why.
-var large = map[string]string{
-	"testdata/img/readings.png": "the README's picture: a phone and a laptop at the resolution of today's screens",
-}
+var large = map[string]string{}
 
 // fileLimit is in bytes, a judgement: ten times the largest text we keep, and less
 // than a screenshot of a whole page, which is what strays into a tree by accident.
