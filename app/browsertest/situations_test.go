@@ -90,6 +90,12 @@ func TestSituationsOnAPhone(t *testing.T) {
 	page.SetScreen(Phone)
 	page.WaitRunning()
 	page.Wait("the program to be ready", `twoneedles.offline !== ""`)
+	// What was asked for when the marks of what is on its way were taken, which is what
+	// waitAnswer waits for.
+	page.Run(`new MutationObserver(() => {
+		const main = document.getElementById("main"), ask = document.getElementById("next-ask");
+		if (!main.matches("[data-busy], [data-planning]")) window.askedAtRest = ask && ask.textContent;
+	}).observe(document.getElementById("main"), {attributes: true})`)
 	for i, s := range situations {
 		t.Log(s.name)
 		if i > 0 {
@@ -117,6 +123,12 @@ func TestSituationsOnAPhone(t *testing.T) {
 			t.Errorf("%s: the answer took %d taps and %d digits", s.name, h.taps, h.digits)
 		}
 		page.Wait("the answer in view", inView("glance", 0))
+		if late := Eval[string](page, `new Promise(done => setTimeout(() => {
+			const now = document.getElementById("next-ask").textContent;
+			done(now === askedAtRest ? "" : askedAtRest + " became " + now);
+		}, 100))`); late != "" {
+			t.Errorf("%s: the marks went before the next step was drawn: %s", s.name, late)
+		}
 		page.Wait("the bar to say the next step", `document.querySelector("#next-ask") && document.querySelector("#glance").textContent.includes(document.querySelector("#next-ask").textContent)`)
 		if s.name == "equal sides" {
 			if strings.Contains(page.Text("#main"), "Compressor does not turn") {

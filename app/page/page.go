@@ -375,11 +375,17 @@ func (s *Page) answerFailed(_ app.Context, err error) {
 	s.settled()
 }
 
-// settled is called when nothing more is on its way.
+// settled is called when nothing more is on its way. The marks go once that is drawn:
+// whoever waits for them to go, as a test does, then sees what they waited for.
 func (s *Page) settled() {
-	setMark(busy, false)
-	setMark(planning, false)
 	call(s.onPlan)
+	rev := s.jobRev
+	s.Then(func() {
+		if s.jobRev == rev { // else the job was edited meanwhile, and the marks are that edit's
+			setMark(busy, false)
+			setMark(planning, false)
+		}
+	})
 }
 
 // ventAmbients are the days for which the vent of a sound car is drawn, K: 15 to 45 °C.
