@@ -20,8 +20,9 @@ type view struct {
 
 	s       *page.Page
 	ask     *page.Questions
-	asked   int // the job whose patterns are here or on their way
-	of      car.Case
+	asked   int      // the job whose patterns are here or on their way
+	of      car.Case // what they are of
+	day     string   // whether its weather is the job's or one that stands for it
 	figure  chart.Figure
 	failure string
 }
@@ -47,8 +48,9 @@ func (v *view) follow(ctx app.Context) {
 	}
 	v.asked = v.s.JobRev()
 	c := v.s.Case()
+	day := "this_day"
 	if c.Weather.Ambient == 0 {
-		c.Weather.Ambient = warmDay
+		c.Weather.Ambient, day = warmDay, "warm_day"
 	}
 	v.ask.Ask(ctx, func(_ app.Context, err error) { v.failure = v.s.Voice().Error(err).What },
 		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
@@ -56,7 +58,7 @@ func (v *view) follow(ctx app.Context) {
 			if err != nil {
 				return err
 			}
-			deliver(func(app.Context) { v.draw(c, ps) })
+			deliver(func(app.Context) { v.draw(c, day, ps) })
 			return nil
 		})
 }
@@ -65,7 +67,7 @@ func (v *view) follow(ctx app.Context) {
 // looked at (judgement).
 const warmDay = 303.15
 
-func (v *view) draw(c car.Case, ps []diagnose.Pattern) {
+func (v *view) draw(c car.Case, day string, ps []diagnose.Pattern) {
 	here := diagnose.Group("")
 	if a := v.s.Answer(); a.State == page.Answered {
 		here = a.Report.Group
@@ -75,7 +77,7 @@ func (v *view) draw(c car.Case, ps []diagnose.Pattern) {
 		v.failure = v.s.Voice().Error(err).What
 		return
 	}
-	v.of, v.figure, v.failure = c, f, ""
+	v.of, v.day, v.figure, v.failure = c, day, f, ""
 }
 
 func (v *view) Render() app.UI {
@@ -102,7 +104,7 @@ func (v *view) patterns() app.UI {
 	parts := []app.UI{app.H2().Text(w.T("learn.patterns.title"))}
 	parts = append(parts, drawn(v.failure, v.figure, w.T("learn.patterns.waiting"), func() []app.UI {
 		return []app.UI{
-			app.P().Text(w.T("learn.patterns.about", "car", v.car(), "ambient", v.s.Voice().Quantity(v.of.Weather.Ambient, unit.Temperature))),
+			app.P().Text(w.T("learn.patterns.about", "of", v.whose(), "car", v.car(), "ambient", v.s.Voice().Quantity(v.of.Weather.Ambient, unit.Temperature))),
 			app.Figure().ID("patterns-figure").Body(app.Raw(v.figure.SVG)),
 			v.s.FigureText(v.figure),
 			app.P().Class("small soft").Text(w.T("learn.patterns.limits"))}
@@ -119,6 +121,15 @@ func drawn(failure string, f chart.Figure, waiting string, with func() []app.UI)
 		return []app.UI{app.P().Class("soft").Text(waiting)}
 	}
 	return with()
+}
+
+// whose says of which car and day the pictures are: nobody's are not called this car's.
+func (v *view) whose() string {
+	whose := "this_car"
+	if v.of.Car == (car.Spec{}) {
+		whose = "any_car"
+	}
+	return v.s.Words.T("learn.patterns." + whose + "." + v.day)
 }
 
 // car names what the members depend on most: the gas and the metering device.

@@ -35,8 +35,7 @@ func TestLearnIsWhole(t *testing.T) {
 	b, v := open(t)
 	b.Three("10", "90", "90")
 	b.Do(func() { b.Page.Job.Car.Metering = car.ExpansionValve.Code(); b.Page.Edited() })
-	b.Has("patterns-card", "90 °F")
-	b.Has("patterns-card", "R-134a, Expansion valve")
+	b.Has("patterns-card", "this car and weather (R-134a, Expansion valve, 90 °F outside)")
 	if !strings.Contains(v.figure.Summary, "Both low, as on this car: Not enough refrigerant") {
 		t.Errorf("the picture says %q", v.figure.Summary)
 	}
@@ -54,7 +53,12 @@ func TestLearnIsWhole(t *testing.T) {
 // A job without weather shows a warm day and says so; a model that fails says that.
 func TestPatternsWithoutAJobAndWithoutAModel(t *testing.T) {
 	b, v := open(t)
-	b.Has("patterns-card", "86 °F") // 30 °C
+	b.Has("patterns-card", "any car on a warm day, as neither is typed (R-134a, 86 °F outside)") // 30 °C
+	b.Do(func() { b.Page.Job.Car.Metering = car.OrificeTube.Code(); b.Page.Edited() })
+	b.Has("patterns-card", "this car on a warm day")
+	b.Do(func() { b.Page.Job.Car.Metering = "" })
+	b.Three("30", "210", "90")
+	b.Has("patterns-card", "this weather and any car")
 	b.Fail = errors.New("told to")
 	b.Do(func() { b.Page.Edited() })
 	if v.failure == "" {

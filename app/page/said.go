@@ -41,10 +41,11 @@ type Step struct {
 	Wait bool
 }
 
-// RankedOpen is how many conditions are ranked in the open, and Unlikely
-// the chance below which a condition is folded away (judgement).
+// What is at least 1 in 20 is ranked in the open, up to RankedOpen conditions: a
+// technician expects to see whatever he would not be surprised to find. Unlikely is the
+// chance below which a condition is folded away (judgement).
 const (
-	RankedOpen = 4
+	RankedOpen = 6
 	Unlikely   = 0.05
 )
 

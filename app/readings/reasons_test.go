@@ -94,7 +94,7 @@ func TestReasonsFollowTheNeedles(t *testing.T) {
 	b.Has("pattern", "The high side is low")
 }
 
-// What stands in the open: the leader and what is at least one in twenty, four at most.
+// What stands in the open: the leader and what is at least one in twenty, six at most.
 func TestRankingShowsWhatMatters(t *testing.T) {
 	b := open(t).three("30", "210", "90").report(func(r *diagnose.Report) {
 		r.Ranking = []diagnose.Ranked{{ID: car.Undercharge, Probability: .45}, {ID: car.Air, Probability: .25}, {ID: car.Moisture, Probability: .06},
@@ -108,6 +108,15 @@ func TestRankingShowsWhatMatters(t *testing.T) {
 	b.Has("ranking", "1 in 4")
 	if got := b.Text("ranking"); strings.Contains(got, "%") {
 		t.Errorf("a chance is said twice: %q", got)
+	}
+	b.report(func(r *diagnose.Report) { // as two needles above the band leave it: the fifth is what most would look for
+		r.Ranking = []diagnose.Ranked{{ID: car.CondenserAirflow, Probability: .35}, {ID: car.Healthy, Probability: .18}, {ID: car.Undercharge, Probability: .15},
+			{ID: car.Air, Probability: .08}, {ID: car.Overcharge, Probability: .056}, {ID: car.WrongRefrigerant, Probability: .053}, {ID: car.Slipping, Probability: .052}}
+	})
+	b.Has("ranking", b.Page.ShortName(car.Overcharge))
+	b.Has("ranking", b.Page.ShortName(car.WrongRefrigerant))
+	if strings.Contains(b.Text("ranking"), b.Page.ShortName(car.Slipping)) {
+		t.Error("seven are in the open")
 	}
 }
 
