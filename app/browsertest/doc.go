@@ -38,5 +38,8 @@
 // Waiting ends after [Patience]. Screenshots go to .cache/shots in the module's
 // root, or to $SHOTS, an absolute folder outside the working tree.
 //
+// The package is never part of the page: its files say !js, so that all of app can be
+// vetted as WebAssembly.
+//
 // Times are measured by the benchmarks of this package and never asserted.
 package browsertest
