@@ -40,12 +40,17 @@ const (
 	NotProved Outcome = "not"
 )
 
-// Limits of the deviation: 90 and 98 of 100 healthy cars lie within (χ², three degrees
-// of freedom). Of healthy cars, then, two in a hundred are called not proved and eight
-// are measured again.
+// Limits of the deviation: 90 and 99 of 100 sound cars would lie within if their spread
+// were known exactly (χ², three degrees of freedom). It is not: a worn gauge, a
+// thermometer in the sun and cars built otherwise lengthen the tail, so that of a hundred
+// simulated sound cars, read as they are read, eight and one lie beyond, in a world unlike
+// ours twelve and three (testdata/report/proof.md). With the limit at 98 four were called
+// not proved there. Tried without gain: to weigh each instrument's chance of being worn
+// (at as many sound cars wronged it finds no more faults), and to let the vent go with
+// the needles as it does among sound cars.
 const (
 	sureDeviation = 6.251
-	mostDeviation = 9.837
+	mostDeviation = 11.345
 )
 
 // Proof is how the readings compare.
