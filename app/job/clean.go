@@ -22,11 +22,20 @@ func (w *warnings) clean(j *Job) {
 	if j.Updated.Before(j.Created) {
 		j.Updated = j.Created
 	}
-	w.line(&j.Title, maxTitle)
-	w.line(&j.Example, maxTitle)
+	w.line(&j.Title, MaxTitle)
+	w.line(&j.Example, MaxTitle)
 	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician, &j.OfCar} {
-		w.line(s, maxTitle)
+		w.line(s, MaxTitle)
 	}
+	var names []string
+	for _, name := range j.LeftOut {
+		if id, visit, _ := strings.Cut(name, "."); goodID(id) && (visit == "before" || visit == "after") && !slices.Contains(names, name) {
+			names = append(names, name)
+		} else {
+			w.count(WarnCleared, 1)
+		}
+	}
+	j.LeftOut = names
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
 	if u := j.Units.Repaired(unit.US()); u != j.Units {

@@ -7,6 +7,7 @@
 //	job.go      Job: inputs only
 //	case.go     Job → diagnose.Case, with a Problem per doubtful input
 //	numbers.go  the numbers of the repair, the hold test
+//	earlier.go  the visits of a car in order, as rulers for it later
 //	units.go    the same job in other units
 //	policy.go   per field: kept in the browser, in a link, in a file
 //	restore.go  anything from outside → Job, old versions brought up

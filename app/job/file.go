@@ -143,6 +143,9 @@ func (j Job) covers(other Job) bool {
 			*at(&other) = *at(&j)
 		}
 	}
+	if other.LeftOut == nil {
+		other.LeftOut = j.LeftOut
+	}
 	other.Before.Sound = other.Before.Sound || j.Before.Sound
 	other.After.Sound = other.After.Sound || j.After.Sound
 	return string(j.portion(browser)) == string(other.portion(browser))

@@ -49,6 +49,9 @@ type Job struct {
 	// OfCar is the name somebody gave the car, "" if none: jobs of one name are visits of
 	// one car.
 	OfCar string `json:"ofCar,omitempty"`
+	// LeftOut names the visits of the car that the answer to this job leaves out:
+	// SoundVisit.Name.
+	LeftOut []string `json:"leftOut,omitempty"`
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean
@@ -178,6 +181,7 @@ func newID() string {
 func (j Job) Clone() Job {
 	j.Text = maps.Clone(j.Text)
 	j.Before, j.After = j.Before.clone(), j.After.clone()
+	j.LeftOut = slices.Clone(j.LeftOut)
 	j.Repair.Done = slices.Clone(j.Repair.Done)
 	j.Repair.LeaksFound = slices.Clone(j.Repair.LeaksFound)
 	j.Repair.Parts = slices.Clone(j.Repair.Parts)

@@ -29,6 +29,7 @@ func shared(j Job) Job {
 	j.ID, j.Created, j.Updated, j.Notes, j.Repair.HoldStart = "", time.Time{}, time.Time{}, "", time.Time{}
 	j.Before.Log, j.After.Log = Log{}, Log{}
 	j.Shop, j.Plate, j.Odometer, j.Technician, j.OfCar = "", "", "", "", ""
+	j.LeftOut = nil
 	j.Before.Sound, j.After.Sound = false, false
 	return j
 }

@@ -60,6 +60,7 @@ func full(t *testing.T) Job {
 	j := New(noon, unit.US())
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Plate, j.Odometer, j.Technician, j.OfCar = "INV 471", "123,456 mi", "Ada (invented)", "our grey wagon"
+	j.LeftOut = []string{newID() + ".after"}
 	j.Updated = noon.Add(time.Hour)
 	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1, "heat_pump"}
 	for _, id := range Fields {

@@ -32,6 +32,7 @@ var policy = map[string]place{
 	"odometer":   browser | named | backup,
 	"technician": browser | named | backup,
 	"ofCar":      browser | backup,
+	"leftOut.*":  browser | backup,
 	"notes":      browser | file, // private: a link may be passed on
 
 	"units.pressure":    browser | link | file | readings,

@@ -14,13 +14,13 @@ import (
 	"twoneedles/refrig/unit"
 )
 
-// MaxBytes is the largest job that is read, and maxText the longest text in it,
-// in characters. A full job is a few kilobytes.
+// MaxBytes is the largest job that is read, maxText the longest text in it and MaxTitle the
+// longest title or name, in characters. A full job is a few kilobytes.
 const (
 	MaxBytes = 1 << 20
 	maxText  = 4000
 	maxField = present.MaxText
-	maxTitle = 120
+	MaxTitle = 120
 )
 
 // Codes of [Error], with the words error.<code>.

@@ -93,7 +93,7 @@ func TestRestoreRepairsAndCounts(t *testing.T) {
 	}
 	want := New(noon, unit.Metric())
 	want.ID, want.Created, want.Updated = j.ID, j.Created, j.Updated
-	want.Title = long[:maxTitle]
+	want.Title = long[:MaxTitle]
 	want.Units.Pressure = unit.PSI // the default, because the text names none on the menu
 	want.Car = Car{Metering: "orifice_tube"}
 	want.Text = map[present.FieldID]string{"label_charge": "600"}

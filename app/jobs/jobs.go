@@ -241,6 +241,7 @@ func (s *Place) undoDelete() {
 func (s *Place) status(text string) {
 	s.said = text
 	s.undo = nil
+	s.StoredAnew()
 	s.looked = 0
 	s.rev++
 }

@@ -59,40 +59,17 @@ func (s *Page) EveryJob() []job.Job {
 	return jobs
 }
 
-// VisitsOf returns the other jobs of the car with the name, the latest first. They are
-// read again when something was written, not at every key.
-func (s *Page) VisitsOf(name string) []job.Job {
-	v := &s.visits
-	if v.rev == s.saver.rev+1 && v.name == name && v.at == s.Job.ID {
-		return v.jobs
-	}
-	*v = carVisits{rev: s.saver.rev + 1, name: name, at: s.Job.ID}
-	list, _ := s.Entries()
-	for _, e := range list {
-		if e.ID == s.Job.ID || !job.SameCar(e.OfCar, name) {
-			continue
-		}
-		if j, err := s.saver.store.Look(e.ID); err == nil {
-			v.jobs = append(v.jobs, j)
-		}
-	}
-	return v.jobs
-}
-
-// carVisits are the visits that were read last.
-type carVisits struct {
-	rev      int
-	name, at string
-	jobs     []job.Job
-}
-
 // SaveOther writes a job that is not at hand.
 func (s *Page) SaveOther(j job.Job) error {
 	if _, _, err := s.saver.store.Load(j.ID); err != nil { // what is there now is known
 		return err
 	}
 	s.saver.rev++
-	return s.saver.store.Save(j)
+	if err := s.saver.store.Save(j); err != nil {
+		return err
+	}
+	s.Recompute() // an earlier visit of this car may be another ruler now
+	return nil
 }
 
 // saveSoon writes the job once typing has rested. Hiding the page does not wait
@@ -115,7 +92,9 @@ func (s *Page) Save() {
 	if !k.dirty {
 		return
 	}
-	k.rev++
+	if k.rev++; s.visits.rev == k.rev { // the other visits stay as they are
+		s.visits.rev++
+	}
 	err := k.store.Save(s.Job)
 	var code string
 	var failure *job.Error
@@ -187,6 +166,15 @@ func (s *Page) NewJob() {
 
 // StoredRev grows with every change of what is kept.
 func (s *Page) StoredRev() int { return s.saver.rev }
+
+// StoredAnew is called when something was written or deleted past the page: visits of the
+// car at hand may have come or gone.
+func (s *Page) StoredAnew() {
+	s.saver.rev++
+	if s.Job.OfCar != "" {
+		s.Recompute()
+	}
+}
 
 // swap takes another job to hand and keeps the one that was there for undo.
 func (s *Page) swap(j job.Job) {

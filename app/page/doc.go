@@ -11,6 +11,7 @@
 //	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves
 //	history.go    edits taken back and made again; the job's name in the header
 //	storage.go    the browser's store, the only way to it
+//	earlier.go    the visits of the car at hand, and which the answer takes as rulers
 //	notice.go     notices, updates by consent, ready without a signal; theme.go
 //	sentences.go  the answer in words, the part of a reading in it
 //	figure.go     a chart.Figure: picture, sentence, table

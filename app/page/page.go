@@ -305,6 +305,7 @@ func (s *Page) Recompute() {
 	s.jobRev++
 	v := &s.before
 	c, problems := s.Job.Case()
+	c.Earlier = s.rulers()
 	state, gone, bad := v.read(s.jobRev, c, problems)
 	if err := s.Job.Refused(); err != nil { // said before anything is coupled, hence before anything is read
 		v.ask.Cancel()

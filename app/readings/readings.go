@@ -59,6 +59,7 @@ func (v *view) Render() app.UI {
 				&answerPanel{Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
 				next,
 				&rankingPanel{Answer: v.Answer, Plan: v.Plan, s: s},
+				&earlierPanel{Job: v.Job, Answer: v.Answer, Stored: s.StoredRev(), s: s},
 			),
 			app.Div().Class("shown").Body(
 				&picturePanel{Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/chart"
@@ -128,7 +129,7 @@ func (p *sheet) letterhead() app.UI {
 	}
 	return app.Div().Class("letterhead").Body(
 		app.Label().Class("sr").For("shop").Text(w.T("job.shop.name")),
-		app.Input().ID("shop").Class("shop").Type("text").AutoComplete(false).MaxLength(maxTitle).
+		app.Input().ID("shop").Class("shop").Type("text").AutoComplete(false).MaxLength(job.MaxTitle).
 			Placeholder(w.T("tell.shop")).Value(s.Job.Shop).OnInput(func(ctx app.Context, _ app.Event) {
 			s.Job.Shop = ctx.JSSrc().Get("value").String()
 			s.Edited()

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/job"
 	"twoneedles/app/page"
 )
 
@@ -26,7 +27,7 @@ func (c *stepCard) record() []app.UI {
 			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id))
 	}
 	field := func(id string, at *string) app.UI {
-		return app.Div().Class("field").Body(app.Label().For(id).Text(w.T("jobs.field."+id)), s.line(id, at, maxTitle, ""))
+		return app.Div().Class("field").Body(app.Label().For(id).Text(w.T("jobs.field."+id)), s.line(id, at, job.MaxTitle, ""))
 	}
 	return []app.UI{
 		app.Div().Class("grid2").Body(

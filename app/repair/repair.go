@@ -47,7 +47,7 @@ func (p *work) head() app.UI {
 	return app.Section().Class("card tight").Body(
 		app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place.job")),
 		app.Label().Class("sr").For("job-title").Text(w.T("job.title")),
-		s.line("job-title", &s.Job.Title, maxTitle, w.T("job.title_empty")),
+		s.line("job-title", &s.Job.Title, job.MaxTitle, w.T("job.title_empty")),
 		app.P().ID("job-answer").Class("small").Body(app.Text(s.jobAnswer())),
 		app.P().Class("small").Body(app.A().Href(page.Href("/")).Text(w.T("job.to_readings"))),
 		s.unsavedNote(),
@@ -75,9 +75,6 @@ func (s *Place) steps() []string {
 	}
 	return jobSteps
 }
-
-// maxTitle is the longest title or name of a shop; job.Restore cuts at the same.
-const maxTitle = 120
 
 // jobAnswer is the technician's sentence of the Readings place.
 func (s *Place) jobAnswer() string {

@@ -7,8 +7,6 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/page"
-	"twoneedles/app/present"
-	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
 )
 
@@ -22,13 +20,17 @@ func (c *stepCard) ofThisCar() app.UI {
 	return app.Div().Class("tight").Body(
 		app.H3().Text(w.T("jobs.car.title")),
 		app.Div().Class("field").Body(app.Label().For("of-car").Text(w.T("jobs.car.name")),
-			s.line("of-car", &s.Job.OfCar, maxTitle, ""), app.P().Class("hint").Text(w.T("jobs.car.how"))),
+			s.line("of-car", &s.Job.OfCar, job.MaxTitle, ""), app.P().Class("hint").Text(w.T("jobs.car.how"))),
 		app.Div().Class("row chips").Body(
 			chip("sound-before", w.T("jobs.car.sound_before"), s.Job.Before.Sound, func() { s.Job.Before.Sound = !s.Job.Before.Sound; s.Edited() }),
 			app.If(!s.Job.After.Empty(), func() app.UI {
 				return chip("sound-after", w.T("jobs.car.sound_after"), s.Job.After.Sound, func() { s.Job.After.Sound = !s.Job.After.Sound; s.Edited() })
 			}),
 		),
+		app.If(s.Job.OfCar != "", func() app.UI {
+			return app.Div().Class("row").Body(app.A().ID("next-visit").Class("btn").Href(page.Href("/")).Text(w.T("jobs.car.next")).
+				OnClick(func(app.Context, app.Event) { s.NextVisit() }))
+		}),
 		app.If(s.Job.OfCar != "", c.visits),
 	)
 }
@@ -47,7 +49,7 @@ func (c *stepCard) visits() app.UI {
 			date := j.Created.Local().Format(time.DateOnly)
 			about := w.T("jobs.car.visit_"+v.when, "date", date)
 			items = append(items, app.Li().Body(
-				app.Div().Body(app.Strong().Text(about), app.P().Class("hint").Text(s.visitRead(j, *v.at))),
+				app.Div().Body(app.Strong().Text(about), app.P().Class("hint").Text(s.VisitRead(j.Units, *v.at))),
 				app.Button().Type("button").Class("chip").Attr("aria-pressed", page.Pressed(v.at.Sound)).
 					Aria("label", w.T("jobs.car.mark_label", "visit", about)).Text(w.T("jobs.car.mark")).
 					OnClick(func(app.Context, app.Event) {
@@ -64,21 +66,6 @@ func (c *stepCard) visits() app.UI {
 		return app.P().ID("visits").Class("soft").Text(w.T("jobs.car.no_visits"))
 	}
 	return app.Ul().ID("visits").Class("jobs").Body(items...)
-}
-
-// visitRead is what was read at a visit, as it was typed and in the units of then.
-func (s *Place) visitRead(j job.Job, v job.Visit) string {
-	k := job.Job{Units: j.Units, Before: v}
-	text := s.Glance(k)
-	temperature := s.Words.T("unit." + string(j.Units.Temperature))
-	for _, t := range []struct{ key, text string }{
-		{"ambient", v.Text[present.Ambient]}, {"vent", v.Readings[car.Vent].Text},
-	} {
-		if t.text != "" {
-			text += ", " + s.Words.T("jobs.car."+t.key, "value", t.text, "unit", temperature)
-		}
-	}
-	return text
 }
 
 // soundIfProved marks the visit after the repair as one of a car in order, or takes the

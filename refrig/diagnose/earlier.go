@@ -57,6 +57,15 @@ func checkEarlier(c *car.Case) error {
 	return nil
 }
 
+// CheckEarlier tells whether v can be a ruler for a car that holds the refrigerant today:
+// whoever has many visits can leave out the others first. The error is an *[EarlierError].
+func CheckEarlier(v car.Visit, refrigerant string) error {
+	if reason, err := checkVisit(&v, refrigerant); reason != "" {
+		return &EarlierError{0, reason, err}
+	}
+	return nil
+}
+
 // checkVisit returns why v is refused, "" if it is not.
 func checkVisit(v *car.Visit, refrigerant string) (EarlierReason, error) {
 	if v.Refrigerant != "" && refrigerant != "" && v.Refrigerant != refrigerant {
