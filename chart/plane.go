@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"slices"
+
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
@@ -64,7 +66,7 @@ func (v planeView) check() error {
 	if err := v.before.check(); err != nil {
 		return err
 	}
-	for _, r := range v.plane.Regions {
+	for _, r := range v.regions() {
 		for _, q := range r.Outline {
 			if err := gaugesOK(q[0], q[1]); err != nil {
 				return err
@@ -106,10 +108,10 @@ func (v planeView) drifts() []diagnose.Drift {
 // still while a reading moves a little.
 func (v planeView) limits(o Options, drifts []diagnose.Drift) (low, high span) {
 	low, high = noSpan(), noSpan()
-	for _, r := range v.plane.Regions {
-		for _, q := range r.Outline {
-			low.add(q[0])
-			high.add(q[1])
+	for _, r := range v.regions() {
+		if l, h := spans(r); !l.empty() {
+			low.add(l.lo, l.hi)
+			high.add(h.lo, h.hi)
 		}
 	}
 	for _, r := range []Reading{v.now, v.before} {
@@ -151,7 +153,7 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 		key, args := "chart.plane.reading", []any{"low", o.needleText(r.Low), "high", o.needleText(r.High)}
 		if known && r.both() {
 			key += "." + place(r.Low.mid(), low) + "." + place(r.High.mid(), high)
-			if key == "chart.plane.reading.inside.inside" && !v.holds(r) {
+			if key == "chart.plane.reading.inside.inside" && !holds(v.plane.Regions[0], r) {
 				key = "chart.plane.reading.pair"
 			}
 		}
@@ -171,6 +173,7 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 			"low_lo", o.pressureText(low.lo), "low_hi", o.pressureText(low.hi),
 			"high_lo", o.pressureText(high.lo), "high_hi", o.pressureText(high.hi))
 	}
+	own := v.ownSummary(o)
 	if len(drifts) > 0 {
 		paths = o.Words("chart.plane.drifts", "list", o.list(conditionNames(o, drifts)))
 	}
@@ -180,7 +183,23 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 			"low_from", o.readText(v.trail[0][0]), "high_from", o.readText(v.trail[0][1]),
 			"low_to", o.readText(v.trail[n-1][0]), "high_to", o.readText(v.trail[n-1][1]))
 	}
-	return o.sentences(before, now, healthy, trail, paths)
+	return o.sentences(before, now, healthy, own, trail, paths)
+}
+
+// ownSummary says where this very car would stand in order, and whether it does.
+func (v planeView) ownSummary(o Options) string {
+	own, ok := v.own()
+	if !ok {
+		return ""
+	}
+	key := "chart.plane.own"
+	if v.now.both() {
+		key += map[bool]string{true: ".inside", false: ".outside"}[holds(own, v.now)]
+	}
+	low, high := spans(own)
+	return o.Words(key,
+		"low_lo", o.pressureText(low.lo), "low_hi", o.pressureText(low.hi),
+		"high_lo", o.pressureText(high.lo), "high_hi", o.pressureText(high.hi))
 }
 
 func conditionNames(o Options, drifts []diagnose.Drift) []string {
@@ -191,25 +210,47 @@ func conditionNames(o Options, drifts []diagnose.Drift) []string {
 	return names
 }
 
-// healthy returns the ranges of the widest region, if there is one.
-func (v planeView) healthy() (low, high span, ok bool) {
-	low, high = noSpan(), noSpan()
-	if len(v.plane.Regions) == 0 {
-		return low, high, false
+// regions are those of the kind of car, and the widest one of this very car.
+func (v planeView) regions() []diagnose.Region {
+	if own, ok := v.own(); ok {
+		return append(slices.Clone(v.plane.Regions), own)
 	}
-	for _, q := range v.plane.Regions[0].Outline {
+	return v.plane.Regions
+}
+
+// own is the widest region of this very car by its earlier visits, if there is one.
+func (v planeView) own() (r diagnose.Region, ok bool) {
+	if len(v.plane.Own) == 0 || len(v.plane.Own[0].Outline) == 0 {
+		return r, false
+	}
+	return v.plane.Own[0], true
+}
+
+// spans are the ranges of both needles in a region.
+func spans(r diagnose.Region) (low, high span) {
+	low, high = noSpan(), noSpan()
+	for _, q := range r.Outline {
 		low.add(q[0])
 		high.add(q[1])
 	}
+	return low, high
+}
+
+// healthy returns the ranges of the widest region, if there is one.
+func (v planeView) healthy() (low, high span, ok bool) {
+	if len(v.plane.Regions) == 0 {
+		return noSpan(), noSpan(), false
+	}
+	low, high = spans(v.plane.Regions[0])
 	return low, high, !low.empty()
 }
 
-// holds tells whether the middle of the reading lies in the widest region: a
-// ray from it to the right crosses the outline an odd number of times.
-func (v planeView) holds(r Reading) bool {
+// holds tells whether the middle of the reading lies in the region: a ray from it to the
+// right crosses the outline an odd number of times.
+func holds(region diagnose.Region, r Reading) bool {
 	x, y := r.Low.mid(), r.High.mid()
 	in := false
-	out := v.plane.Regions[0].Outline
+	out := region.Outline
 	for i, a := range out {
 		b := out[(i+1)%len(out)]
 		if (a[1] > y) != (b[1] > y) && x < a[0]+(y-a[1])/(b[1]-a[1])*(b[0]-a[0]) {
@@ -244,15 +285,16 @@ func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
 		row(o.Words("chart.row.reading"), o.needleCell(v.now.Low), o.needleCell(v.now.High))
 	}
 	for _, r := range v.plane.Regions {
-		low, high := noSpan(), noSpan()
-		for _, q := range r.Outline {
-			low.add(q[0])
-			high.add(q[1])
-		}
+		low, high := spans(r)
 		if low.empty() {
 			continue
 		}
 		row(o.Words("chart.row.region", "percent", svg.Number(100*r.Level, 0)),
+			o.pressureRange(low.lo, low.hi), o.pressureRange(high.lo, high.hi))
+	}
+	if own, ok := v.own(); ok {
+		low, high := spans(own)
+		row(o.Words("chart.row.own", "percent", svg.Number(100*own.Level, 0)),
 			o.pressureRange(low.lo, low.hi), o.pressureRange(high.lo, high.hi))
 	}
 	for i, name := range conditionNames(o, drifts) {

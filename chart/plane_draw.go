@@ -1,7 +1,9 @@
 package chart
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/diagnose"
@@ -89,32 +91,37 @@ func (d *planePicture) regions() {
 			d.labels.Avoid(append(pts, pts[0]))
 		}
 	}
+	if own, ok := d.own(); ok {
+		pts := d.outline(own)
+		d.c.Path(svg.Own, pts, true)
+		d.labels.Avoid(append(pts, pts[0]))
+	}
 }
 
 // regionLabels names each region at the side of its outline with most room; an
 // inner one too small for its name goes without, as the table has it.
 func (d *planePicture) regionLabels() {
 	var outer svg.Rect
+	own, has := d.own()
+	if has {
+		text := d.o.Words("chart.region.own")
+		pts := d.outline(own)
+		top, bottom, left, right := extremes(pts)
+		at, anchor, _ := d.labels.Place(svg.TextSoft, text, right, top, bottom, left)
+		box := svg.TextBox(svg.TextSoft, at, anchor, text)
+		x, y := (box.X0+box.X1)/2, (box.Y0+box.Y1)/2
+		near := slices.MinFunc(pts, func(a, b svg.Pt) int {
+			return cmp.Compare(math.Hypot(a.X-x, a.Y-y), math.Hypot(b.X-x, b.Y-y))
+		})
+		d.leader(near, box)
+		d.c.Text(svg.TextSoft, at, anchor, text)
+	}
 	for i, r := range d.plane.Regions {
 		pts := d.outline(r)
-		if len(pts) == 0 {
+		if len(pts) == 0 || i > 0 && has { // three names in one another are none
 			continue
 		}
-		top, bottom, left, right := pts[0], pts[0], pts[0], pts[0]
-		for _, q := range pts {
-			if q.Y < top.Y {
-				top = q
-			}
-			if q.Y > bottom.Y {
-				bottom = q
-			}
-			if q.X < left.X {
-				left = q
-			}
-			if q.X > right.X {
-				right = q
-			}
-		}
+		top, bottom, left, right := extremes(pts)
 		text := d.o.Words("chart.region", "percent", svg.Number(100*r.Level, 0))
 		if regionClass(r.Level) == svg.Region90 {
 			text = d.o.Words("chart.region.healthy", "percent", svg.Number(100*r.Level, 0))
@@ -131,6 +138,26 @@ func (d *planePicture) regionLabels() {
 		d.labels.Inside = room
 		outer = svg.Rect{X0: left.X, Y0: top.Y, X1: right.X, Y1: bottom.Y}
 	}
+}
+
+// extremes are the outermost points of an outline.
+func extremes(pts []svg.Pt) (top, bottom, left, right svg.Pt) {
+	top, bottom, left, right = pts[0], pts[0], pts[0], pts[0]
+	for _, q := range pts {
+		if q.Y < top.Y {
+			top = q
+		}
+		if q.Y > bottom.Y {
+			bottom = q
+		}
+		if q.X < left.X {
+			left = q
+		}
+		if q.X > right.X {
+			right = q
+		}
+	}
+	return top, bottom, left, right
 }
 
 // glide returns where the point comes from and where it is, if it is to glide:

@@ -29,7 +29,7 @@ func TestPairIsHeldByTheRegion(t *testing.T) {
 				turn += math.Remainder(d, 2*math.Pi)
 			}
 			want := math.Abs(turn) > math.Pi
-			if got := v.holds(Reading{Low: Steady(x, 0), High: Steady(y, 0)}); got != want {
+			if got := holds(v.plane.Regions[0], Reading{Low: Steady(x, 0), High: Steady(y, 0)}); got != want {
 				t.Errorf("(%.0f, %.0f) kPa: held %v, want %v", x/1e3, y/1e3, got, want)
 			}
 			seen[want]++

@@ -61,6 +61,9 @@ func (d *dice) plane() (diagnose.Plane, []car.ConditionID) {
 			r.Outline = append(r.Outline, [2]float64{d.in(-1e5, 3e6), d.in(-1e5, 9e6)})
 		}
 		p.Regions = append(p.Regions, r)
+		if len(r.Outline)%3 == 0 { // no draw of its own: every later number would be another
+			p.Own = append(p.Own, diagnose.Region{Level: r.Level, Outline: r.Outline[:len(r.Outline)/2]})
+		}
 	}
 	var ids []car.ConditionID
 	for range d.IntN(7) {

@@ -210,7 +210,20 @@ func samples() []sample {
 	bar := func(id string) Options { return sampleOptions(id, unit.Metric()) }
 	t35 := float64(refrig.Celsius(35))
 	trail := [][2]float64{{215e3, 1.55e6}, {222e3, 1.58e6}, {231e3, 1.66e6}, {240e3, 1.75e6}, {250e3, 1.88e6}, {262e3, 2.02e6}}
+	met := samplePlane()
+	met.OwnCentre = [2]float64{235e3, 1.66e6}
+	met.Own = []diagnose.Region{{Level: 0.9}, {Level: 0.5}}
+	for i, size := range []float64{0.45, 0.25} {
+		for _, q := range p.Regions[0].Outline {
+			met.Own[i].Outline = append(met.Own[i].Outline, [2]float64{met.OwnCentre[0] + size*(q[0]-p.Centre[0]), met.OwnCentre[1] + size*(q[1]-p.Centre[1])})
+		}
+	}
 	return []sample{
+		{"plane_own", func(o Options) (Figure, error) { return Plane(met, hot, leaders[:2], o) }, psi("po")},
+		{"plane_own_inside", func(o Options) (Figure, error) {
+			return Plane(met, Reading{Steady(240e3, gaugeError), Steady(1.7e6, 5*gaugeError)}, close[:1], o)
+		}, kpa("pi")},
+		{"plane_own_unread", func(o Options) (Figure, error) { return Plane(met, Reading{}, nil, o) }, bar("pu")},
 		{"plane", func(o Options) (Figure, error) { return Plane(p, hot, leaders, o) }, psi("p1")},
 		{"plane_similar", func(o Options) (Figure, error) { return Plane(p, hot, close, o) }, kpa("p2")},
 		{"plane_swing", func(o Options) (Figure, error) {

@@ -65,6 +65,9 @@ func TestEarlierVisitsReachTheAnswer(t *testing.T) {
 	if len(c.Earlier) != 1 {
 		t.Fatalf("%d earlier visits reach the model", len(c.Earlier))
 	}
+	if shown := b.Page.Earlier(); len(shown) != 1 {
+		t.Errorf("%d visits are shown", len(shown))
+	}
 	v := c.Earlier[0]
 	near := func(what string, got, want, off float64) {
 		t.Helper()

@@ -9,6 +9,7 @@ const (
 	Grid       Class = "grid"      // grid and axis lines with their labels
 	Region90   Class = "region90"  // holds 9 in 10 healthy cars
 	Region50   Class = "region50"  // holds half of them
+	Own        Class = "own"       // where this very car would stand
 	Edge       Class = "edge"      // quiet outline
 	Low        Class = "low"       // what belongs to the low side: line
 	High       Class = "high"      // what belongs to the high side: line
@@ -56,7 +57,7 @@ const (
 
 // Classes lists every class.
 var Classes = []Class{
-	Grid, Region90, Region50, Edge, Low, High, LowFill, HighFill, LowBand, HighBand,
+	Grid, Region90, Region50, Own, Edge, Low, High, LowFill, HighFill, LowBand, HighBand,
 	LowCore, HighCore, LowThin, HighThin, Point, Past, Swing, Drift1, Drift2, Drift3, Drift4,
 	Mark, Line, Fine, Dash, Solid, Bar, BarLead, Track,
 	Text, TextSoft, TextBig, TextLow, TextHigh, ValueLow, ValueHigh, NumberLow, NumberHigh,
