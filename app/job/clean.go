@@ -29,13 +29,14 @@ func (w *warnings) clean(j *Job) {
 	}
 	var names []string
 	for _, name := range j.LeftOut {
-		if id, visit, _ := strings.Cut(name, "."); goodID(id) && (visit == "before" || visit == "after") && !slices.Contains(names, name) {
+		if id, visit, _ := strings.Cut(name, "."); (goodID(id) && (visit == "before" || visit == "after") || id == "past" && len(visit) < 3) && !slices.Contains(names, name) {
 			names = append(names, name)
 		} else {
 			w.count(WarnCleared, 1)
 		}
 	}
 	j.LeftOut = names
+	w.past(&j.Past)
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
 	if u := j.Units.Repaired(unit.US()); u != j.Units {
@@ -58,6 +59,31 @@ func (w *warnings) clean(j *Job) {
 	w.visit(&j.Before)
 	w.visit(&j.After)
 	w.repair(&j.Repair)
+}
+
+// past keeps what is known of each earlier visit; the model judges its numbers.
+func (w *warnings) past(list *[]Past) {
+	if n := len(*list) - car.MostEarlier; n > 0 {
+		*list = (*list)[:car.MostEarlier]
+		w.count(WarnDropped, n)
+	}
+	for i := range *list {
+		p := &(*list)[i]
+		w.choice(&p.Refrigerant, car.Refrigerants())
+		w.choice(&p.Doors, car.DoorPositions())
+		for key := range p.Air {
+			if !slices.Contains(pastAir, key) {
+				delete(p.Air, key)
+				w.count(WarnDropped, 1)
+			}
+		}
+		for q := range p.Readings {
+			if !slices.Contains(Quantities, q) {
+				delete(p.Readings, q)
+				w.count(WarnDropped, 1)
+			}
+		}
+	}
 }
 
 func (w *warnings) visit(v *Visit) {

@@ -8,6 +8,7 @@
 //	case.go     Job → diagnose.Case, with a Problem per doubtful input
 //	numbers.go  the numbers of the repair, the hold test
 //	earlier.go  the visits of a car in order, as rulers for it later
+//	past.go     the same as they go along with a job that is handed on
 //	units.go    the same job in other units
 //	policy.go   per field: kept in the browser, in a link, in a file
 //	restore.go  anything from outside → Job, old versions brought up

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"cmp"
+	"slices"
 	"time"
 
 	"twoneedles/app/present"
@@ -11,10 +13,10 @@ import (
 // SoundVisit is a visit of a car that was in order then: a ruler for the same car later.
 type SoundVisit struct {
 	Name  string    // of the visit, for Job.LeftOut
-	At    time.Time // the day of its job
+	At    time.Time // the day of its job, zero where that is not known
 	Typed Visit     // as it was read, in Units
 	Units unit.Units
-	Is    car.Visit // Months are to be counted by whoever compares
+	Is    car.Visit // Months are those before the job of Job.Earlier
 }
 
 // SoundVisits are the visits of the job that are marked as of a car in order.
@@ -48,5 +50,22 @@ func (j Job) chargeAtLeaving(label float64) float64 {
 	return e.Value / label
 }
 
-// Months is the time between two days in months of a mean year.
-func Months(from, to time.Time) float64 { return to.Sub(from).Hours() / 24 / 30.44 }
+// month is one of a mean year.
+const month = 30.44 * 24 * float64(time.Hour)
+
+// Earlier are the visits before the job that may be rulers for it: those of the same car
+// and those that came along with it, the latest first.
+func (j Job) Earlier(sound []SoundVisit) []SoundVisit {
+	day := j.Created
+	if day.IsZero() { // it came by a link
+		day = time.Now()
+	}
+	out := j.sent()
+	for _, v := range sound {
+		if v.Is.Months = float64(day.Sub(v.At)) / month; v.Is.Months >= 0 {
+			out = append(out, v)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b SoundVisit) int { return cmp.Compare(a.Is.Months, b.Is.Months) })
+	return out
+}

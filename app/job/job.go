@@ -52,6 +52,7 @@ type Job struct {
 	// LeftOut names the visits of the car that the answer to this job leaves out:
 	// SoundVisit.Name.
 	LeftOut []string `json:"leftOut,omitempty"`
+	Past    []Past   `json:"past,omitempty"` // earlier visits that came along with the job
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean
@@ -181,7 +182,7 @@ func newID() string {
 func (j Job) Clone() Job {
 	j.Text = maps.Clone(j.Text)
 	j.Before, j.After = j.Before.clone(), j.After.clone()
-	j.LeftOut = slices.Clone(j.LeftOut)
+	j.LeftOut, j.Past = slices.Clone(j.LeftOut), slices.Clone(j.Past) // what is in a Past never changes
 	j.Repair.Done = slices.Clone(j.Repair.Done)
 	j.Repair.LeaksFound = slices.Clone(j.Repair.LeaksFound)
 	j.Repair.Parts = slices.Clone(j.Repair.Parts)

@@ -60,7 +60,8 @@ func full(t *testing.T) Job {
 	j := New(noon, unit.US())
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Plate, j.Odometer, j.Technician, j.OfCar = "INV 471", "123,456 mi", "Ada (invented)", "our grey wagon"
-	j.LeftOut = []string{newID() + ".after"}
+	j.LeftOut = []string{newID() + ".after", "past.0"}
+	j.Past = []Past{{14, 1.02, "R134a", map[string]float64{"ambient": 302, "humidity": 0.4}, true, "open", true, map[car.Quantity]float64{car.Low: 221e3}}}
 	j.Updated = noon.Add(time.Hour)
 	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1, "heat_pump"}
 	for _, id := range Fields {
@@ -109,7 +110,7 @@ func leaves(v any, path string, out map[string]bool) {
 	case map[string]any:
 		for k, item := range v {
 			sub := path + "." + k
-			if _, fixed := policy[strings.TrimPrefix(sub, ".")]; !fixed && slices.ContainsFunc([]string{".text", ".readings"}, func(s string) bool { return strings.HasSuffix(path, s) }) {
+			if _, fixed := policy[strings.TrimPrefix(sub, ".")]; !fixed && slices.ContainsFunc([]string{".text", ".readings", ".air"}, func(s string) bool { return strings.HasSuffix(path, s) }) {
 				sub = path + ".*"
 			}
 			leaves(item, sub, out)

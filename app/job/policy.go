@@ -33,7 +33,17 @@ var policy = map[string]place{
 	"technician": browser | named | backup,
 	"ofCar":      browser | backup,
 	"leftOut.*":  browser | backup,
-	"notes":      browser | file, // private: a link may be passed on
+
+	"past.*.months":      browser | link | file | readings,
+	"past.*.charge":      browser | link | file | readings,
+	"past.*.refrigerant": browser | link | file | readings,
+	"past.*.air.*":       browser | link | file | readings,
+	"past.*.recirc":      browser | link | file | readings,
+	"past.*.doors":       browser | link | file | readings,
+	"past.*.soaked":      browser | link | file | readings,
+	"past.*.readings.*":  browser | link | file | readings,
+
+	"notes": browser | file, // private: a link may be passed on
 
 	"units.pressure":    browser | link | file | readings,
 	"units.temperature": browser | link | file | readings,

@@ -31,17 +31,14 @@ func (e Earlier) Used() bool { return !e.LeftOut && e.Refused == nil }
 // The answer to the visit after a repair takes none: how often its proof is right was
 // counted without them.
 func (s *Page) Earlier() []Earlier {
-	if s.Job.OfCar == "" {
-		return nil
+	var sound []job.SoundVisit
+	if s.Job.OfCar != "" {
+		s.VisitsOf(s.Job.OfCar)
+		sound = s.visits.sound
 	}
-	s.VisitsOf(s.Job.OfCar)
 	var out []Earlier
 	used := 0
-	for _, v := range s.visits.sound {
-		v.Is.Months = job.Months(v.At, s.Job.Created)
-		if v.Is.Months < 0 {
-			continue // it came after this one
-		}
+	for _, v := range s.Job.Earlier(sound) {
 		e := Earlier{SoundVisit: v, LeftOut: slices.Contains(s.Job.LeftOut, v.Name)}
 		if e.Refused = diagnose.CheckEarlier(v.Is, s.Job.Car.Refrigerant); e.Refused == nil && used == car.MostEarlier {
 			e.Refused = &diagnose.EarlierError{Visit: used, Reason: diagnose.EarlierTooMany}
@@ -63,6 +60,16 @@ func (s *Page) rulers() []car.Visit {
 		}
 	}
 	return out
+}
+
+// whole is the job at hand as it leaves the device, with the visits its answer takes.
+func (s *Page) whole() job.Job {
+	j := s.Job
+	j.Past = nil
+	for _, v := range s.rulers() {
+		j.Past = append(j.Past, job.PastOf(v))
+	}
+	return j
 }
 
 // LeaveOut takes a visit out of the answer, or back in.
@@ -93,7 +100,6 @@ func (s *Page) VisitsOf(name string) []job.Job {
 		}
 	}
 	slices.SortFunc(v.jobs, func(a, b job.Job) int { return b.Created.Compare(a.Created) })
-	slices.SortStableFunc(v.sound, func(a, b job.SoundVisit) int { return b.At.Compare(a.At) })
 	return v.jobs
 }
 

@@ -18,7 +18,7 @@ func (s *Page) Export(whole bool) {
 	if whole {
 		write = job.Backup
 	}
-	s.Download(FileName(s.Job.Title, "json"), "application/json", string(write([]job.Job{s.Job}, time.Now())))
+	s.Download(FileName(s.Job.Title, "json"), "application/json", string(write([]job.Job{s.whole()}, time.Now())))
 }
 
 // Backup hands everything that is kept here to the browser as one file.
@@ -66,16 +66,16 @@ func (s *Page) Download(name, kind, text string) {
 // shown. named is with the shop, the technician, the plate and the odometer.
 func (s *Page) Link(place string, named bool) string {
 	if named {
-		return address(place, s.Job.LinkNamed())
+		return address(place, s.whole().LinkNamed())
 	}
-	return address(place, s.Job.Link())
+	return address(place, s.whole().Link())
 }
 
 // LinkSheet is the address of the customer's sheet.
-func (s *Page) LinkSheet() string { return address("tell", s.Job.LinkSheet()) }
+func (s *Page) LinkSheet() string { return address("tell", s.whole().LinkSheet()) }
 
 // LinkReadings is the address of the place shown with the readings alone behind the #.
-func (s *Page) LinkReadings() string { return address("", s.Job.LinkReadings()) }
+func (s *Page) LinkReadings() string { return address("", s.whole().LinkReadings()) }
 
 // address is that of a place with the fragment; "" is the place shown.
 func address(place, fragment string) string {

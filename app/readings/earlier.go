@@ -112,7 +112,10 @@ func (p *earlierPanel) line(q diagnose.Remembered) string {
 // visit is one earlier visit, with the tap that leaves it out.
 func (p *earlierPanel) visit(e page.Earlier) app.UI {
 	s, w := p.s, p.s.Words
-	about := w.T("readings.earlier.visit", "date", page.Day(e.At), "ago", s.Ago(e.Is.Months))
+	about := s.Ago(e.Is.Months)
+	if !e.At.IsZero() {
+		about = w.T("readings.earlier.visit", "date", page.Day(e.At), "ago", about)
+	}
 	read := app.P().Class("hint").Text(s.VisitRead(e.Units, e.Typed))
 	if e.Refused != nil {
 		return app.Li().DataSet("visit", e.Name).Body(app.Div().Body(app.Strong().Text(about), read,

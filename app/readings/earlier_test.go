@@ -208,3 +208,38 @@ func TestNextVisit(t *testing.T) {
 	}
 	b.Has("earlier-visits", "26")
 }
+
+// Whoever is sent the readings, or the page for the customer, sees the answer that the
+// sender sees, though the car's jobs stay behind; a visit that came along can be left out
+// like any other. Five digits go along: chances agree to a thousandth.
+func TestTheAnswerIsTheSameWhereItIsSent(t *testing.T) {
+	b := open(t)
+	b.now("26", "190", "86")
+	b.visited(14, nil)
+	b.visited(3, func(j *job.Job) { j.Before.SetReading(car.Low, job.Reading{Text: "35"}) })
+	want := b.Page.Answer().Report
+	alone := want.Memory.Alone[0].Probability
+	if d := alone - want.Ranking[0].Probability; d < 0.01 && d > -0.01 {
+		t.Fatal("the visits say nothing: the test is empty")
+	}
+	for what, link := range map[string]string{"readings": b.Page.LinkReadings(), "sheet": b.Page.LinkSheet(), "job": b.Page.Link("", false)} {
+		to := open(t)
+		_, fragment, _ := strings.Cut(link, "#")
+		to.At(fragment)
+		to.Answered(what)
+		got := to.Page.Answer().Report
+		if got.Memory == nil || got.Memory.Visits != 2 {
+			t.Errorf("%s: the visits did not go along", what)
+			continue
+		}
+		if d := got.Ranking[0].Probability - want.Ranking[0].Probability; got.Ranking[0].ID != want.Ranking[0].ID || d > 1e-3 || d < -1e-3 {
+			t.Errorf("%s: %+v, the sender sees %+v", what, got.Ranking[0], want.Ranking[0])
+		}
+		to.Has("earlier-visits", "35 and 205 psi, outside 84 °F")
+		to.Sound(what)
+		to.Do(func() { to.Page.LeaveOut("past.0", true) })
+		if m := to.Page.Answer().Report.Memory; m == nil || m.Visits != 1 {
+			t.Errorf("%s: leaving out one: %+v", what, m)
+		}
+	}
+}
