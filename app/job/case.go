@@ -58,6 +58,7 @@ func (j Job) build(v Visit, after bool) (car.Case, []present.Problem) {
 	c.Weather, c.Running = r.weather(v), r.running(v)
 	c.Service.Low = r.service(present.ServiceLow, j.Text[present.ServiceLow])
 	c.Service.High = r.service(present.ServiceHigh, j.Text[present.ServiceHigh])
+	j.maker(&c)
 	for _, q := range Quantities {
 		if reading, ok := r.reading(q, v.Readings[q], c.Car.LabelCharge); ok {
 			c.Readings[q] = reading

@@ -37,6 +37,16 @@ func (w *warnings) clean(j *Job) {
 	}
 	j.LeftOut = names
 	w.past(&j.Past)
+	if n := len(j.Table) - MostRows; n > 0 {
+		j.Table = j.Table[:MostRows]
+		w.count(WarnDropped, n)
+	}
+	for i := range j.Table {
+		r := &j.Table[i]
+		for _, text := range []*string{&r.Ambient, &r.Low, &r.High, &r.Vent} {
+			w.line(text, maxField)
+		}
+	}
 	w.text(&j.Notes)
 	w.text(&j.Repair.Work)
 	if u := j.Units.Repaired(unit.US()); u != j.Units {

@@ -9,6 +9,7 @@
 //	numbers.go  the numbers of the repair, the hold test
 //	earlier.go  the visits of a car in order, as rulers for it later
 //	past.go     the same as they go along with a job that is handed on
+//	table.go    the maker's table of this car, read and drawn through
 //	units.go    the same job in other units
 //	policy.go   per field: kept in the browser, in a link, in a file
 //	restore.go  anything from outside → Job, old versions brought up

@@ -52,7 +52,9 @@ type Job struct {
 	// LeftOut names the visits of the car that the answer to this job leaves out:
 	// SoundVisit.Name.
 	LeftOut []string `json:"leftOut,omitempty"`
-	Past    []Past   `json:"past,omitempty"` // earlier visits that came along with the job
+	// Table is the maker's table of this car; it stays with the car from job to job.
+	Table []TableRow `json:"table,omitempty"`
+	Past  []Past     `json:"past,omitempty"` // earlier visits that came along with the job
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean
@@ -182,6 +184,7 @@ func newID() string {
 func (j Job) Clone() Job {
 	j.Text = maps.Clone(j.Text)
 	j.Before, j.After = j.Before.clone(), j.After.clone()
+	j.Table = slices.Clone(j.Table)
 	j.LeftOut, j.Past = slices.Clone(j.LeftOut), slices.Clone(j.Past) // what is in a Past never changes
 	j.Repair.Done = slices.Clone(j.Repair.Done)
 	j.Repair.LeaksFound = slices.Clone(j.Repair.LeaksFound)

@@ -61,6 +61,7 @@ func full(t *testing.T) Job {
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Plate, j.Odometer, j.Technician, j.OfCar = "INV 471", "123,456 mi", "Ada (invented)", "our grey wagon"
 	j.LeftOut = []string{newID() + ".after", "past.0"}
+	j.Table = []TableRow{{"70", "25-35", "140-180", "40-45"}}
 	j.Past = []Past{{14, 1.02, "R134a", map[string]float64{"ambient": 302, "humidity": 0.4}, true, "open", true, map[car.Quantity]float64{car.Low: 221e3}}}
 	j.Updated = noon.Add(time.Hour)
 	j.Car = Car{"R134a", "orifice_tube", "fixed", "liquid", "medium", 1, "heat_pump"}
@@ -198,10 +199,13 @@ func TestSchemaDocumentsEverything(t *testing.T) {
 func TestErrorsHaveWordsBothWays(t *testing.T) {
 	en := present.English()
 	codes := []string{TooBig, Truncated, Damaged, Foreign, Future, BadLink, BadPacked, StoreFull, StoreDenied, StoreMissing, StoreChanged,
-		OutR744, OutPump, OutChiller, OutCoach, OutLarge}
+		OutR744, OutPump, OutChiller, OutCoach, OutLarge,
+		TableNoAmbient, TableGap, TableNoRange, TableTwice, TableWide, TableFalls, TableFar}
 	for _, c := range codes {
 		m := present.Voice{Words: en, Units: unit.US()}.Error(&Error{What: c, Args: map[string]any{
-			"size": 2000, "max": 1024, "version": 7, "known": 1, "title": "Grey wagon"}})
+			"size": 2000, "max": 1024, "version": 7, "known": 1, "title": "Grey wagon",
+			"n": 2, "ambient": kelvin(300), "from": kelvin(300), "to": kelvin(320), "first": kelvin(290), "last": kelvin(300),
+			"limit": present.Amount{Value: 15, Kind: unit.TempDiff}}})
 		for _, s := range []string{m.What, m.Why, m.Next} {
 			if s == "" || strings.Contains(s, "⟨") {
 				t.Errorf("%s: %q", c, s)

@@ -34,6 +34,11 @@ var policy = map[string]place{
 	"ofCar":      browser | backup,
 	"leftOut.*":  browser | backup,
 
+	"table.*.ambient": browser | link | file | readings,
+	"table.*.low":     browser | link | file | readings,
+	"table.*.high":    browser | link | file | readings,
+	"table.*.vent":    browser | link | file | readings,
+
 	"past.*.months":      browser | link | file | readings,
 	"past.*.charge":      browser | link | file | readings,
 	"past.*.refrigerant": browser | link | file | readings,

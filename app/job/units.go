@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -44,6 +45,11 @@ func (j Job) Retyped(u unit.Units, retype func(name string, f present.Field, tex
 	for i, h := range j.Repair.Hold {
 		where := "hold " + strconv.Itoa(i) + " "
 		j.Repair.Hold[i] = HoldPoint{rewrite(where, present.HoldTime, h.Time), rewrite(where, present.HoldPressure, h.Pressure)}
+	}
+	for i, r := range j.Table {
+		where := "table " + strconv.Itoa(i) + " "
+		j.Table[i] = TableRow{rewrite(where, present.Ambient, r.Ambient), rewrite(where, present.ServiceLow, r.Low),
+			rewrite(where, present.ServiceHigh, r.High), rewrite(where, present.FieldID(car.Vent), r.Vent)}
 	}
 	return j
 }

@@ -65,11 +65,49 @@ func (s *Page) rulers() []car.Visit {
 // whole is the job at hand as it leaves the device, with the visits its answer takes.
 func (s *Page) whole() job.Job {
 	j := s.Job
-	j.Past = nil
+	j.Table, j.Past = s.Table(), nil
 	for _, v := range s.rulers() {
 		j.Past = append(j.Past, job.PastOf(v))
 	}
 	return j
+}
+
+// Table is the maker's table of the car at hand: that of this job, or of the latest visit
+// of the car that has one.
+func (s *Page) Table() []job.TableRow {
+	if len(s.Job.Table) > 0 || s.Job.OfCar == "" {
+		return s.Job.Table
+	}
+	for _, j := range s.VisitsOf(s.Job.OfCar) {
+		if len(j.Table) > 0 {
+			return j.WithUnits(s.Job.Units).Table
+		}
+	}
+	return nil
+}
+
+// withTable is the job at hand with the table of its car.
+func (s *Page) withTable() job.Job {
+	j := s.Job
+	j.Table = s.Table()
+	return j
+}
+
+// MakerTable reads the table of the car at hand.
+func (s *Page) MakerTable() ([]job.MakerRow, error) { return s.withTable().MakerTable() }
+
+// PutTable changes a line of the table; empty ones at the end are dropped again.
+func (s *Page) PutTable(i int, change func(*job.TableRow)) {
+	rows := slices.Clone(s.Table())
+	for len(rows) <= i {
+		rows = append(rows, job.TableRow{})
+	}
+	change(&rows[i])
+	for n := len(rows); n > 0 && rows[n-1] == (job.TableRow{}); n-- {
+		rows = rows[:n-1]
+	}
+	s.Job.Table = rows
+	s.Edited()
 }
 
 // LeaveOut takes a visit out of the answer, or back in.
@@ -116,6 +154,7 @@ func (s *Page) NextVisit() {
 	was := s.Job
 	s.NewJob()
 	s.Job.OfCar, s.Job.Title, s.Job.Plate, s.Job.Car = was.OfCar, was.Title, was.Plate, was.Car
+	s.Job.Table = was.WithUnits(s.Job.Units).Table
 	s.Job.SetText(present.LabelCharge, was.Text[present.LabelCharge])
 	s.Edited()
 }

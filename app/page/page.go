@@ -304,7 +304,7 @@ func (v *visit) hasValue(id present.FieldID) bool {
 func (s *Page) Recompute() {
 	s.jobRev++
 	v := &s.before
-	c, problems := s.Job.Case()
+	c, problems := s.withTable().Case()
 	c.Earlier = s.rulers()
 	state, gone, bad := v.read(s.jobRev, c, problems)
 	if err := s.Job.Refused(); err != nil { // said before anything is coupled, hence before anything is read
@@ -396,7 +396,7 @@ var ventAmbients = []float64{288.15, 293.15, 298.15, 303.15, 308.15, 313.15, 318
 // both needles were read there is nothing to ask.
 func (s *Page) readAfter() {
 	v, was := &s.after, s.after.of
-	c, all := s.Job.CaseAfter()
+	c, all := s.withTable().CaseAfter()
 	var problems []present.Problem
 	for _, p := range all {
 		if p.After {

@@ -5,6 +5,7 @@
 //	entry.go         the two needles, outside and vent air, units; whether the engine
 //	                 runs, and the needles at rest; the bar that stays in view
 //	settings.go      air, engine and car, with what is assumed
+//	table.go         the maker's table of this car
 //	measurements.go  every further measurement
 //	example.go       whose readings these are, and invented cars
 //	picture.go       the pressure plane, moved by tap and arrow keys

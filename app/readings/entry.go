@@ -46,6 +46,7 @@ func (p *entryPanel) running() app.UI {
 				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
 				s.GaugeUnits())
 		}},
+		app.If(s.makerSays() != "", func() app.UI { return app.P().ID("maker-now").Class("small").Text(s.makerSays()) }),
 		app.A().ID("to-saturation").Class("way").Href(page.Href("/saturation")).Text(s.Words.T("saturation.open")),
 		s.Messages(page.TextOf(present.Ambient)),
 		s.Messages(page.TextOf(ventField)),

@@ -16,6 +16,8 @@ import (
 type settings struct {
 	Car      job.Car
 	OfCar    string
+	Table    []job.TableRow
+	Maker    string // what the table says
 	Units    unit.Units
 	Recirc   bool
 	Doors    string
@@ -28,7 +30,7 @@ var settingFields = []present.FieldID{present.Humidity, present.Altitude, presen
 	present.LabelCharge, present.ServiceLow, present.ServiceHigh}
 
 func (s *Place) settings() settings {
-	of := settings{Car: s.Job.Car, OfCar: s.Job.OfCar, Units: s.Job.Units, Recirc: s.Job.Before.Recirc, Doors: s.Job.Before.Doors,
+	of := settings{Car: s.Job.Car, OfCar: s.Job.OfCar, Table: s.Table(), Maker: s.makerSays(), Units: s.Job.Units, Recirc: s.Job.Before.Recirc, Doors: s.Job.Before.Doors,
 		Text: map[present.FieldID]string{}, Problems: map[present.FieldID][]present.Problem{}}
 	for _, id := range settingFields {
 		of.Text[id] = s.Typed(page.TextOf(id))
@@ -153,6 +155,7 @@ func (s *Place) carSettings() app.UI {
 			s.Field("readings", page.TextOf(present.LabelCharge), "–"),
 			s.Field("readings", page.TextOf(present.ServiceLow), "–"),
 			s.Field("readings", page.TextOf(present.ServiceHigh), "–"),
+			s.makerTable(),
 			app.Div().Class("field").Body(app.Label().For("car-name").Text(w.T("jobs.car.name")),
 				app.Div().Class("entry plain").Body(app.Input().ID("car-name").Type("text").AutoComplete(false).MaxLength(job.MaxTitle).Value(s.Job.OfCar).
 					OnInput(func(ctx app.Context, _ app.Event) {

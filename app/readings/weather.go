@@ -96,7 +96,7 @@ func (p *picturePanel) weatherPart() app.UI {
 func (p *picturePanel) weatherPicture() []app.UI {
 	s, w := p.s, p.s.Words
 	c := s.Answer().Of
-	ranges := s.ownRange(c)
+	ranges := append(s.ownRange(c), s.makerRanges()...)
 	var tables []publishedTable
 	if s.weather.published {
 		tables = s.publishedFor(c)
