@@ -10,6 +10,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
 )
 
@@ -24,6 +25,7 @@ type container struct {
 	Format   string            `json:"format"`
 	Version  int               `json:"version"`
 	Exported time.Time         `json:"exported"`
+	Fit      string            `json:"fit"` // of the program that wrote it: see [diagnose.FitID]
 	Jobs     []json.RawMessage `json:"jobs"`
 }
 
@@ -35,7 +37,7 @@ func Export(jobs []Job, now time.Time) []byte { return write(jobs, now, file) }
 func Backup(jobs []Job, now time.Time) []byte { return write(jobs, now, file|backup) }
 
 func write(jobs []Job, now time.Time, to place) []byte {
-	c := container{FileFormat, Version, now.UTC().Truncate(time.Second), []json.RawMessage{}}
+	c := container{FileFormat, Version, now.UTC().Truncate(time.Second), diagnose.FitID(), []json.RawMessage{}}
 	for _, j := range jobs {
 		c.Jobs = append(c.Jobs, j.portion(to))
 	}
@@ -51,6 +53,9 @@ type Imported struct {
 	Jobs     []Job
 	Warnings []refrig.Warning // summed over the jobs
 	Failed   int              // jobs in the file that could not be read
+	// OtherFit: the file says that it was written under another fit of the model, which
+	// may have answered the same readings otherwise.
+	OtherFit bool
 }
 
 // Import reads an exported file, or a file with a single job. A job in it that
@@ -60,11 +65,11 @@ func Import(b []byte) (Imported, error) {
 	if len(b) > MaxFile {
 		return Imported{}, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": MaxFile / 1024}}
 	}
-	raw, err := split(b)
+	raw, fit, err := split(b)
 	if err != nil {
 		return Imported{}, err
 	}
-	var in Imported
+	in := Imported{OtherFit: fit != "" && fit != diagnose.FitID()}
 	var sum warnings
 	var first error
 	for _, item := range raw {
@@ -88,25 +93,26 @@ func Import(b []byte) (Imported, error) {
 	return in, nil
 }
 
-// split returns the jobs in a file as they are.
-func split(b []byte) ([]json.RawMessage, error) {
+// split returns the jobs in a file as they are, and the fit it was written under, "" if
+// it does not say.
+func split(b []byte) (jobs []json.RawMessage, fit string, err error) {
 	var c container
-	err := json.Unmarshal(b, &c)
+	err = json.Unmarshal(b, &c)
 	if err != nil || c.Format != FileFormat {
 		if m, err := decodeUpTo(b, MaxFile); err != nil {
-			return nil, err
+			return nil, "", err
 		} else if m["format"] == Format {
-			return []json.RawMessage{b}, nil
+			return []json.RawMessage{b}, "", nil
 		}
-		return nil, &Error{What: Foreign}
+		return nil, "", &Error{What: Foreign}
 	}
 	if c.Version > Version {
-		return nil, &Error{What: Future, Args: map[string]any{"version": c.Version, "known": Version}}
+		return nil, "", &Error{What: Future, Args: map[string]any{"version": c.Version, "known": Version}}
 	}
 	if c.Version < 1 {
-		return nil, &Error{What: Foreign}
+		return nil, "", &Error{What: Foreign}
 	}
-	return c.Jobs, nil
+	return c.Jobs, c.Fit, nil
 }
 
 // Add saves imported jobs. A job that is here already, unchanged, is skipped; one

@@ -50,6 +50,9 @@ func (s *Place) importText(text string) {
 	if in.Failed > 0 {
 		said += " " + s.Words.T("job.record.failed", "n", in.Failed)
 	}
+	if in.OtherFit {
+		said += " " + s.Words.T("job.record.other_fit")
+	}
 	for _, w := range in.Warnings {
 		said += " " + page.JoinSentences(s.Voice().Warning(w))
 	}

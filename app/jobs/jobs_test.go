@@ -11,6 +11,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/refrig/diagnose"
 )
 
 type shown struct {
@@ -79,8 +80,12 @@ func TestImportLosesNothing(t *testing.T) {
 		}
 	}
 	b.Do(func() { b.place.importText(file) })
-	if !strings.Contains(b.place.said, "already") {
+	if !strings.Contains(b.place.said, "already") || strings.Contains(b.place.said, "another fit") {
 		t.Errorf("the same job again: %q", b.place.said)
+	}
+	b.Do(func() { b.place.importText(strings.Replace(file, diagnose.FitID(), "00000000", 1)) })
+	if !strings.Contains(b.place.said, "already") || !strings.Contains(b.place.said, "written with another fit") {
+		t.Errorf("the same job out of a file of another fit: %q", b.place.said)
 	}
 	// A changed one lies beside the old one, is opened, and its markup is text.
 	evil := strings.Replace(file, "Example: old pickup", `<img src=x onerror=alert(1)>`, 1)

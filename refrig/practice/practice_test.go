@@ -3,6 +3,7 @@ package practice_test
 import (
 	"encoding/json"
 	"fmt"
+	"hash/crc32"
 	"math"
 	"reflect"
 	"slices"
@@ -49,6 +50,7 @@ func TestSameNumberSameCaseEverywhere(t *testing.T) {
 		}
 	}
 	reftest.Golden(t, "../practice/cases.txt", b.String())
+	reftest.Golden(t, "../../refrig/practice/cases.sum", fmt.Sprintf("%08x\n", crc32.ChecksumIEEE([]byte(b.String()))))
 }
 
 func digits(q car.Quantity, r car.Reading) string {
@@ -351,6 +353,9 @@ func TestSetsTravelInALink(t *testing.T) {
 		"#level=3&cases=999999":             {Level: practice.Ambiguous, Seeds: []int{999999}},
 		"cases=4":                           {Level: practice.Everyday, Seeds: []int{4}},
 		"level=9&cases=0,-1,4,x,1000000,5 ": {Level: practice.Everyday, Seeds: []int{4, 5}},
+		"level=1&cases=4&edition=0a1B2c3d":  {Level: practice.Textbook, Seeds: []int{4}, Edition: "0a1b2c3d"},
+		"level=1&cases=4&edition=0a1b2c3":   {Level: practice.Textbook, Seeds: []int{4}},
+		"level=1&cases=4&edition=<b>/a/b>":  {Level: practice.Textbook, Seeds: []int{4}},
 		"level=1&cases=4;5":                 {}, // a semicolon is no part of a query
 	} {
 		got, ok := practice.ParseSet(text)
@@ -363,6 +368,18 @@ func TestSetsTravelInALink(t *testing.T) {
 	}
 	if s, _ := practice.ParseSet("cases=" + strings.Repeat("1,", 999)); len(s.Seeds) != practice.MaxSet {
 		t.Errorf("%d cases are taken", len(s.Seeds))
+	}
+	set := practice.Set{Level: practice.Everyday, Seeds: []int{17, 18}}
+	number := set.Number()
+	for edition, foreign := range map[string]bool{"": false, practice.Edition(): false, "00000000": true} {
+		if set.Edition = edition; set.Foreign() != foreign || set.Number() != number {
+			t.Errorf("edition %q: foreign %v, number %d", edition, set.Foreign(), set.Number())
+		}
+	}
+	for _, other := range []practice.Set{{Level: practice.Textbook, Seeds: []int{17, 18}}, {Level: practice.Everyday, Seeds: []int{18, 17}}} {
+		if other.Number() == number || number < 1000 || number > 9999 {
+			t.Errorf("%+v has the number %d, as another", other, number)
+		}
 	}
 	for _, text := range []string{"", "j1.abc", "%zz", "level=2", "cases="} {
 		if _, ok := practice.ParseSet(text); ok {
