@@ -139,7 +139,7 @@ func TestPracticeLinkForAClass(t *testing.T) {
 	page.Type("#class-cases", "5, 6; 7")
 	page.Click("#class-copy")
 	page.WaitText("#class-said", "3 cases")
-	if link := page.Value("#class-link"); link != server.URL+"practice#level=3&cases=5,6,7" {
+	if link := page.Value("#class-link"); link != server.URL+"practice#level=3&cases=5,6,7&edition="+practice.Edition() {
 		t.Errorf("the link is %s", link)
 	}
 	page.Type("#class-cases", "none")
@@ -147,6 +147,65 @@ func TestPracticeLinkForAClass(t *testing.T) {
 	page.WaitText("#class-said", "Type numbers")
 	page.Run(`location.hash = "level=2&cases=9"`) // a link followed while the page is open
 	page.WaitText("#case-title", "Case 9")
+}
+
+// A class set, from a link made with other cases to what is handed in: the page says that
+// they are others and goes on, the result bears name, answers and edition, is there again
+// after the page was closed, and takes one sheet of paper. So do the answers of as many
+// cases as a link holds, behind a tap that says so.
+func TestClassSetToHandIn(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "practice#level=1&cases=17,18&edition=00000000")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	for n := 17; n <= 18; n++ {
+		page.WaitText("#case-title", fmt.Sprintf("Case %d", n))
+		page.WaitText("#foreign", "here it is "+practice.Edition())
+		page.Click("#buy-vent")
+		page.WaitText("#spent", "1 min")
+		page.choose("#choice", "undercharge")
+		page.Click("#confidence-3")
+		page.Wait("a complete answer", `!document.getElementById("commit").disabled`)
+		page.Click("#commit")
+		page.Wait("the mark", `!!document.getElementById("review")`)
+		page.Click("#next-case")
+	}
+	page.WaitText("#result", "2 cases")
+	page.Type("#result-name", "Robin (invented)")
+	for _, want := range []string{"Robin (invented)", "Not enough refrigerant", "It was", practice.Edition(), "00000000", "2 min"} {
+		page.Wait("the text to send to say "+want, fmt.Sprintf(`document.getElementById("result-text").textContent.includes(%q)`, want))
+	}
+	for _, look := range Looks {
+		page.SetLook(look)
+		wantNoSideways(t, page, "the result, "+look.Name)
+		page.FullScreenshot("class-result-" + look.Name)
+	}
+	wantOneSheet(t, page, "class-result")
+
+	page.Reload()
+	page.WaitRunning()
+	page.WaitText("#case-title", "Case")
+	page.Click("#last-result")
+	page.Wait("the name as it was typed", `document.getElementById("result-name").value === "Robin (invented)"`)
+	page.Click("#sheet-back")
+	page.WaitText("#case-title", "Case")
+
+	page.Click("#class > summary")
+	var numbers []string
+	for n := range practice.MaxSet {
+		numbers = append(numbers, fmt.Sprint(n+1))
+	}
+	page.Type("#class-cases", strings.Join(numbers, " "))
+	page.Click("#class-answers")
+	page.Wait("all answers", `document.querySelectorAll("#teacher tbody tr").length === 50`)
+	want := drawn(t, 50, practice.Textbook)
+	page.WaitText("#teacher tbody tr:last-child", present.English().T("condition."+string(practice.Wanted(&want.Truth))+".in_text"))
+	for _, look := range Looks {
+		page.SetLook(look)
+		wantNoSideways(t, page, "the answers, "+look.Name)
+		page.Screenshot("class-answers-" + look.Name)
+	}
+	wantOneSheet(t, page, "class-answers")
 }
 
 // Waiting is an answer: on a case that two needles leave open.

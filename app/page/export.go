@@ -104,8 +104,17 @@ func CanShare() bool { return app.Window().Get("navigator").Get("share").Truthy(
 // Share hands a link to the device's own sheet; where there is none, or it fails, the
 // link is copied. then is called with what became of it.
 func Share(ctx app.Context, title, link string, then func(app.Context, Shared)) {
+	share(ctx, map[string]any{"title": title, "url": link}, link, then)
+}
+
+// ShareText is [Share] of a text.
+func ShareText(ctx app.Context, title, text string, then func(app.Context, Shared)) {
+	share(ctx, map[string]any{"title": title, "text": text}, text, then)
+}
+
+func share(ctx app.Context, what map[string]any, copied string, then func(app.Context, Shared)) {
 	byCopy := func(ctx app.Context) {
-		CopyText(ctx, link,
+		CopyText(ctx, copied,
 			func(ctx app.Context) { then(ctx, SharedCopied) },
 			func(ctx app.Context) { then(ctx, SharedNot) })
 	}
@@ -113,7 +122,7 @@ func Share(ctx app.Context, title, link string, then func(app.Context, Shared)) 
 		byCopy(ctx)
 		return
 	}
-	await(app.Window().Get("navigator").Call("share", map[string]any{"title": title, "url": link}),
+	await(app.Window().Get("navigator").Call("share", what),
 		func(app.Value) { ctx.Dispatch(func(ctx app.Context) { then(ctx, SharedAway) }) },
 		func(why app.Value) {
 			ctx.Dispatch(func(ctx app.Context) {

@@ -20,6 +20,9 @@ func (p *view) caseCard() app.UI {
 		),
 		app.Blockquote().ID("complaint").Class("complaint").Text(w.T("practice.complaint." + string(p.desk.Puzzle.Complaint))),
 	}
+	if foreign := p.foreignText(p.drill.Edition); foreign != "" {
+		body = append(body, app.P().ID("foreign").Class("msg").Role("status").Text(foreign))
+	}
 	f, err := chart.Gauges(page.ChartReading(c), car.Interval{}, car.Interval{}, s.ChartOptions("needles"))
 	if err != nil {
 		body = append(body, app.P().Class("msg").Text(s.Voice().Error(err).What))

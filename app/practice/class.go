@@ -26,7 +26,18 @@ func (p *view) progressCard() app.UI {
 			p.progressTable(),
 		),
 		p.classPart(),
+		p.lastResult(),
 	)
+}
+
+// lastResult leads back to the result of the class set that was finished last.
+func (p *view) lastResult() app.UI {
+	if p.result == nil {
+		return app.Div().Hidden(true)
+	}
+	return app.Div().Class("row").Body(app.Button().ID("last-result").Type("button").Class("btn quiet").
+		Text(p.s.Words.T("practice.result.again", "number", p.result.Set.Number())).
+		OnClick(func(app.Context, app.Event) { p.show(theResult) }))
 }
 
 func (p *view) progressTable() app.UI {
@@ -66,6 +77,8 @@ func (p *view) progressTable() app.UI {
 func (p *view) forget(app.Context, app.Event) {
 	p.progress = practice.NewProgress()
 	p.store.Remove(keyProgress) // what cannot be removed is overwritten by the next answer
+	p.result = nil
+	p.store.Remove(keyResult)
 	p.said = p.s.Words.T("practice.progress.forgotten")
 }
 
@@ -89,6 +102,9 @@ func (c *classLink) reset() {
 	*c = classLink{cases: strings.Join(list, ", ")}
 }
 
+// say puts a message in place of a link.
+func (c *classLink) say(message string) { c.said, c.link = message, "" }
+
 // classPart makes a link that sets the same cases for everybody.
 func (p *view) classPart() app.UI {
 	w := p.s.Words
@@ -100,7 +116,8 @@ func (p *view) classPart() app.UI {
 				app.Label().For("class-cases").Text(w.T("practice.class.cases")),
 				app.Div().Class("entry").Body(app.Input().ID("class-cases").Type("text").Attr("inputmode", "text").
 					Value(p.class.cases).OnInput(func(ctx app.Context, _ app.Event) {
-					p.class.cases, p.class.said, p.class.link = ctx.JSSrc().Get("value").String(), "", ""
+					p.class.cases = ctx.JSSrc().Get("value").String()
+					p.class.say("")
 				})),
 			),
 			app.Div().Class("row").Body(
@@ -111,6 +128,8 @@ func (p *view) classPart() app.UI {
 						page.SetValue("class-cases", p.class.cases)
 					}),
 			),
+			app.P().Class("small soft").Text(w.T("practice.sheet.about")),
+			app.Div().Class("row").Body(app.Button().ID("class-answers").Type("button").Class("btn").Text(w.T("practice.sheet.open")).OnClick(p.openSheet)),
 			app.P().ID("class-said").Role("status").Class("small").Text(p.class.said),
 			app.Div().Class("entry").Hidden(p.class.link == "").Body(
 				app.Input().ID("class-link").Type("text").ReadOnly(true).Aria("label", w.T("practice.class.link")).Value(p.class.link)),
@@ -132,21 +151,26 @@ func classNumbers(text string) (cases []int, bad []string) {
 	return cases, bad
 }
 
+// typedSet is the set whose numbers are typed, and what of it was no number of a case.
+func (p *view) typedSet() (set practice.Set, left string, ok bool) {
+	cases, bad := classNumbers(p.class.cases)
+	set, ok = practice.ParseSet(practice.Set{Level: p.drill.Level, Seeds: cases, Edition: practice.Edition()}.Link())
+	if len(bad) > 0 {
+		left = " " + p.s.Words.T("practice.class.left_out", "list", p.s.List(bad), "most", practice.MaxSet)
+	}
+	return set, left, ok
+}
+
 // copyLink shows the link and copies it where the browser allows.
 func (p *view) copyLink(ctx app.Context, _ app.Event) {
 	w := p.s.Words
-	cases, bad := classNumbers(p.class.cases)
-	set, ok := practice.ParseSet(practice.Set{Level: p.drill.Level, Seeds: cases}.Link())
+	set, left, ok := p.typedSet()
 	if !ok {
-		p.class.said, p.class.link = w.T("practice.class.bad", "most", practice.MaxSet), ""
+		p.class.say(w.T("practice.class.bad", "most", practice.MaxSet))
 		return
 	}
 	u := app.Window().URL()
 	u.RawQuery, u.Fragment = "", set.Link()
-	left := "" // what of it was no number of a case
-	if len(bad) > 0 {
-		left = " " + w.T("practice.class.left_out", "list", p.s.List(bad), "most", practice.MaxSet)
-	}
 	p.class.link, p.class.said = u.String(), w.T("practice.class.made", "n", len(set.Seeds))+left
 	page.SetValue("class-link", p.class.link)
 	page.CopyText(ctx, p.class.link,

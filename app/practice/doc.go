@@ -7,4 +7,6 @@
 //	review.go    what the answer was worth, and why
 //	because.go   why the readings are what they are: the same car sound and as it is
 //	class.go     progress, and the link for a class
+//	result.go    what a class set came to, to be handed in
+//	sheet.go     the answers of a set, for the teacher
 package practice

@@ -18,6 +18,7 @@ import (
 const (
 	keyProgress = "twoneedles.practice"
 	keyDrill    = "twoneedles.practice.now"
+	keyResult   = "twoneedles.practice.result"
 )
 
 // view sets a car with a hidden condition: its two needles, its weather
@@ -42,7 +43,23 @@ type view struct {
 	review  *review // nil until the answer is marked
 	class   classLink
 	pages   page.Unfolder // catalogue pages below the mark
+
+	screen   screen
+	result   *result // of the last class set that was finished, nil if there is none
+	handedOn string  // what became of it
+	byHand   bool    // it could not be handed on: it stands there to be copied
+	teacher  *teacherSheet
+	answers  *page.Questions // for the teacher's sheet: a case may be drawn meanwhile
 }
+
+// screen is what the place shows.
+type screen int
+
+const (
+	theCase screen = iota
+	theResult
+	theTeacher
+)
 
 // drill is the list of cases being worked through, as it is kept on the device.
 type drill struct {
@@ -51,11 +68,15 @@ type drill struct {
 	At     int            `json:"at"` // the case at hand
 	Class  bool           `json:"class"`
 	Bought []car.Quantity `json:"bought"`
+
+	// Of a class set: the edition its link named, and the answers so far by place.
+	Edition string         `json:"edition"`
+	Answers map[int]answer `json:"answers"`
 }
 
 // View draws the place.
 func View(s *page.Page) app.Composer {
-	return &view{Job: s.JobRev(), s: s, ask: s.Questions(), pages: page.Unfolder{On: s}, drill: drill{Level: practice.Textbook}} // drawn once before OnMount
+	return &view{Job: s.JobRev(), s: s, ask: s.Questions(), answers: s.Questions(), pages: page.Unfolder{On: s}, drill: drill{Level: practice.Textbook}} // drawn once before OnMount
 }
 
 // OnMount takes up the work where it was left.
@@ -63,6 +84,8 @@ func (p *view) OnMount(ctx app.Context) {
 	p.ctx, p.store = ctx, p.s.Device()
 	text, _, _ := p.store.Get(keyProgress)
 	p.progress = practice.Restore(text)
+	text, _, _ = p.store.Get(keyResult)
+	p.result = restoreResult(text)
 	p.class.reset()
 	if p.openLink(ctx) {
 		return
@@ -91,7 +114,8 @@ func (p *view) openLink(ctx app.Context) bool {
 	}
 	u.Fragment = ""
 	ctx.Page().ReplaceURL(u)
-	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true}
+	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true, Edition: set.Edition}
+	p.screen = theCase
 	p.draw(nil)
 	return true
 }
@@ -102,13 +126,23 @@ func (d *drill) restore(text string) bool {
 	if json.Unmarshal([]byte(text), &in) != nil || in.At < 0 || in.At >= len(in.Cases) {
 		return false
 	}
-	set, ok := practice.ParseSet(practice.Set{Level: in.Level, Seeds: in.Cases}.Link()) // the same checks as a link
+	set, ok := practice.ParseSet(practice.Set{Level: in.Level, Seeds: in.Cases, Edition: in.Edition}.Link()) // the same checks as a link
 	if !ok || len(set.Seeds) != len(in.Cases) {
 		return false
 	}
-	in.Level = set.Level
+	in.Level, in.Edition, in.Answers = set.Level, set.Edition, saneAnswers(in.Answers, len(in.Cases))
 	*d = in
 	return true
+}
+
+// last reports whether the case at hand is the last of the list.
+func (d *drill) last() bool { return d.At+1 >= len(d.Cases) }
+
+// show changes what the place shows.
+func (p *view) show(s screen) {
+	p.screen, p.handedOn, p.byHand = s, "", false
+	title := map[screen]string{theCase: "case-title", theResult: "result-title", theTeacher: "teacher-title"}[s]
+	p.ctx.Defer(func(app.Context) { page.ShowTop(title) })
 }
 
 // keep writes a drill to the device.
@@ -125,9 +159,13 @@ func (p *view) fresh(l practice.Level) {
 	p.draw(nil)
 }
 
-// next goes to the next case of the list, or sets a new one.
+// next goes to the next case of the list, or sets a new one; after the last of a class
+// set the result is shown before it.
 func (p *view) next() {
-	if p.drill.At+1 >= len(p.drill.Cases) {
+	if p.drill.last() {
+		if p.drill.Class {
+			p.show(theResult)
+		}
 		p.fresh(p.drill.Level)
 		return
 	}
@@ -167,7 +205,12 @@ func (p *view) Render() app.UI {
 		p.levels(),
 		app.P().ID("practice-said").Class("sr").Role("status").Text(p.said),
 	)
-	if p.desk == nil {
+	switch {
+	case p.screen == theResult && p.result != nil:
+		return app.Div().Class("drill").Body(head, p.resultCard())
+	case p.screen == theTeacher && p.teacher != nil:
+		return app.Div().Class("drill").Body(head, p.sheetCard())
+	case p.desk == nil:
 		return app.Div().Class("drill").Body(head, p.noCar())
 	}
 	left, right := []app.UI{p.caseCard()}, []app.UI{p.measureCard(), p.answerCard(), p.progressCard()}
@@ -197,7 +240,10 @@ func (p *view) levels() app.UI {
 	for _, l := range practice.Levels {
 		buttons = append(buttons, app.Button().ID(levelID(l)).Type("button").Attr("aria-pressed", page.Pressed(l == p.drill.Level)).
 			Text(w.T("practice.level."+levelName(l)+".name")).
-			OnClick(func(app.Context, app.Event) { p.fresh(l) }, app.EventScope(l)))
+			OnClick(func(app.Context, app.Event) {
+				p.screen = theCase
+				p.fresh(l)
+			}, app.EventScope(l)))
 	}
 	return app.Div().Class("drill-level").Body(
 		app.Div().Class("seg").Role("group").Aria("label", w.T("practice.levels")).Body(buttons...),

@@ -1,6 +1,7 @@
 package practice
 
 import (
+	"maps"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -10,6 +11,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
+	"twoneedles/refrig/sim"
 	"twoneedles/refrig/unit"
 )
 
@@ -44,7 +46,17 @@ func (p *view) markIt() {
 	p.review = r
 	p.progress.Record(p.drill.Level, r.mark)
 	p.store.Set(keyProgress, p.progress.Text()) // where storing is refused, progress ends with the page
-	p.keep(p.afterThis())                       // a page loaded from here on begins with the next case
+	if p.drill.Class {
+		p.drill.Answers = maps.Clone(p.drill.Answers) // what was kept of the drill before stays as it was
+		if p.drill.Answers == nil {
+			p.drill.Answers = map[int]answer{}
+		}
+		p.drill.Answers[p.drill.At] = answerOf(r.mark)
+		if p.drill.last() {
+			p.finish()
+		}
+	}
+	p.keep(p.afterThis()) // a page loaded from here on begins with the next case
 	p.said = ""
 	p.ctx.Defer(func(app.Context) { page.Reveal("review-title") })
 
@@ -67,7 +79,7 @@ func (p *view) markIt() {
 // afterThis is the drill at its next case.
 func (p *view) afterThis() drill {
 	next := p.drill
-	if next.At+1 < len(next.Cases) {
+	if !next.last() {
 		next.At++
 	} else {
 		next = drill{Level: next.Level, Cases: []int{p.progress.Next(next.Level, uint64(time.Now().UnixNano()))}}
@@ -107,7 +119,7 @@ func (p *view) reviewCard() app.UI {
 	return app.Section().ID("review").Class("card stack review").Aria("labelledby", "review-title").Body(
 		app.H2().ID("review-title").Class("say").TabIndex(-1).DataSet("outcome", string(k.Outcome)).
 			Text(w.T("practice.outcome."+string(k.Outcome)+".title")),
-		app.P().ID("truth").Class("truth").Text(p.truthText()),
+		app.P().ID("truth").Class("truth").Text(p.truthText(k.Truth)),
 		app.P().Text(w.Text("practice.outcome."+string(k.Outcome)+".text", args)),
 		app.Dl().Class("tally").Body(
 			app.Div().Body(app.Dt().Text(w.T("practice.points")), app.Dd().ID("points").Text(p.points(k.Points))),
@@ -117,8 +129,9 @@ func (p *view) reviewCard() app.UI {
 		app.Div().Class("row").Body(
 			app.Button().ID("next-case").Type("button").Class("btn main").Text(p.nextText()).
 				OnClick(func(app.Context, app.Event) {
-					p.next()
-					p.ctx.Defer(func(app.Context) { page.EnterPlace(false) })
+					if p.next(); p.screen == theCase {
+						p.ctx.Defer(func(app.Context) { page.EnterPlace(false) })
+					}
 				}),
 		),
 		p.because(),
@@ -134,15 +147,18 @@ func (p *view) reviewCard() app.UI {
 }
 
 func (p *view) nextText() string {
-	if p.drill.At+1 < len(p.drill.Cases) {
+	switch {
+	case !p.drill.last():
 		return p.s.Words.T("practice.next_of")
+	case p.drill.Class:
+		return p.s.Words.T("practice.to_result")
 	}
 	return p.s.Words.T("practice.next")
 }
 
 // truthText says what had been done to the car, and how much.
-func (p *view) truthText() string {
-	w, t := p.s.Words, p.review.mark.Truth
+func (p *view) truthText(t sim.Truth) string {
+	w := p.s.Words
 	switch {
 	case t.Second != "":
 		return w.T("practice.truth.pair", "first", p.s.InText(t.Cause), "second", p.s.InText(t.Second))
