@@ -142,3 +142,69 @@ type weighedOnly struct {
 }
 
 func (w *weighedOnly) Render() app.UI { return w.p.weighed() }
+
+// After the answer the shortest way stands beside the student's own, with the minutes and
+// the chance that the search found.
+func TestShortestWayBesideTheStudents(t *testing.T) {
+	m, err := diagnose.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[string]int{}
+	for seed := 1; seed <= 6; seed++ {
+		puzzle, err := practice.Draw(m, seed, practice.Textbook)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var v *view
+		s := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
+			v = View(pg).(*view)
+			v.store, v.progress = job.Memory{}, practice.NewProgress()
+			v.drill, v.desk = drill{Level: practice.Textbook, Cases: []int{seed}}, practice.NewDesk(puzzle)
+			v.answer = answerGiven{waiting, 0}
+			return func() app.Composer { return v }
+		})
+		v.ctx = s.Page.Ctx
+		v.desk.Buy(car.Vent)
+		s.Do(v.markIt)
+		s.Show(func() app.Composer { return &shortOnly{p: v} })
+		s.Has("your-way", "the vent")
+		search := v.review.search
+		if search == nil {
+			t.Fatalf("number %d: no search came", seed)
+		}
+		w := s.Page.Words
+		s.Has("short", w.T("practice.short.about", "n", search.Tried))
+		switch {
+		case !search.Found:
+			told["open"]++
+			s.Has("short-way", w.Chance(search.Chance))
+		case len(search.Way) == 0:
+			told["needles"]++
+			s.Has("short-way", "None was needed")
+		default:
+			told["found"]++
+			s.Has("short-way", v.minutes(search.Minutes()))
+			s.Has("short-way", s.Page.InText(v.review.mark.Want))
+			s.Has("short-way", w.Chance(search.Chance))
+			for _, q := range search.Way {
+				if q != car.HighIdle {
+					s.Has("short-way", w.T("quantity."+string(q)+".in_text"))
+				}
+			}
+		}
+	}
+	if told["found"] == 0 {
+		t.Errorf("no case needed a measurement: %v", told)
+	}
+}
+
+// shortOnly draws that part of a marked case.
+type shortOnly struct {
+	app.Compo
+	p *view
+}
+
+func (s *shortOnly) Render() app.UI {
+	return app.Section().ID("short").Body(s.p.shortPart())
+}

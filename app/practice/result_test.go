@@ -176,3 +176,11 @@ func TestTeacherSheetHasTheAnswers(t *testing.T) {
 		t.Error("the tap does not say what it opens")
 	}
 }
+
+// What is recorded is what the student said, not what was right.
+func TestAnswerIsTheStudents(t *testing.T) {
+	k := practice.Mark{Answer: practice.Answer{Condition: car.Air, Confidence: 0.5}, Want: car.Undercharge, Outcome: practice.Wrong, Points: -7, Minutes: 3}
+	if a := answerOf(k); a != (answer{Said: car.Air, Sure: 0.5, Was: car.Undercharge, Points: -7, Minutes: 3}) {
+		t.Errorf("%+v", a)
+	}
+}

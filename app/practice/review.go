@@ -23,6 +23,7 @@ type review struct {
 	units   unit.Units
 	plan    []practice.Step
 	planned bool
+	search  *practice.Search // nil until it is over
 	err     error // why the plan broke off
 }
 
@@ -73,8 +74,27 @@ func (p *view) markIt() {
 			}
 			deliver(func(app.Context) { r.planned = true })
 			return nil
+		},
+		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
+			for s := practice.NewSearch(m, puzzle); ; {
+				over, err := s.Go(triedAtOnce)
+				if err != nil {
+					return err
+				}
+				if !deliver(func(app.Context) {
+					if over {
+						r.search = s
+					}
+				}) || over {
+					return nil
+				}
+			}
 		})
 }
+
+// triedAtOnce is how many combinations are tried before the browser has its turn: a few
+// hundredths of a second on a slow phone.
+const triedAtOnce = 20
 
 // afterThis is the drill at its next case.
 func (p *view) afterThis() drill {
@@ -138,6 +158,7 @@ func (p *view) reviewCard() app.UI {
 		p.reviewPicture(),
 		p.weighed(),
 		p.planPart(),
+		p.shortPart(),
 		app.Details().Class("settings").Body(
 			app.Summary().Text(w.T("practice.score.title")),
 			app.Div().Class("tight small").Body(app.P().Text(w.T("practice.score.how")), app.P().Text(w.T("practice.score.why")),
@@ -265,5 +286,46 @@ func (p *view) planPart() app.UI {
 		app.H3().Text(w.T("practice.plan.title")),
 		app.Ol().ID("plan").Class("plan").DataSet("done", page.Pressed(r.planned)).Body(steps...),
 		app.P().Class("soft small").Text(end),
+	)
+}
+
+// shortPart lays the shortest way there was beside what the student did.
+func (p *view) shortPart() app.UI {
+	w, s := p.s.Words, p.review.search
+	list := func(qs []car.Quantity) string {
+		var names []string
+		for _, q := range qs {
+			if q == car.HighIdle {
+				names = append(names, w.T("practice.short.idle"))
+				continue
+			}
+			names = append(names, w.T("quantity."+string(q)+".in_text"))
+		}
+		return p.s.List(names)
+	}
+	yours := w.T("practice.short.yours_none")
+	if d := p.desk; len(d.Bought()) > 0 {
+		yours = w.T("practice.short.yours", "list", list(d.Bought()), "minutes", p.minutes(d.Minutes()))
+	}
+	found, about := w.T("practice.working"), ""
+	if s != nil {
+		about = w.T("practice.short.about", "n", s.Tried)
+		args := []any{"condition", p.s.InText(p.review.mark.Want), "chance", w.Chance(s.Chance), "enough", w.Chance(practice.SettledAt)}
+		switch {
+		case s.Found && len(s.Way) == 0:
+			found = w.T("practice.short.needles", args...)
+		case s.Found:
+			found = w.T("practice.short.found", append(args, "list", list(s.Way), "minutes", p.minutes(s.Minutes()))...)
+		case s.All():
+			found = w.T("practice.short.open", args...)
+		default:
+			found = w.T("practice.short.gave_up", append(args, "n", s.Tried)...)
+		}
+	}
+	return app.Div().Class("tight").Body(
+		app.H3().Text(w.T("practice.short.title")),
+		app.P().ID("your-way").Text(yours),
+		app.P().ID("short-way").DataSet("done", page.Pressed(s != nil)).Text(found),
+		app.P().Class("soft small").Hidden(about == "").Text(about),
 	)
 }

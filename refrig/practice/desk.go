@@ -31,7 +31,7 @@ var together = map[car.Quantity]car.Quantity{car.HighIdle: car.LowIdle}
 func (d *Desk) Offers() []Offer {
 	var out []Offer
 	for _, q := range car.Quantities() {
-		if q == car.Low || q == car.High || q == car.LowIdle || slices.Contains(d.bought, q) {
+		if q == car.Low || q == car.High || q == car.LowIdle || d.has(q) {
 			continue
 		}
 		if _, ok := d.Puzzle.Case.Readings[q]; ok {
@@ -52,6 +52,9 @@ func (d *Desk) Buy(q car.Quantity) bool {
 	}
 	return false
 }
+
+// has reports whether a measurement was bought.
+func (d *Desk) has(q car.Quantity) bool { return slices.Contains(d.bought, q) }
 
 // Bought lists what was bought, in order.
 func (d *Desk) Bought() []car.Quantity { return slices.Clone(d.bought) }

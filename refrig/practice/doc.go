@@ -11,13 +11,13 @@
 //	Everyday   as cars come; every measurement together does not mislead
 //	Ambiguous  two needles leave it open; every measurement together names it
 //
-// The diagnosis takes part in choosing, so a puzzle belongs to one version of
-// the program: a later fit of its networks may keep another car for the same
-// number.
+// The diagnosis takes part in choosing, so a puzzle belongs to one [Edition]: a
+// later fit of its networks may keep another car for the same number. A [Set]
+// bears the edition it was made under.
 //
 // The student works at a [Desk], where measurements cost minutes, and commits
 // to an [Answer]. [Desk.Mark] compares it with the truth and with what the
 // diagnosis makes of the very same readings, walks the greedy plan to the same
-// goal, and gives [Points] that are highest on average for whoever says what he
+// goal ([Plan]), finds in hindsight the shortest there was ([Search]), and gives [Points] that are highest on average for whoever says what he
 // honestly believes. [Progress] remembers what was confused and brings it back.
 package practice

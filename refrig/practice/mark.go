@@ -66,11 +66,7 @@ func (d *Desk) Mark(m *diagnose.Model, a Answer) (Mark, error) {
 		}
 		return k, nil
 	}
-	for _, c := range r.Ranking {
-		if c.ID == a.Condition {
-			k.Given = c.Probability
-		}
-	}
+	k.Given = chanceOf(&r, a.Condition)
 	right := a.Condition == k.Want
 	k.Points = Points(n, a.Confidence, right) - d.Cost()
 	over := a.Confidence > k.Given+confident
@@ -87,6 +83,16 @@ func (d *Desk) Mark(m *diagnose.Model, a Answer) (Mark, error) {
 		k.Outcome = Wrong
 	}
 	return k, nil
+}
+
+// chanceOf is what a report gives a condition.
+func chanceOf(r *diagnose.Report, id car.ConditionID) float64 {
+	for _, c := range r.Ranking {
+		if c.ID == id {
+			return c.Probability
+		}
+	}
+	return 0
 }
 
 // Correct reports whether the outcome counts as solved.
