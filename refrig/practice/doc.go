@@ -17,7 +17,8 @@
 //
 // The student works at a [Desk], where measurements cost minutes, and commits
 // to an [Answer]. [Desk.Mark] compares it with the truth and with what the
-// diagnosis makes of the very same readings, walks the greedy plan to the same
-// goal ([Plan]), finds in hindsight the shortest there was ([Search]), and gives [Points] that are highest on average for whoever says what he
-// honestly believes. [Progress] remembers what was confused and brings it back.
+// diagnosis makes of the very same readings and gives [Points] that are highest
+// on average for whoever says what he honestly believes. [Plan] walks the greedy
+// way to the same goal, [Search] finds in hindsight the shortest there was.
+// [Progress] remembers what was confused and brings it back.
 package practice
