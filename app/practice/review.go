@@ -24,7 +24,7 @@ type review struct {
 	plan    []practice.Step
 	planned bool
 	search  *practice.Search // nil until it is over
-	err     error // why the plan broke off
+	err     error            // why the plan broke off
 }
 
 // markIt marks the answer. The verdict is on screen before the plan is worked
