@@ -151,7 +151,7 @@ func (w *warnings) repair(r *Repair) {
 		causes = append(causes, string(id))
 	}
 	w.choice(&r.Cause, causes)
-	r.HoldStart = sane(r.HoldStart)
+	r.HoldStart, r.FoundAt = sane(r.HoldStart), sane(r.FoundAt)
 	for i := range r.Hold {
 		w.line(&r.Hold[i].Time, maxField)
 		w.line(&r.Hold[i].Pressure, maxField)

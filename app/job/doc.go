@@ -19,6 +19,7 @@
 //	entry.go    what a list shows of a job, and by what it is found
 //	difference.go  where two states of a job differ
 //	file.go     export and import, CSV
+//	confirmed.go  causes found at the car, as a file that refrig/learn reads
 //	examples.go invented cars to start from
 //
 // SCHEMA.md documents the file.

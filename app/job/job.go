@@ -138,6 +138,7 @@ type Repair struct {
 	Hoses      string      `json:"hoses,omitempty"`      // left in the charging hoses: Hoses
 	Oil        string      `json:"oil,omitempty"`        // oil used: Oils
 	Cause      string      `json:"cause,omitempty"`      // the condition the technician settled on
+	FoundAt    time.Time   `json:"foundAt,omitzero"`     // when Cause was confirmed at the car
 	Work       string      `json:"work,omitempty"`       // what was done, for the customer
 	Hold       []HoldPoint `json:"hold,omitempty"`       // hold test after evacuation
 	HoldStart  time.Time   `json:"holdStart,omitzero"`   // when its pump was shut off, while its clock runs
@@ -230,6 +231,20 @@ func (l Log) Empty() bool { return l.Start.IsZero() && len(l.Points) == 0 && len
 func (j Job) Blank() bool {
 	return j.Title == "" && j.Example == "" && j.Notes == "" && j.Car == (Car{}) && len(j.Text) == 0 &&
 		j.Before.Empty() && j.After.Empty() && reflect.ValueOf(j.Repair).IsZero()
+}
+
+// outside are the parts that are no part of the circuit.
+var outside = []string{"condenser_fan", "blower", "cabin_filter", "belt"}
+
+// CircuitTouched tells if refrigerant was taken out or put in, or the circuit opened: then
+// the charge has to be right and the circuit tight before anything is proved. A new fan
+// asks for neither.
+func (j Job) CircuitTouched() bool {
+	r := j.Repair
+	_, out := j.Before.Readings[car.Recovered]
+	_, in := j.Text[present.MassIn]
+	part := slices.ContainsFunc(r.Parts, func(p string) bool { return !slices.Contains(outside, p) })
+	return r.Opened || r.SuddenLeak || len(r.LeaksFound) > 0 || out || in || len(r.Hold) > 0 || part
 }
 
 // VisitFields are typed once per visit, as readings are; Fields belong to the whole job.

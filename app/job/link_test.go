@@ -27,6 +27,7 @@ var writeLinks = flag.Bool("write-links", false, "write links of this version th
 // shared returns j as a link carries it.
 func shared(j Job) Job {
 	j.ID, j.Created, j.Updated, j.Notes, j.Repair.HoldStart = "", time.Time{}, time.Time{}, "", time.Time{}
+	j.Repair.FoundAt = time.Time{}
 	j.Before.Log, j.After.Log = Log{}, Log{}
 	j.Shop, j.Plate, j.Odometer, j.Technician, j.OfCar = "", "", "", "", ""
 	j.LeftOut = nil

@@ -85,7 +85,7 @@ func full(t *testing.T) Job {
 		}
 	}
 	j.Repair = Repair{Done: Steps, LeaksFound: Places, Parts: Parts, Opened: true, SuddenLeak: true, Broken: true, Flushed: true, Retest: "tight", Soaked: true, Hoses: "liquid",
-		Oil: "pag46", Cause: "undercharge", Work: "New seals.\nCharged by weight.", Hold: []HoldPoint{{"0", "500"}, {"5 min", "600"}}, HoldStart: noon}
+		Oil: "pag46", Cause: "undercharge", FoundAt: noon, Work: "New seals.\nCharged by weight.", Hold: []HoldPoint{{"0", "500"}, {"5 min", "600"}}, HoldStart: noon}
 	if n := emptyFields(reflect.ValueOf(j)); n > 0 {
 		t.Fatalf("%d fields of the full job are empty: extend it", n)
 	}

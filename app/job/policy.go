@@ -119,6 +119,7 @@ var policy = map[string]place{
 	"repair.hoses":           browser | link | file,
 	"repair.oil":             browser | link | file,
 	"repair.cause":           browser | link | file,
+	"repair.foundAt":         browser | file, // of the shop's record
 	"repair.work":            browser | link | file,
 	"repair.hold.*.time":     browser | link | file,
 	"repair.hold.*.pressure": browser | link | file,

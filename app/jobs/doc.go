@@ -5,4 +5,5 @@
 //
 //	jobs.go   the list
 //	files.go  files out and in
+//	record.go what the confirmed jobs say of the answers
 package jobs

@@ -22,6 +22,7 @@ type Place struct {
 	looked int // the revision of the list that was read
 	list   []job.Entry
 	bad    []string // ids of jobs that cannot be read
+	record record
 }
 
 // atOnce is how many entries are shown at first, and more of them at each tap: a list of
@@ -76,6 +77,7 @@ func (v *view) Render() app.UI {
 			),
 			v.entries(),
 		),
+		v.recordPart(),
 	)
 }
 

@@ -27,6 +27,9 @@ func (v Voice) Range(lo, hi float64, k unit.Kind) string { return v.writer().Ran
 // a computed one would be rounded to 180.
 func (v Voice) Typed(si float64, k unit.Kind) string { return v.writer().ReadingText(si, k) }
 
+// Plain says a number without a unit to three digits.
+func (v Voice) Plain(x float64) string { return v.writer().Plain(x) }
+
 // Entry says a parsed input back as it was typed: a swing as a range, a pegged
 // needle as a bound.
 func (v Voice) Entry(e Entry, k unit.Kind) string {

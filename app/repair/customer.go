@@ -222,7 +222,7 @@ func (p *sheet) next() string {
 	switch {
 	case proof.ready():
 		key := strings.TrimPrefix(provedKey(proof.Is), "tell.proved.")
-		if key == string(service.Proved) && sumsOf(s.Job, s.Case()).circuitTouched() {
+		if key == string(service.Proved) && s.Job.CircuitTouched() {
 			return "proved_circuit"
 		}
 		return key

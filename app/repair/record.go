@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/page"
+	"twoneedles/refrig/car"
 )
 
 // list is what was last done with the job.
@@ -35,6 +36,7 @@ func (c *stepCard) record() []app.UI {
 		app.P().Class("hint").Text(w.T("jobs.field.how")),
 		app.Div().Class("field").Body(app.Label().For("notes-text").Text(w.T("job.notes.name")),
 			s.area("notes-text", &s.Job.Notes, 3, maxNotes, ""), app.P().Class("hint").Text(w.T("job.notes.how"))),
+		c.foundAtTheCar(),
 		c.ofThisCar(),
 		app.Div().Class("row").Body(
 			app.A().ID("to-tell").Class("btn main").Href(page.Href("/tell")).Text(w.T("job.record.to_tell")),
@@ -53,6 +55,37 @@ func (c *stepCard) record() []app.UI {
 			app.A().ID("record-jobs").Class("btn").Href(page.Href("/jobs")).Text(w.T("jobs.all")),
 		),
 	}
+}
+
+// foundAtTheCar confirms the cause, for the record of the device.
+func (c *stepCard) foundAtTheCar() app.UI {
+	s, w := c.s, c.s.Words
+	r := &s.Job.Repair
+	is := w.T("jobs.found.none")
+	if r.Cause != "" {
+		id := car.ConditionID(r.Cause)
+		if is = w.T("jobs.found.not_yet", "condition", s.ConditionName(id)); !r.FoundAt.IsZero() {
+			is = w.T("jobs.found.is", "condition", s.ConditionName(id), "date", page.Day(r.FoundAt))
+		}
+	}
+	return app.Div().Class("tight").Body(
+		app.H3().Text(w.T("jobs.found.title")),
+		app.P().ID("found-is").Text(is),
+		app.If(r.Cause != "", func() app.UI {
+			return app.Div().Class("row chips").Body(chip("found-confirmed", w.T("jobs.found.confirmed"), !r.FoundAt.IsZero(), c.confirm))
+		}),
+		app.P().Class("hint").Text(w.T("jobs.found.how")),
+	)
+}
+
+func (c *stepCard) confirm() {
+	at := &c.s.Job.Repair.FoundAt
+	if at.IsZero() {
+		*at = time.Now().UTC().Truncate(time.Second)
+	} else {
+		*at = time.Time{}
+	}
+	c.s.Edited()
 }
 
 // maxNotes is as much as a job keeps; job.Restore cuts at the same.

@@ -299,21 +299,11 @@ func (s *sums) proof(a *page.Answer) sum[service.Proof] {
 	in.Deviation = a.Report.Deviation.Square
 	miss := s.miss
 	s.miss = nil
-	if s.circuitTouched() {
+	if s.job.CircuitTouched() {
 		in.Charge, in.Leak = s.chargeCheck(), s.leakCheck()
 	}
 	s.miss = miss
 	return done(s, func() (service.Proof, error) { return service.Prove(in) })
-}
-
-// circuitTouched tells if refrigerant was taken out or put in, or the circuit opened:
-// then the charge has to be right and the circuit tight before anything is proved. A
-// new fan asks for neither.
-func (s *sums) circuitTouched() bool {
-	r := s.job.Repair
-	_, out := s.job.Before.Readings[car.Recovered]
-	_, in := s.job.Text[present.MassIn]
-	return r.Opened || r.SuddenLeak || len(r.LeaksFound) > 0 || out || in || len(s.job.Repair.Hold) > 0 || len(s.parts()) > 0
 }
 
 func (s *sums) chargeCheck() service.Check {

@@ -51,6 +51,36 @@ func TestVisitsOfACarStandTogether(t *testing.T) {
 	}
 }
 
+// A cause is confirmed with a tap once it is chosen, and the tap takes it back.
+func TestACauseIsConfirmed(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() {
+		b.Page.Job.Repair.Cause = ""
+		b.place.open = map[string]bool{stepRecord: true}
+		b.Page.Edited()
+	})
+	b.work()
+	b.Has("found-is", "Choose the cause under Repair first.")
+	if strings.Contains(b.HTML(), "found-confirmed") {
+		t.Error("nothing can be confirmed")
+	}
+	b.Do(func() {
+		b.Page.Job.Repair.Cause = string(car.Undercharge)
+		b.Page.Edited()
+	})
+	b.Has("found-is", "not confirmed yet")
+	b.Do(func() { (&stepCard{s: b.place}).confirm() })
+	b.Has("found-is", "confirmed 20")
+	if len(b.Page.Job.Confirmed()) == 0 {
+		t.Error("the job is no confirmed case")
+	}
+	b.Do(func() { (&stepCard{s: b.place}).confirm() })
+	if !b.Page.Job.Repair.FoundAt.IsZero() {
+		t.Error("it cannot be taken back")
+	}
+	b.Sound("cause")
+}
+
 // A proof that was not passed, or not made, marks nothing.
 func TestOnlyAProvedVisitIsMarked(t *testing.T) {
 	b := pickup(t, job.Memory{})
