@@ -8,6 +8,7 @@
 //	BeforeAfter  the same with the reading before and after the repair
 //	Trail        the same with where the point has been
 //	Weather      both sides against the outside temperature
+//	Years        the visits of one car over time, each on the band of its day
 //	Odds         the ranked conditions
 //	PH           the cycle on pressure and enthalpy
 //	Hold         pressure after the vacuum pump stops

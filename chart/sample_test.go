@@ -53,6 +53,27 @@ func samplePlane() diagnose.Plane {
 	}
 }
 
+// sampleYears is a car that was sound, lost its charge and was repaired, then ran hot.
+func sampleYears() []Met {
+	met := func(months float64, when string, sound bool, low, high, warm float64) Met {
+		return Met{Months: months, When: when, Sound: sound,
+			Reading:  Reading{Steady(low*1e3, gaugeError), Steady(high*1e3, 5*gaugeError)},
+			LowBand:  car.Interval{Lo: (150 + 3*warm) * 1e3, Hi: (260 + 3*warm) * 1e3},
+			HighBand: car.Interval{Lo: (1100 + 40*warm) * 1e3, Hi: (1600 + 40*warm) * 1e3}}
+	}
+	list := []Met{
+		met(36, "2023-07-01", true, 210, 1400, 2),
+		met(24, "2024-07-03", true, 230, 1620, 6),
+		met(12.2, "2025-06-28, as it came", false, 120, 880, 1),
+		met(12.2, "2025-06-28, as it left", true, 215, 1410, 1),
+		met(5, "2026-02-01", false, 0, 1150, -8),
+		met(0, "today", false, 330, 2450, 5),
+	}
+	list[4].Low = Needle{}
+	list[5].High = Swinging(2.3e6, 2.5e6, 5*gaugeError)
+	return list
+}
+
 func sampleBands() []diagnose.WeatherBand {
 	var out []diagnose.WeatherBand
 	for c := 15.0; c <= 45; c += 3 {
@@ -248,6 +269,8 @@ func samples() []sample {
 		}, kpa("w2")},
 		{"weather_none", func(o Options) (Figure, error) { return Weather(sampleBands(), At{}, nil, o) }, bar("w3")},
 		{"patterns", func(o Options) (Figure, error) { return Patterns(samplePatterns(), diagnose.GroupBothHigh, o) }, psi("pt1")},
+		{"years", func(o Options) (Figure, error) { return Years(sampleYears(), o) }, psi("yr1")},
+		{"years_kpa", func(o Options) (Figure, error) { return Years(sampleYears()[2:], o) }, kpa("yr2")},
 		{"odds", func(o Options) (Figure, error) { return Odds(sampleRanking(), o) }, psi("od")},
 		{"ph", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, psi("ph1")},
 		{"ph_kpa", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, kpa("ph2")},

@@ -53,16 +53,23 @@ func (j Job) chargeAtLeaving(label float64) float64 {
 // month is one of a mean year.
 const month = 30.44 * 24 * float64(time.Hour)
 
+// day is that of the job; one that came by a link is of today.
+func (j Job) day() time.Time {
+	if j.Created.IsZero() {
+		return time.Now()
+	}
+	return j.Created
+}
+
+// MonthsBefore is by how many months j came before other.
+func (j Job) MonthsBefore(other Job) float64 { return float64(other.day().Sub(j.day())) / month }
+
 // Earlier are the visits before the job that may be rulers for it: those of the same car
 // and those that came along with it, the latest first.
 func (j Job) Earlier(sound []SoundVisit) []SoundVisit {
-	day := j.Created
-	if day.IsZero() { // it came by a link
-		day = time.Now()
-	}
 	out := j.sent()
 	for _, v := range sound {
-		if v.Is.Months = float64(day.Sub(v.At)) / month; v.Is.Months >= 0 {
+		if v.Is.Months = float64(j.day().Sub(v.At)) / month; v.Is.Months >= 0 {
 			out = append(out, v)
 		}
 	}

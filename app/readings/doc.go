@@ -12,7 +12,7 @@
 //	weather.go       both needles across the outside temperature; published.go the
 //	                 published tables in it
 //	answer.go        verdict, ranking, pattern, reasons; announce.go reads it out
-//	earlier.go       what this very car read before, when it was in order
+//	earlier.go       what this very car read before, when it was in order; years.go every visit over time
 //	next.go          the next step, with the field of the measurement it asks for
 //	share.go         link, print, cautions before coupling
 package readings

@@ -13,7 +13,7 @@ import (
 // of today's weather, and lets each visit be left out.
 type earlierPanel struct {
 	app.Compo
-	Job, Answer, Stored int // revisions of what it shows
+	Job, Answer, Stored, Years int // revisions of what it shows
 
 	s *Place
 }
@@ -21,7 +21,7 @@ type earlierPanel struct {
 func (p *earlierPanel) Render() app.UI {
 	s, w := p.s, p.s.Words
 	visits := s.Earlier()
-	if len(visits) == 0 {
+	if len(visits) == 0 && (s.Job.OfCar == "" || len(s.VisitsOf(s.Job.OfCar)) == 0) {
 		return app.Section().ID("earlier").Hidden(true)
 	}
 	items := []app.UI{app.H2().ID("earlier-title").Text(w.T("readings.earlier.title"))}
@@ -32,7 +32,14 @@ func (p *earlierPanel) Render() app.UI {
 	for i, e := range visits {
 		rows[i] = p.visit(e)
 	}
-	items = append(items, app.Ul().ID("earlier-visits").Class("jobs").Body(rows...))
+	if len(rows) == 0 {
+		items = append(items, app.P().ID("earlier-none").Class("small").Text(w.T("readings.earlier.none")))
+	} else {
+		items = append(items, app.Ul().ID("earlier-visits").Class("jobs").Body(rows...))
+	}
+	if s.Job.OfCar != "" {
+		items = append(items, p.yearsPart())
+	}
 	return app.Section().ID("earlier").Class("card tight").Aria("labelledby", "earlier-title").Body(items...)
 }
 

@@ -243,3 +243,35 @@ func TestTheAnswerIsTheSameWhereItIsSent(t *testing.T) {
 		}
 	}
 }
+
+// The picture over time has every visit, in order or not, as it came and as it left, each
+// on the band of its own weather, and this one last.
+func TestTheCarOverTime(t *testing.T) {
+	b := open(t)
+	b.now("26", "190", "86")
+	b.Do(func() { b.place.years.open = true; b.place.askYears() })
+	if b.Text("earlier") != "" {
+		t.Error("a car that was met once has a past")
+	}
+	b.visited(24, nil)
+	b.visited(12, func(j *job.Job) {
+		j.Before.Sound = false
+		j.Before.SetReading(car.Low, job.Reading{Text: "9"})
+		j.After.SetReading(car.Low, job.Reading{Text: "33"})
+		j.After.SetReading(car.High, job.Reading{Text: "210"})
+		j.After.SetText(present.Ambient, "60")
+		j.After.Sound = true
+	})
+	b.visited(6, func(j *job.Job) { j.Before.Engine = job.EngineOff })
+	b.visited(-3, nil)
+	b.Do(b.place.askYears)
+	got := b.place.years.visits
+	if len(got) != 4 || !got[0].Sound || got[1].Sound || !got[2].Sound || got[3].Months != 0 {
+		t.Fatalf("%d visits: %+v", len(got), got)
+	}
+	if got[1].HighBand.Hi-got[2].HighBand.Hi < 2e5 { // 84 °F as it came, 60 °F as it left
+		t.Errorf("a cool day has the band of a warm one: %+v, %+v", got[1].HighBand, got[2].HighBand)
+	}
+	b.Has("years-summary", "as it left, in order: low side 33 psi")
+	b.Sound("over time")
+}

@@ -12,17 +12,19 @@ type Place struct {
 
 	announced announcement
 	weather   weather
+	years     years
 	measuring bool // the further measurements are unfolded
 	held      *held
 
-	announceRev, weatherRev int
+	announceRev, weatherRev, yearsRev int
 }
 
 // New returns the place. It listens to the page for as long as that is open.
 func New(pg *page.Page) *Place {
-	s := &Place{Page: pg, weather: weather{ask: pg.Questions()}}
+	s := &Place{Page: pg, weather: weather{ask: pg.Questions()}, years: years{ask: pg.Questions()}}
 	pg.OnPlan(s.announceSoon)
 	pg.OnPlan(s.askWeather)
+	pg.OnPlan(s.askYears)
 	pg.OnEdited(s.letGo)
 	pg.OnReplaced(func() { s.held = nil })
 	return s
@@ -31,7 +33,7 @@ func New(pg *page.Page) *Place {
 // View draws the place.
 func (s *Place) View() app.Composer {
 	return &view{Job: s.JobRev(), Notice: s.NoticeRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
-		Announced: s.announceRev, Weather: s.weatherRev, s: s}
+		Announced: s.announceRev, Weather: s.weatherRev, Years: s.yearsRev, s: s}
 }
 
 // view is the place where the work starts: what was read on one side, what it means
@@ -40,7 +42,7 @@ func (s *Place) View() app.Composer {
 // On a wider screen the readings and what is folded stand beside the rest.
 type view struct {
 	app.Compo
-	Job, Notice, Answer, Plan, Announced, Weather int // revisions of what it shows
+	Job, Notice, Answer, Plan, Announced, Weather, Years int // revisions of what it shows
 
 	s *Place
 }
@@ -59,7 +61,7 @@ func (v *view) Render() app.UI {
 				&answerPanel{Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
 				next,
 				&rankingPanel{Answer: v.Answer, Plan: v.Plan, s: s},
-				&earlierPanel{Job: v.Job, Answer: v.Answer, Stored: s.StoredRev(), s: s},
+				&earlierPanel{Job: v.Job, Answer: v.Answer, Stored: s.StoredRev(), Years: v.Years, s: s},
 			),
 			app.Div().Class("shown").Body(
 				&picturePanel{Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},
