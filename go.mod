@@ -10,6 +10,7 @@ require (
 	github.com/makiuchi-d/gozxing v0.1.1
 	github.com/maxence-charriere/go-app/v10 v10.1.11
 	github.com/wcharczuk/go-chart/v2 v2.1.2
+	golang.org/x/text v0.23.0
 	gonum.org/v1/gonum v0.17.0
 	rsc.io/qr v0.2.0
 )
@@ -24,7 +25,6 @@ require (
 	golang.org/x/mod v0.41.0 // indirect
 	golang.org/x/perf v0.0.0-20250305200902-02a15fd477ba // indirect
 	golang.org/x/sync v0.23.0 // indirect
-	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect
 	golang.org/x/xerrors v0.0.0-20220907171357-04be3eba64a2 // indirect
 	honnef.co/go/tools v0.8.2 // indirect

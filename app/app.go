@@ -6,14 +6,13 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/page"
-	"twoneedles/app/present"
 	"twoneedles/refrig/diagnose"
 )
 
 // Run registers the routes and, in the browser, starts the page; it never
 // returns there. Elsewhere it returns at once.
 func Run() {
-	in := newRooms(page.New(diagnose.Load, page.DeviceStorage()))
+	in := newRooms(page.New(page.ShellWords(), diagnose.Load, page.DeviceStorage()))
 	for _, p := range places {
 		app.Route(p.path, func() app.Composer { return &root{Place: p.id, in: in} })
 	}
@@ -42,8 +41,7 @@ func (r *root) OnPreRender(ctx app.Context) { r.in.page.Start(ctx) }
 
 // OnNav runs after every change of the address, the first included.
 func (r *root) OnNav(ctx app.Context) {
-	w := r.in.page.Words
-	page.SetPage(w.Lang(), w.T("shell.title", "place", w.T("shell.place."+r.Place)))
+	r.in.page.SetTitle(r.Place)
 	r.in.page.Arrive(ctx)
 	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
 		ctx.Defer(func(app.Context) { page.Reveal(entry) })
@@ -69,7 +67,7 @@ func (r *root) Render() app.UI {
 				return app.Span().Class("brand").Body(app.Raw(mark), app.Span().Text(w.T("shell.name")))
 			}),
 			app.If(!r.in.page.Guest(), func() app.UI { return r.in.page.JobBar(r.Place == "jobs") }),
-			app.If(!r.in.page.Guest(), func() app.UI { return &nav{Place: r.Place, words: w} }),
+			app.If(!r.in.page.Guest(), func() app.UI { return &nav{Lang: w.Lang(), Place: r.Place, in: r.in} }),
 			r.in.page.ThemeButton(),
 		),
 		r.in.page.Banner(),
@@ -81,13 +79,14 @@ func (r *root) Render() app.UI {
 // nav leads to the places.
 type nav struct {
 	app.Compo
+	Lang  string
 	Place string // id of the place shown
 
-	words *present.Words
+	in *rooms
 }
 
 func (n *nav) Render() app.UI {
-	w := n.words
+	w := n.in.page.Words
 	var items []app.UI
 	for _, p := range places {
 		if aside[p.id] != "" {

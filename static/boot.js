@@ -7,6 +7,8 @@
   const release = "{{RELEASE}}"; // for people
   // Bytes, for the progress bar, and the SHA-256 of what travels and of the program itself.
   const wasm = { packed: {{WASM_BR_SIZE}}, plain: {{WASM_SIZE}}, sums: ["{{WASM_BR_SUM}}", "{{WASM_SUM}}"] };
+  const wordsOf = new Map(); // code → promise of its texts
+  const languages = {{LANGUAGES}}; // { code, name, dir, base, sum }, English first
   const base = new URL("./", document.currentScript.src); // the site may live under any path
   const mine = "twoneedles."; // what our keys in localStorage start with
   const $ = (id) => document.getElementById(id);
@@ -19,6 +21,12 @@
     base: base.pathname,
     offline: "", // "" | ready | unsupported | failed
     update: "", // the version that waits for a yes
+    languages,
+    language: "", // the one of texts
+    wanted: "", // the one that was chosen; another than language where its words are not to be had
+    texts: "", // what the program starts with
+    fetchWords: (code) => words(code).then(flat),
+    setLanguage,
     applyUpdate,
     checkForUpdate,
   };
@@ -56,6 +64,12 @@
     if (theme === "light" || theme === "dark") document.documentElement.dataset.theme = theme;
   } catch { /* storage denied: the device's own colours */ }
 
+  // What of the page does not need the program speaks as soon as the words are there.
+  shell.wanted = wantedLanguage();
+  const firstWords = words(shell.wanted)
+    .then((texts) => [shell.wanted, texts], () => words("en").then((texts) => ["en", texts]));
+  firstWords.then(([code]) => setLanguage(code), () => {});
+
   // A folder's own page, /job/ or /index.html, is the same place as /job or /.
   const tidy = location.pathname.replace(/\/index\.html$/, "/").replace(/([^/])\/$/, "$1");
   const wanted = tidy + "/" === base.pathname ? base.pathname : tidy;
@@ -65,6 +79,8 @@
   }
 
   addEventListener("DOMContentLoaded", start);
+
+  const wait = (ms) => new Promise((wake) => setTimeout(wake, ms));
 
   // ---- The program --------------------------------------------------------
 
@@ -81,6 +97,9 @@
     const lastWords = keepLastWords();
     try {
       program = await WebAssembly.instantiateStreaming(fetchProgram(), go.importObject);
+      const [code, texts] = await firstWords;
+      shell.language = code;
+      shell.texts = flat(texts);
     } catch (err) {
       keepForOffline(); // a page that cannot start may still be cured by an update
       return fail(err instanceof WebAssembly.CompileError ? "browser" : "download", String(err));
@@ -89,6 +108,82 @@
       () => fail("stopped", lastWords.join("\n")),
       (err) => fail("stopped", lastWords.join("\n") + "\n" + err));
     keepForOffline();
+  }
+
+  // ---- Words --------------------------------------------------------------
+
+  // wantedLanguage is the one that was chosen on this device, else the first of the
+  // browser's that we have, else English.
+  function wantedLanguage() {
+    let chosen = "";
+    try { chosen = localStorage.getItem(mine + "language") || ""; } catch { /* storage denied */ }
+    const have = (code) => languages.some((l) => l.code === code);
+    for (const code of [chosen, ...navigator.languages]) {
+      const [tongue, region] = code.split("-");
+      const international = tongue === "en" && region && region !== "US" ? "en-GB" : "";
+      for (const near of [code, international, tongue]) if (have(near)) return near;
+    }
+    return "en";
+  }
+
+  // words gives the texts of a language by their keys; asked for again after a failure
+  // it tries again.
+  function words(code) {
+    if (!wordsOf.has(code)) {
+      const coming = joinedWords(languages.find((l) => l.code === code));
+      wordsOf.set(code, coming);
+      coming.catch(() => wordsOf.delete(code));
+    }
+    return wordsOf.get(code);
+  }
+
+  async function joinedWords(language) {
+    const [own, base] = await Promise.all([wordsFile(language), language.base ? words(language.base) : {}]);
+    return { ...base, ...own };
+  }
+
+  // wordsFile takes a language's file from the store of this version, else from the
+  // host, and keeps it: whoever chose a language has it without network too.
+  async function wordsFile({ code, sum }) {
+    const address = new URL(`words-${code}.json`, base);
+    let store;
+    for (let attempt = 0; window.caches && window.isSecureContext && attempt < 3; attempt++) {
+      try {
+        store = await caches.open(`twoneedles ${base.pathname} ${version}`);
+        const kept = await store.match(address);
+        if (kept) return await kept.json();
+        break;
+      } catch { await wait(300); } // as a browser does that is just starting, on a busy machine
+    }
+    for (const cache of ["default", "reload"]) { // what the browser has kept may be damaged
+      const got = await fetch(`${address}.gz?v=${version}`, { cache }).catch(() => ({}));
+      if (!got.ok) continue;
+      let bytes = new Uint8Array(await got.arrayBuffer().catch(() => new ArrayBuffer(0)));
+      if (bytes[0] === 0x1f && bytes[1] === 0x8b) { // else the host declared it an encoding, and the browser unpacked it
+        bytes = new Uint8Array(await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip")))
+          .arrayBuffer().catch(() => new ArrayBuffer(0)));
+      }
+      if (!bytes.length || !(await isRight(bytes, [sum]))) continue;
+      if (store) await store.put(address, new Response(bytes, { headers: { "Content-Type": "application/json" } })).catch(() => {});
+      return JSON.parse(new TextDecoder().decode(bytes));
+    }
+    throw new Error(`${address.pathname} of version ${version} is not to be had`);
+  }
+
+  // flat hands texts to the program in one piece: key, text, key, text.
+  const flat = (texts) => Object.entries(texts).flat().join("\0");
+
+  // setLanguage lets the document and what stands beside the program speak a language
+  // whose words are here.
+  async function setLanguage(code) {
+    const { dir } = languages.find((l) => l.code === code);
+    const texts = await words(code);
+    document.documentElement.lang = code;
+    document.documentElement.dir = dir;
+    document.querySelector("link[rel=manifest]").href = new URL(code === "en" ? "manifest.webmanifest" : `manifest-${code}.webmanifest`, base);
+    if (document.readyState === "loading") await new Promise((done) => addEventListener("DOMContentLoaded", done));
+    for (const el of document.querySelectorAll("[data-words]")) el.textContent = texts[el.dataset.words];
+    for (const el of document.querySelectorAll("[data-label]")) el.setAttribute("aria-label", texts[el.dataset.label]);
   }
 
   const fromStore = Boolean(navigator.serviceWorker && navigator.serviceWorker.controller);
@@ -106,7 +201,6 @@
       if (!got.ok) tried.push(`${path}: ${got.status} ${got.statusText}`);
       return got;
     };
-    const wait = (ms) => new Promise((wake) => setTimeout(wake, ms));
     // A browser that is just starting, on a busy machine, may fail to read its own
     // store for a while. The host helps if there is one; without it, patience.
     for (let attempt = 0; fromStore && attempt < 3; attempt++) {
@@ -124,7 +218,7 @@
       }
       if (!response.ok) throw new Error(tried.join("; "));
       const got = await whole(response.body);
-      if (await isRight(got)) {
+      if (await isRight(got, wasm.sums)) {
         bytes = got;
         break;
       }
@@ -141,12 +235,12 @@
 
   const asWasm = (body) => new Response(body, { headers: { "Content-Type": "application/wasm" } });
 
-  // isRight compares with what the build wrote down, because a damaged brotli file
-  // unpacks to a damaged program. Browsers calculate the sum over https only.
-  async function isRight(bytes) {
+  // isRight compares with what the build wrote down, because a damaged packed file
+  // unpacks to a damaged program or sentence. Browsers calculate the sum over https only.
+  async function isRight(bytes, sums) {
     if (!window.crypto || !crypto.subtle) return true;
     const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-    return wasm.sums.includes(Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join(""));
+    return sums.includes(Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join(""));
   }
 
   // unpack gives the program's bytes. A host that declares a .br file to be an

@@ -12,11 +12,15 @@
 
 const version = "{{VERSION}}";
 const files = {{FILES}}; // path → SHA-256 of what is stored
+const later = {{LATER}}; // the same of the languages; the page stores the one that is chosen
 // Fetched packed and stored unpacked, with this type: nothing to unpack at a start.
 const packed = {
   "app.wasm": { ending: ".br", type: "application/wasm", unpack: unbrotli },
   "licences.txt": { ending: ".gz", type: "text/plain; charset=utf-8", unpack: gunzip },
 };
+for (const path of ["words-en.json", ...Object.keys(later)]) {
+  packed[path] = { ending: ".gz", type: "application/json", unpack: gunzip };
+}
 
 const base = new URL("./", self.location.href);
 const storeName = (v) => `twoneedles ${base.pathname} ${v}`;
@@ -52,12 +56,18 @@ async function use(v) {
 
 async function install() {
   const store = await caches.open(storeName(version));
-  // All are waited for, even if one fails: what came is kept for the next attempt.
-  const kept = await Promise.allSettled(Object.entries(files).map(([path, hash]) => keep(store, path, hash)));
-  const failed = kept.find((k) => k.status === "rejected");
-  if (failed) throw failed.reason;
   const old = await versionInUse();
-  if (!old || !(await caches.has(storeName(old)))) await use(version);
+  const before = old && (await caches.has(storeName(old))) && (await caches.open(storeName(old)));
+  const wanted = Object.entries(files);
+  // A language that was chosen goes along with the version.
+  for (const [path, hash] of Object.entries(later)) {
+    if (before && (await before.match(address(path)))) wanted.push([path, hash]);
+  }
+  // All are waited for, even if one fails: what came is kept for the next attempt.
+  const tried = await Promise.allSettled(wanted.map(([path, hash]) => keep(store, path, hash)));
+  const failed = tried.find((k) => k.status === "rejected");
+  if (failed) throw failed.reason;
+  if (!before) await use(version);
   await self.skipWaiting(); // safe: this worker goes on serving the version in use
 }
 

@@ -24,7 +24,8 @@ const keyExplore = "twoneedles.explore"
 // vent follow.
 type view struct {
 	app.Compo
-	Job int // revision of the job, whose units are shown
+	Lang string
+	Job  int // revision of the job, whose units are shown
 
 	s     *page.Page
 	ctx   app.Context
@@ -59,7 +60,7 @@ type shownFigures struct {
 
 // View draws the place.
 func View(s *page.Page) app.Composer {
-	return &view{Job: s.JobRev(), s: s, asks: s.Questions(), set: practice.NewSettings()}
+	return &view{Lang: s.Lang(), Job: s.JobRev(), s: s, asks: s.Questions(), set: practice.NewSettings()}
 }
 
 // OnMount takes the dials up where they were left.

@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/app/job"
 	"twoneedles/app/page"
+	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 	"twoneedles/refrig/unit"
@@ -15,7 +16,7 @@ import (
 // An answer of the model names every number it promises: no placeholder is left
 // in any question, on either kind of units.
 func TestAnswersOfTheModelAreComplete(t *testing.T) {
-	s := page.New(nil, job.Memory{})
+	s := page.New(present.English(), nil, job.Memory{})
 	for _, u := range []unit.Units{unit.US(), unit.Metric()} {
 		s.Job.Units = u
 		p := &view{s: s}
@@ -36,7 +37,7 @@ func TestAnswersOfTheModelAreComplete(t *testing.T) {
 // asked of a car with nothing wrong but the dial it turns, no sentence has a gap, and
 // each says only what was seen.
 func TestAnswersAreTrueWhateverIsSet(t *testing.T) {
-	s := page.New(nil, job.Memory{})
+	s := page.New(present.English(), nil, job.Memory{})
 	p := &view{s: s}
 	for _, compressor := range []car.Compressor{car.Fixed, car.Variable, car.Electric} {
 		for i, d := range practice.Dials {

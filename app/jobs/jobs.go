@@ -34,11 +34,12 @@ func New(pg *page.Page) *Place { return &Place{Page: pg, most: atOnce} }
 
 // View draws the place.
 func (s *Place) View() app.Composer {
-	return &view{Job: s.JobRev(), Stored: s.StoredRev(), Rev: s.rev, s: s}
+	return &view{Lang: s.Lang(), Job: s.JobRev(), Stored: s.StoredRev(), Rev: s.rev, s: s}
 }
 
 type view struct {
 	app.Compo
+	Lang             string
 	Job, Stored, Rev int // revisions of what it shows
 
 	s *Place

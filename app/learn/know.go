@@ -16,6 +16,7 @@ import (
 // the band of sound cars, what was counted, and what is still wrong.
 type know struct {
 	app.Compo
+	Lang    string
 	s       *page.Page
 	ask     *page.Questions
 	asked   bool

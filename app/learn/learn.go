@@ -13,7 +13,8 @@ import (
 // view is the place.
 type view struct {
 	app.Compo
-	Job int // revision of the job, whose car and weather the pictures are of
+	Lang string
+	Job  int // revision of the job, whose car and weather the pictures are of
 	// Only is set at the address of the sources: what would come above them later
 	// would push away the one that a citation led to.
 	Only bool
@@ -28,14 +29,16 @@ type view struct {
 }
 
 // View draws the place.
-func View(s *page.Page) app.Composer { return &view{Job: s.JobRev(), s: s, ask: s.Questions()} }
+func View(s *page.Page) app.Composer {
+	return &view{Lang: s.Lang(), Job: s.JobRev(), s: s, ask: s.Questions()}
+}
 
 func (v *view) OnMount(ctx app.Context)  { v.follow(ctx) }
 func (v *view) OnUpdate(ctx app.Context) { v.follow(ctx) }
 
 // Sources draws what stands at the address of the sources.
 func Sources(s *page.Page) app.Composer {
-	return &view{Job: s.JobRev(), Only: true, s: s, ask: s.Questions()}
+	return &view{Lang: s.Lang(), Job: s.JobRev(), Only: true, s: s, ask: s.Questions()}
 }
 
 // OnPreRender is for tests, where go-app never mounts.
@@ -85,7 +88,7 @@ func (v *view) Render() app.UI {
 	if v.Only {
 		return app.Div().Class("stack prose").Body(
 			app.H1().ID("title").TabIndex(-1).Text(w.T("shell.place.sources")),
-			&sources{s: v.s})
+			&sources{Lang: v.s.Lang(), s: v.s})
 	}
 	return app.Div().Class("stack prose").Body(
 		app.Header().Class("tight").Body(
@@ -93,9 +96,9 @@ func (v *view) Render() app.UI {
 			app.P().Class("lead").Text(w.T("learn.lead")),
 		),
 		v.patterns(),
-		&conditionList{s: v.s},
-		&know{s: v.s, ask: v.s.Questions()},
-		&sources{s: v.s},
+		&conditionList{Lang: v.s.Lang(), s: v.s},
+		&know{Lang: v.s.Lang(), s: v.s, ask: v.s.Questions()},
+		&sources{Lang: v.s.Lang(), s: v.s},
 	)
 }
 

@@ -13,6 +13,7 @@ import (
 // sources prints the bibliography, the method and the limits of the tool.
 type sources struct {
 	app.Compo
+	Lang string
 
 	s *page.Page
 }
@@ -57,7 +58,7 @@ func (p *sources) bibliography() app.UI {
 		items[i] = app.Li().ID("ref-"+key).TabIndex(-1).Body(
 			app.P().Body(app.Strong().Text(ref.Title)),
 			app.P().Text(citation(ref)),
-			app.P().Class("soft").Text(w.T("sources.list.used", "what", ref.UsedFor, "how", page.HowRead(p.s, ref.Read))),
+			app.P().Class("soft").Text(w.T("sources.list.used", "what", w.T("ref."+key), "how", page.HowRead(p.s, ref.Read))),
 		)
 	}
 	return app.Section().ID("list").Class("card tight").Body(
@@ -84,6 +85,7 @@ func citation(r refrig.Reference) string {
 // conditionList is every condition with its page, for whoever wants to read on.
 type conditionList struct {
 	app.Compo
+	Lang string
 
 	s    *page.Page
 	rows page.Unfolder

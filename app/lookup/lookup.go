@@ -29,7 +29,8 @@ const freezing = 273.15 // K
 // typed last is kept as typed, and the other follows.
 type view struct {
 	app.Compo
-	Job int // revision of the job, whose units and altitude are used
+	Lang string
+	Job  int // revision of the job, whose units and altitude are used
 
 	s           *page.Page
 	begun       bool
@@ -44,7 +45,7 @@ type view struct {
 }
 
 // View draws the place.
-func View(s *page.Page) app.Composer { return &view{Job: s.JobRev(), s: s} }
+func View(s *page.Page) app.Composer { return &view{Lang: s.Lang(), Job: s.JobRev(), s: s} }
 
 // kinds are the two ways, with the ids of their inputs.
 var kinds = []struct {

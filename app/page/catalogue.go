@@ -35,21 +35,22 @@ func (u *Unfolder) Page(id car.ConditionID) app.UI {
 	if !u.Open[id] {
 		return nil
 	}
-	return &conditionPage{ID: id, s: u.On}
+	return &conditionPage{Lang: u.On.Lang(), ID: id, s: u.On}
 }
 
 // conditionPage is the catalogue page of one condition, put together from its
 // blocks: the catalogue holds text and no markup.
 type conditionPage struct {
 	app.Compo
-	ID car.ConditionID
+	Lang string
+	ID   car.ConditionID
 
 	s *Page
 }
 
 func (c *conditionPage) Render() app.UI {
 	w := c.s.Words
-	page, err := catalogue.Page(c.ID)
+	page, err := w.Page(c.ID)
 	if err != nil {
 		return app.P().Class("msg").Text(c.s.Voice().Error(err).What)
 	}

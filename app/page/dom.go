@@ -6,15 +6,8 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
 
-// What go-app leaves to the page: language, title, focus, scroll, fading. Outside a
+// What go-app leaves to the page: focus, scroll, fading. Outside a
 // browser all of it does nothing.
-
-// SetPage tells the document its language and its title.
-func SetPage(lang, title string) {
-	doc := app.Window().Get("document")
-	doc.Get("documentElement").Set("lang", lang)
-	doc.Set("title", title)
-}
 
 // EnterPlace puts the focus on the heading of a new place, so that a screen
 // reader says where one is, and the scroll to the top, except when going back:

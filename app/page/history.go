@@ -99,6 +99,7 @@ func (s *Page) listenKeys() {
 // jobBar names the job at hand, leads to the list of jobs, and steps back and forth.
 type jobBar struct {
 	app.Compo
+	Lang          string
 	Title         string
 	Back, Forward bool
 	Here          bool // the list of jobs is shown
@@ -108,7 +109,7 @@ type jobBar struct {
 
 // JobBar stands in the header of every place.
 func (s *Page) JobBar(here bool) app.UI {
-	return &jobBar{Title: s.JobName(), Back: s.CanStepBack(), Forward: s.CanStepForward(), Here: here, s: s}
+	return &jobBar{Lang: s.Lang(), Title: s.JobName(), Back: s.CanStepBack(), Forward: s.CanStepForward(), Here: here, s: s}
 }
 
 // JobName is the name of the job at hand, or what stands in for one.

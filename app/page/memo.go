@@ -9,7 +9,8 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 // be changed later in its place.
 type Memo struct {
 	app.Compo
-	Of any
+	Lang string
+	Of   any
 
 	// Draw is the one of the first drawing, so it looks at the session and at nothing
 	// that was there only once.

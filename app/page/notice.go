@@ -55,19 +55,21 @@ func (s *Page) UpdateWaits() {
 // signal: there, because a line that appears above the work would move it.
 type foot struct {
 	app.Compo
-	Rev int // of the notices
+	Lang string
+	Rev  int // of the notices
 
 	s *Page
 }
 
 // Foot is below every place.
-func (s *Page) Foot() app.UI { return &foot{Rev: s.noticeRev, s: s} }
+func (s *Page) Foot() app.UI { return &foot{Lang: s.Lang(), Rev: s.noticeRev, s: s} }
 
 func (f *foot) Render() app.UI {
 	w := f.s.Words
 	key := "shell.offline." + ShellField("offline")
 	return app.Footer().Class("page foot tight").Body(
 		app.P().Text(w.T("shell.foot")+" "),
+		f.s.LanguageMenu(),
 		app.P().ID("offline").Text(func() string {
 			if !w.Has(key) {
 				return ""
@@ -81,13 +83,14 @@ func (f *foot) Render() app.UI {
 // moves while a hand is on it.
 type banner struct {
 	app.Compo
-	Rev int
+	Lang string
+	Rev  int
 
 	s *Page
 }
 
 // Banner is the notice above every place, if there is one.
-func (s *Page) Banner() app.UI { return &banner{Rev: s.noticeRev, s: s} }
+func (s *Page) Banner() app.UI { return &banner{Lang: s.Lang(), Rev: s.noticeRev, s: s} }
 
 func (b *banner) Render() app.UI {
 	w, n := b.s.Words, b.s.notice

@@ -21,9 +21,9 @@ import (
 // on. A panel carries those of what it shows as exported fields, so that go-app draws
 // it again when one of them changed and at no other time.
 type Page struct {
-	Words *present.Words
-	Job   job.Job     // to be changed at will: call Edited afterwards
-	Ctx   app.Context // of the root, which is always on screen
+	Words *present.Words // of the language that is spoken: see Speak
+	Job   job.Job        // to be changed at will: call Edited afterwards
+	Ctx   app.Context    // of the root, which is always on screen
 
 	jobRev    int
 	before    visit
@@ -42,8 +42,9 @@ type Page struct {
 	device  job.Storage
 	started bool
 	popped  bool
-	guest   bool // the job at hand is only shown: see guest.go
-	hurried bool // only in tests
+	place   string // the id of the one that is shown
+	guest   bool   // the job at hand is only shown: see guest.go
+	hurried bool   // only in tests
 
 	notice    notice
 	noticeRev int
@@ -90,12 +91,12 @@ type Answer struct {
 	PlanRev int // grows with the next measurement, which comes after its answer
 }
 
-// New returns a page that keeps its jobs on the device and loads the model when it
-// is first asked.
-func New(load func() (*diagnose.Model, error), device job.Storage) *Page {
+// New returns a page that speaks the words, keeps its jobs on the device and loads the
+// model when it is first asked.
+func New(words *present.Words, load func() (*diagnose.Model, error), device job.Storage) *Page {
 	m := &model{load: load, rest: restBeforePlan}
 	return &Page{
-		Words:     present.English(),
+		Words:     words,
 		Job:       job.New(time.Now(), unit.US()),
 		device:    device,
 		saver:     saver{store: job.NewStore(device)},
@@ -155,6 +156,7 @@ func (s *Page) Start(ctx app.Context) {
 	s.history.start(s.Job)
 	s.listenKeys()
 	s.listenShell()
+	s.missedLanguage()
 	s.Listen("pagehide", s.Save)
 	s.Listen("visibilitychange", func() {
 		if app.Window().Get("document").Get("visibilityState").String() == "hidden" {

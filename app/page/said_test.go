@@ -28,7 +28,7 @@ func TestWhatIsSaidAgrees(t *testing.T) {
 	if testing.Short() {
 		n = 500
 	}
-	pg := page.New(diagnose.Load, job.Memory{})
+	pg := page.New(present.English(), diagnose.Load, job.Memory{})
 	check := newAgreement(pg)
 	dice := rand.New(rand.NewPCG(8, 15))
 	seen := map[diagnose.Verdict]int{}

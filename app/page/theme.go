@@ -16,13 +16,14 @@ var nextTheme = map[string]string{"system": "light", "light": "dark", "dark": "s
 // themeButton switches between the device's colours, light and dark.
 type themeButton struct {
 	app.Compo
+	Lang string
 
 	s     *Page
 	theme string
 }
 
 // ThemeButton switches between the colours.
-func (s *Page) ThemeButton() app.UI { return &themeButton{s: s} }
+func (s *Page) ThemeButton() app.UI { return &themeButton{Lang: s.Lang(), s: s} }
 
 func (b *themeButton) OnMount(app.Context) {
 	text, _, _ := b.s.device.Get(themeKey)

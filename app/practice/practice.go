@@ -26,7 +26,8 @@ const (
 // answer is given with a confidence and marked.
 type view struct {
 	app.Compo
-	Job int // revision of the job, whose units are shown
+	Lang string
+	Job  int // revision of the job, whose units are shown
 
 	s        *page.Page
 	ctx      app.Context // of the page: a button may be gone when its work is done
@@ -76,7 +77,7 @@ type drill struct {
 
 // View draws the place.
 func View(s *page.Page) app.Composer {
-	return &view{Job: s.JobRev(), s: s, ask: s.Questions(), answers: s.Questions(), pages: page.Unfolder{On: s}, drill: drill{Level: practice.Textbook}} // drawn once before OnMount
+	return &view{Lang: s.Lang(), Job: s.JobRev(), s: s, ask: s.Questions(), answers: s.Questions(), pages: page.Unfolder{On: s}, drill: drill{Level: practice.Textbook}} // drawn once before OnMount
 }
 
 // OnMount takes up the work where it was left.

@@ -1,24 +1,16 @@
 package present
 
 import (
-	"bytes"
-	"embed"
-	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
-	"io/fs"
-	"path"
 	"sort"
 	"strconv"
 	"strings"
-	"sync"
+	"time"
 
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/catalogue"
 	"twoneedles/refrig/unit"
 )
-
-//go:embed words
-var wordFiles embed.FS
 
 // Words holds every text of one language. It is safe for concurrent use.
 type Words struct {
@@ -26,107 +18,9 @@ type Words struct {
 	texts map[string]string
 }
 
-// English returns the English words. The files are embedded and tested, so a
-// failure to read them is a fault of the build and panics.
-var English = sync.OnceValue(func() *Words {
-	w, err := Load("en")
-	if err != nil {
-		panic("present: " + err.Error())
-	}
-	return w
-})
-
-// Languages lists the languages that have a folder of words.
-func Languages() []string {
-	dirs, err := wordFiles.ReadDir("words")
-	if err != nil {
-		panic("present: " + err.Error())
-	}
-	var langs []string
-	for _, d := range dirs {
-		if d.IsDir() {
-			langs = append(langs, d.Name())
-		}
-	}
-	return langs
-}
-
-// Load reads every words/<lang>/*.json. Objects may nest; {"a": {"b": "text"}}
-// and {"a.b": "text"} are the same key a.b. A key that appears twice, in one
-// file or in two, is an error that names it, as is a value that is no text.
-func Load(lang string) (*Words, error) { return loadFrom(wordFiles, "words/"+lang, lang) }
-
-func loadFrom(fsys fs.FS, dir, lang string) (*Words, error) {
-	files, err := fs.Glob(fsys, path.Join(dir, "*.json"))
-	if err != nil {
-		return nil, err
-	}
-	if len(files) == 0 {
-		return nil, fmt.Errorf("no words for language %q", lang)
-	}
-	w := &Words{lang: lang, texts: map[string]string{}}
-	for _, name := range files {
-		b, err := fs.ReadFile(fsys, name)
-		if err != nil {
-			return nil, err
-		}
-		if err := w.add(b); err != nil {
-			return nil, fmt.Errorf("%s: %w", name, err)
-		}
-	}
-	return w, nil
-}
-
-// add reads one file token by token, because json.Unmarshal would swallow a
-// duplicate key.
-func (w *Words) add(b []byte) error {
-	dec := json.NewDecoder(bytes.NewReader(b))
-	if open, err := dec.Token(); err != nil {
-		return err
-	} else if open != json.Delim('{') {
-		return errors.New("not an object")
-	}
-	if err := w.object(dec, ""); err != nil {
-		return err
-	}
-	if _, err := dec.Token(); err != io.EOF {
-		return errors.New("text after the closing brace")
-	}
-	return nil
-}
-
-// object reads the rest of an object whose opening brace has been read.
-func (w *Words) object(dec *json.Decoder, prefix string) error {
-	for {
-		k, err := dec.Token()
-		if err != nil {
-			return err
-		}
-		if k == json.Delim('}') {
-			return nil
-		}
-		key := prefix + k.(string) // the decoder gives nothing else before a colon
-		v, err := dec.Token()
-		if err != nil {
-			return err
-		}
-		switch v := v.(type) {
-		case string:
-			if _, twice := w.texts[key]; twice {
-				return fmt.Errorf("key %q appears twice", key)
-			}
-			w.texts[key] = v
-		case json.Delim:
-			if v != '{' {
-				return fmt.Errorf("%q is a list", key)
-			}
-			if err := w.object(dec, key+"."); err != nil {
-				return err
-			}
-		default:
-			return fmt.Errorf("%q is neither a text nor an object", key)
-		}
-	}
+// NewWords returns the words of one language from its texts by their keys.
+func NewWords(lang string, texts map[string]string) *Words {
+	return &Words{lang: lang, texts: texts}
 }
 
 // Lang returns the language code, the name of its folder.
@@ -155,11 +49,12 @@ func (w *Words) Keys() []string {
 // that another language can put them in another order. A missing key shows as
 // ⟨key⟩ and a missing argument as ⟨name⟩: visible, never silent.
 //
-// A key with the forms key.one and key.other is a plural; args["n"] chooses.
+// A key with the forms key.one and key.other is a plural; args["n"] chooses, by the
+// rules of plural.go.
 func (w *Words) Text(key string, args map[string]any) string {
 	text, ok := w.texts[key]
 	if !ok {
-		text, ok = w.texts[key+"."+pluralForm(w.lang, args["n"])]
+		text, ok = w.texts[key+"."+w.pluralForm(args["n"])]
 	}
 	if !ok {
 		text, ok = w.texts[key+".other"]
@@ -167,7 +62,7 @@ func (w *Words) Text(key string, args map[string]any) string {
 	if !ok {
 		return "⟨" + key + "⟩"
 	}
-	return fill(text, args)
+	return w.fill(text, args)
 }
 
 // T is [Words.Text] with the arguments as pairs: T("key", "name", value, …).
@@ -183,17 +78,7 @@ func (w *Words) T(key string, pairs ...any) string {
 	return w.Text(key, args)
 }
 
-// pluralForm chooses the plural form of n. English and its neighbours know two;
-// a language with more gets its case here and its forms in its files.
-func pluralForm(_ string, n any) string {
-	switch n {
-	case 1, 1.0, "1":
-		return "one"
-	}
-	return "other"
-}
-
-func fill(text string, args map[string]any) string {
+func (w *Words) fill(text string, args map[string]any) string {
 	if !strings.ContainsRune(text, '{') {
 		return text
 	}
@@ -208,24 +93,40 @@ func fill(text string, args map[string]any) string {
 			break
 		}
 		b.WriteString(text[:i])
-		b.WriteString(argText(text[i+1:i+j], args))
+		b.WriteString(w.argText(text[i+1:i+j], args))
 		text = text[i+j+1:]
 	}
 	b.WriteString(text)
 	return b.String()
 }
 
-func argText(name string, args map[string]any) string {
+func (w *Words) argText(name string, args map[string]any) string {
 	switch v := args[name].(type) {
 	case nil:
 		return "⟨" + name + "⟩"
 	case string:
 		return v
 	case float64:
-		return unit.Digits(v, 3)
+		return w.Point(unit.Digits(v, 3))
 	case int:
 		return strconv.Itoa(v)
 	default:
 		return fmt.Sprint(v)
 	}
+}
+
+// Point puts the language's own decimal sign into a number that has the point of a
+// computer.
+func (w *Words) Point(number string) string {
+	return strings.Replace(number, ".", w.T("number.point"), 1)
+}
+
+// Day writes a date as the language does; digits only.
+func (w *Words) Day(t time.Time) string {
+	return w.T("date.day", "y", t.Format("2006"), "m", t.Format("01"), "d", t.Format("02"))
+}
+
+// Page is the catalogue's page on a condition.
+func (w *Words) Page(id car.ConditionID) (catalogue.CataloguePage, error) {
+	return catalogue.Parse(id, w.texts["page."+string(id)])
 }

@@ -3,7 +3,6 @@ package present
 import (
 	"go/ast"
 	gotoken "go/token"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -16,7 +15,11 @@ func TestWordFiles(t *testing.T) {
 		for name, text := range files {
 			m["w/"+name] = &fstest.MapFile{Data: []byte(text)}
 		}
-		return loadFrom(m, "w", "en")
+		texts, err := loadFrom(m, "w")
+		if texts != nil {
+			texts["language.plural.one"] = "n = 1"
+		}
+		return NewWords("en", texts), err
 	}
 	w, err := load(map[string]string{
 		"a.json": `{"a": {"b": "first", "c": {"d": "deep"}}, "x.y": "dotted"}`,
@@ -56,70 +59,6 @@ func TestWordFiles(t *testing.T) {
 	} {
 		if _, err := load(files); err == nil {
 			t.Errorf("%s is accepted", why)
-		}
-	}
-}
-
-// pluralEnding is what distinguishes the forms of one key.
-var pluralEnding = regexp.MustCompile(`\.(zero|one|two|few|many|other)$`)
-
-// Every language says everything, with the same arguments.
-func TestEveryLanguageIsComplete(t *testing.T) {
-	en := English()
-	base := func(keys []string) []string {
-		for i, k := range keys {
-			keys[i] = pluralEnding.ReplaceAllString(k, "")
-		}
-		return slices.Compact(keys)
-	}
-	langs := Languages()
-	if len(langs) == 0 || !slices.Contains(langs, "en") {
-		t.Fatalf("languages: %v", langs)
-	}
-	for _, lang := range langs {
-		w, err := Load(lang)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got, want := base(w.Keys()), base(en.Keys()); !slices.Equal(got, want) {
-			t.Errorf("%s differs from English in keys", lang)
-		}
-		for _, k := range w.Keys() {
-			if !pluralEnding.MatchString(k) && !slices.Equal(names(w.texts[k]), names(en.texts[k])) {
-				t.Errorf("%s: %s has other arguments than English", lang, k)
-			}
-		}
-	}
-}
-
-var placeholder = regexp.MustCompile(`\{[^}]*\}`)
-
-// names returns the arguments of a text, sorted, each once.
-func names(text string) []string {
-	found := placeholder.FindAllString(text, -1)
-	slices.Sort(found)
-	return slices.Compact(found)
-}
-
-// fragment is the name of a key that holds no text but a piece of punctuation or a
-// beginning, where a space at the end counts.
-var fragment = regexp.MustCompile(`\.(sep|prefix)$`)
-
-// House style: calm, complete, no marks of a chat. Pages may hold fragments, so
-// only sentences are held to a full stop.
-func TestTextsKeepHouseStyle(t *testing.T) {
-	for key, text := range English().texts {
-		switch {
-		case text == "" || text != strings.TrimSpace(text) && !fragment.MatchString(key):
-			t.Errorf("%s: empty, or space at an end", key)
-		case strings.ContainsAny(text, "!\t\n"):
-			t.Errorf("%s: no exclamation marks, tabs or line breaks", key)
-		case strings.Contains(text, "  ") || strings.Contains(text, " ,"):
-			t.Errorf("%s: stray space in %q", key, text)
-		case strings.ContainsAny(text, `'"`):
-			t.Errorf("%s: typographic quotes, please: %q", key, text)
-		case strings.Count(text, "{") != len(placeholder.FindAllString(text, -1)):
-			t.Errorf("%s: braces do not match in %q", key, text)
 		}
 	}
 }

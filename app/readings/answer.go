@@ -15,6 +15,7 @@ import (
 // what is doubtful about the readings themselves.
 type answerPanel struct {
 	app.Compo
+	Lang                    string
 	Answer, Plan, Announced int // revisions of what it shows
 
 	s *Place
@@ -115,6 +116,7 @@ func (p *answerPanel) doubts() app.UI {
 // rankingPanel lists what it may be, the likeliest first.
 type rankingPanel struct {
 	app.Compo
+	Lang         string
 	Answer, Plan int // revisions of what it shows
 
 	s    *Place
@@ -181,6 +183,7 @@ func (p *rankingPanel) pairLine(id car.ConditionID) app.UI {
 // follows with the next measurement once the answer is on screen.
 type reasonsPanel struct {
 	app.Compo
+	Lang string
 	Plan int // revision of what it shows
 
 	s *Place

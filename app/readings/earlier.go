@@ -13,6 +13,7 @@ import (
 // of today's weather, and lets each visit be left out.
 type earlierPanel struct {
 	app.Compo
+	Lang                       string
 	Job, Answer, Stored, Years int // revisions of what it shows
 
 	s *Place

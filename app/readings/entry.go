@@ -16,6 +16,7 @@ import (
 // what is assumed about the rest.
 type entryPanel struct {
 	app.Compo
+	Lang                string
 	Job, Notice, Answer int // revisions of what it shows
 
 	s *Place
@@ -25,7 +26,7 @@ func (p *entryPanel) Render() app.UI {
 	s, w := p.s, p.s.Words
 	return app.Section().ID("inputs").Class("card readouts").Aria("label", w.T("readings.inputs")).Body(
 		app.H1().ID("title").TabIndex(-1).Class("sr").Text(w.T("readings.title")),
-		&exampleLine{Of: s.exampleShown(), s: s},
+		&exampleLine{Lang: s.Lang(), Of: s.exampleShown(), s: s},
 		app.If(s.Job.Before.Engine == job.EngineOff, p.atRest).Else(p.running),
 	)
 }
@@ -35,12 +36,12 @@ func (p *entryPanel) running() app.UI {
 	s := p.s
 	return app.Div().Class("readouts").Body(
 		app.Div().Class("pair").Body(
-			&page.Memo{Of: s.gaugeShown(car.Low), Draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
-			&page.Memo{Of: s.gaugeShown(car.High), Draw: func() app.UI { return p.gauge(car.High, "high", highSign) }},
+			&page.Memo{Lang: s.Lang(), Of: s.gaugeShown(car.Low), Draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
+			&page.Memo{Lang: s.Lang(), Of: s.gaugeShown(car.High), Draw: func() app.UI { return p.gauge(car.High, "high", highSign) }},
 		),
 		s.Messages(page.TextOf("low")),
 		s.Messages(page.TextOf("high")),
-		&page.Memo{Of: s.airShown(), Draw: func() app.UI {
+		&page.Memo{Lang: s.Lang(), Of: s.airShown(), Draw: func() app.UI {
 			return app.Div().Class("outside").Body(
 				p.air(present.Ambient, "readings.ambient", s.Words.T("readings.ambient_hint")),
 				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
@@ -227,6 +228,7 @@ func (p *entryPanel) air(id present.FieldID, name, line string) app.UI {
 // above the fields and while one scrolls; it leads to the next step.
 type bar struct {
 	app.Compo
+	Lang string
 	Text string
 
 	s *Place

@@ -13,7 +13,8 @@ import (
 // exampleLine says whose readings these are, and leads to others.
 type exampleLine struct {
 	app.Compo
-	Of exampleShown
+	Lang string
+	Of   exampleShown
 
 	s    *Place
 	open bool // the list of invented cars

@@ -16,7 +16,8 @@ import (
 // first, each with how it is made.
 type measurementsPanel struct {
 	app.Compo
-	Job int // revision of what it shows
+	Lang string
+	Job  int // revision of what it shows
 
 	s *Place
 	// order is kept while the panel is used: a field that moves under the finger

@@ -17,6 +17,7 @@ import (
 // it, how it is made, what each result would mean, and what to mind while making it.
 type nextPanel struct {
 	app.Compo
+	Lang        string
 	Plan        int // revision of what it shows
 	Job, Answer int // the same while a measurement is being typed
 

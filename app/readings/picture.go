@@ -14,6 +14,7 @@ import (
 // below it both needles across the weather.
 type picturePanel struct {
 	app.Compo
+	Lang                  string
 	Answer, Plan, Weather int // revisions of what it shows
 
 	s *Place
@@ -53,7 +54,7 @@ func (p *picturePanel) planeParts() []app.UI {
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
 		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))
 	// The text follows with the next measurement, once the picture is on screen.
-	text := &page.Memo{Of: p.Plan, Draw: func() app.UI { return p.s.FigureText(p.plane) }}
+	text := &page.Memo{Lang: p.s.Lang(), Of: p.Plan, Draw: func() app.UI { return p.s.FigureText(p.plane) }}
 	return []app.UI{frame, text}
 }
 

@@ -32,7 +32,7 @@ func New(pg *page.Page) *Place {
 
 // View draws the place.
 func (s *Place) View() app.Composer {
-	return &view{Job: s.JobRev(), Notice: s.NoticeRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
+	return &view{Lang: s.Lang(), Job: s.JobRev(), Notice: s.NoticeRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
 		Announced: s.announceRev, Weather: s.weatherRev, Years: s.yearsRev, s: s}
 }
 
@@ -42,6 +42,7 @@ func (s *Place) View() app.Composer {
 // On a wider screen the readings and what is folded stand beside the rest.
 type view struct {
 	app.Compo
+	Lang                                                 string
 	Job, Notice, Answer, Plan, Announced, Weather, Years int // revisions of what it shows
 
 	s *Place
@@ -49,29 +50,29 @@ type view struct {
 
 func (v *view) Render() app.UI {
 	s := v.s
-	next := &nextPanel{Plan: v.Plan, s: s}
+	next := &nextPanel{Lang: s.Lang(), Plan: v.Plan, s: s}
 	if s.held != nil {
 		next.Job, next.Answer = v.Job, v.Answer
 	}
 	return app.Div().Class("bench").Body(
-		&bar{Text: s.inFewWords(), s: s},
-		&entryPanel{Job: v.Job, Notice: v.Notice, Answer: v.Answer, s: s},
+		&bar{Lang: s.Lang(), Text: s.inFewWords(), s: s},
+		&entryPanel{Lang: s.Lang(), Job: v.Job, Notice: v.Notice, Answer: v.Answer, s: s},
 		app.Div().Class("means").Body(
 			app.Div().Class("said").Body(
-				&answerPanel{Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
+				&answerPanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
 				next,
-				&rankingPanel{Answer: v.Answer, Plan: v.Plan, s: s},
-				&earlierPanel{Job: v.Job, Answer: v.Answer, Stored: s.StoredRev(), Years: v.Years, s: s},
+				&rankingPanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, s: s},
+				&earlierPanel{Lang: s.Lang(), Job: v.Job, Answer: v.Answer, Stored: s.StoredRev(), Years: v.Years, s: s},
 			),
 			app.Div().Class("shown").Body(
-				&picturePanel{Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},
-				&reasonsPanel{Plan: v.Plan, s: s},
+				&picturePanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},
+				&reasonsPanel{Lang: s.Lang(), Plan: v.Plan, s: s},
 			),
 		),
 		app.Div().Class("folded").Body(
-			&settingsPanel{Job: v.Job, s: s},
-			&measurementsPanel{Job: v.Job, s: s},
-			&sharePanel{Car: s.Case().Car, s: s},
+			&settingsPanel{Lang: s.Lang(), Job: v.Job, s: s},
+			&measurementsPanel{Lang: s.Lang(), Job: v.Job, s: s},
+			&sharePanel{Lang: s.Lang(), Car: s.Case().Car, s: s},
 		),
 	)
 }

@@ -42,7 +42,8 @@ func (s *Place) settings() settings {
 // settingsPanel is what is known or assumed of the air, the engine and the car.
 type settingsPanel struct {
 	app.Compo
-	Job int // revision of what it shows
+	Lang string
+	Job  int // revision of what it shows
 
 	s *Place
 }
@@ -50,7 +51,7 @@ type settingsPanel struct {
 func (p *settingsPanel) Render() app.UI {
 	s := p.s
 	return app.Section().Class("card assumed").Aria("label", s.Words.T("readings.settings")).Body(
-		&page.Memo{Of: s.settings(), Draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }})
+		&page.Memo{Lang: s.Lang(), Of: s.settings(), Draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }})
 }
 
 // airSettings shows what is assumed about the air and the engine in one line,

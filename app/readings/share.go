@@ -12,7 +12,8 @@ import (
 // cautions of coupling the gauges, the link, the print-out.
 type sharePanel struct {
 	app.Compo
-	Car car.Spec // the cautions depend on it
+	Lang string
+	Car  car.Spec // the cautions depend on it
 
 	s         *Place
 	shared    string // what became of sharing

@@ -19,6 +19,7 @@ func (s *Place) runs(start time.Time) bool {
 // It counts nothing: closed, put away and opened again it is right.
 type clock struct {
 	app.Compo
+	Lang  string
 	ID    string
 	Start time.Time
 	Due   time.Duration // when something is to be done; 0 is never

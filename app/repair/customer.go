@@ -22,6 +22,7 @@ import (
 // whole sentences in tell.json, held to the reading age of a fourteen-year-old.
 type sheet struct {
 	app.Compo
+	Lang                           string
 	Job, Answer, Plan, After, Told int // revisions of what it shows
 
 	s *Place
@@ -29,7 +30,7 @@ type sheet struct {
 
 // Customer draws the customer's sheet.
 func (s *Place) Customer() app.Composer {
-	return &sheet{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Told: s.toldRev, s: s}
+	return &sheet{Lang: s.Lang(), Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Told: s.toldRev, s: s}
 }
 
 func (p *sheet) Render() app.UI {

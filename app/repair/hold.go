@@ -83,7 +83,7 @@ func (c *stepCard) holdClock() app.UI {
 		text = w.T("job.clock.next", "time", s.Voice().Quantity(due.Seconds(), unit.Duration))
 	}
 	return app.Div().ID("hold-clock").Body(
-		&clock{ID: "hold-time-now", Start: s.Job.Repair.HoldStart, Due: due, Text: text, Now: w.T("job.clock.now"), now: s.now,
+		&clock{Lang: s.Lang(), ID: "hold-time-now", Start: s.Job.Repair.HoldStart, Due: due, Text: text, Now: w.T("job.clock.now"), now: s.now,
 			onDue: func() { page.Notify("hold", w.T("job.hold.title"), w.T("job.clock.now")) }},
 		app.Div().Class("row").Body(button("read", "btn main", s.readHold), button("stop", "btn", s.stopHold)),
 		app.P().Class("hint").Text(w.T("job.clock.how")),

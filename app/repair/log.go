@@ -70,7 +70,7 @@ func (b logbook) view() []app.UI {
 			click = "job.log.click_out"
 		}
 		out = append(out,
-			&clock{ID: b.is("clock"), Start: l.Start, Text: w.T("job.log.counted", "n", len(l.Clicks)), now: s.now, onDue: func() {}},
+			&clock{Lang: s.Lang(), ID: b.is("clock"), Start: l.Start, Text: w.T("job.log.counted", "n", len(l.Clicks)), now: s.now, onDue: func() {}},
 			app.Div().Class("row").Body(
 				button("click", "btn main", w.T(click), b.click), button("read", "btn", w.T("job.clock.read"), b.read),
 				button("stop", "btn", w.T("job.clock.stop"), b.stop)),

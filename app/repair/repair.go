@@ -17,6 +17,7 @@ import (
 // work. A step that is not at hand is one line: what it is and how it stands.
 type work struct {
 	app.Compo
+	Lang                          string
 	Job, Answer, Plan, After, Rev int // revisions of what it shows
 
 	s *Place
@@ -33,7 +34,7 @@ func (p *work) Render() app.UI {
 	steps := s.steps()
 	cards := make([]app.UI, len(steps))
 	for i, code := range steps {
-		cards[i] = &stepCard{Job: p.Job, Answer: p.Answer, Plan: p.Plan, After: p.After, Rev: p.Rev, Code: code, Number: i + 1, s: s}
+		cards[i] = &stepCard{Lang: s.Lang(), Job: p.Job, Answer: p.Answer, Plan: p.Plan, After: p.After, Rev: p.Rev, Code: code, Number: i + 1, s: s}
 	}
 	return app.Div().Class("work").Body(
 		app.Div().Class("work-head").Body(p.head(), p.rail()),
@@ -145,6 +146,7 @@ func (p *work) units() app.UI {
 // stepCard is one step: a heading that opens it, then inputs, sum, check, caution.
 type stepCard struct {
 	app.Compo
+	Lang                          string
 	Job, Answer, Plan, After, Rev int // revisions of what it shows
 	Code                          string
 	Number                        int

@@ -43,7 +43,7 @@ func New(pg *page.Page) *Place {
 
 // Work draws the Job place.
 func (s *Place) Work() app.Composer {
-	return &work{Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Rev: s.rev, s: s}
+	return &work{Lang: s.Lang(), Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Rev: s.rev, s: s}
 }
 
 // isOpen tells whether a step is open: at first the one that is to be done next.

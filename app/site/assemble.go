@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"html"
 	"io/fs"
 	"maps"
 	"os"
@@ -30,12 +31,13 @@ var templates = []string{"index.html", "boot.js", "sw.js"}
 
 // Parts are what a site is put together from.
 type Parts struct {
-	Static   fs.FS  // the content of static/
-	Program  []byte // app.wasm, plain
-	WasmExec []byte // Go's script: see [WasmExec]
-	Licences []byte // of everything else: see [Licences]
-	Release  string // the version for people: see [Release]
-	Tight    bool   // pack the program as small as can be: a minute instead of seconds, an eighth less
+	Static   fs.FS                        // the content of static/
+	Words    map[string]map[string]string // texts by key by language: see [Words]
+	Program  []byte                       // app.wasm, plain
+	WasmExec []byte                       // Go's script: see [WasmExec]
+	Licences []byte                       // of everything else: see [Licences]
+	Release  string                       // the version for people: see [Release]
+	Tight    bool                         // pack the program as small as can be: a minute instead of seconds, an eighth less
 }
 
 // Assemble writes the site into the folder out, replacing it, and returns its
@@ -91,6 +93,10 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		return nil, "", err
 	}
 	files["style.css"] = css
+	words, languages, err := wordFiles(parts.Words)
+	if err != nil {
+		return nil, "", err
+	}
 	for _, name := range templates {
 		if files[name] == nil {
 			return nil, "", fmt.Errorf("static/%s is missing", name)
@@ -98,13 +104,34 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 	}
 
 	files["unpack.js"] = unpack
+	maps.Copy(files, words)
 	version = versionOf(files, parts)
+	for name := range words {
+		delete(files, name) // it travels packed
+	}
 	delete(files, "unpack.js") // not stored: it is used before there is a store
 	packed, err := packTight(parts.Program, parts.Tight)
 	if err != nil {
 		return nil, "", err
 	}
+	if files["index.html"], err = inWords(files["index.html"], parts.Words[english]); err != nil {
+		return nil, "", err
+	}
+	if template := files[manifestFile(english)]; template != nil {
+		translated, err := manifests(template, languages, parts.Words)
+		if err != nil {
+			return nil, "", err
+		}
+		maps.Copy(files, translated)
+	}
+	listed, err := json.Marshal(languages)
+	if err != nil {
+		return nil, "", err
+	}
 	values := map[string]string{
+		"LANGUAGES":    string(listed),
+		"NOSCRIPT":     withoutScript(languages, parts.Words),
+		"DESCRIPTION":  html.EscapeString(parts.Words[english]["start.description"]),
 		"VERSION":      version,
 		"RELEASE":      parts.Release,
 		"POLICY":       policy,
@@ -123,19 +150,35 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 			return nil, "", err
 		}
 	}
-	sums := map[string]string{"app.wasm": sum(parts.Program)}
+	// What belongs to one language is stored where that is chosen.
+	sums, later := map[string]string{"app.wasm": sum(parts.Program)}, map[string]string{}
 	for name, text := range files {
 		sums[name] = sum(text)
 	}
-	list, err := json.Marshal(sums) // in key order
-	if err != nil {
-		return nil, "", err
+	for _, l := range languages {
+		if l.Code == english {
+			sums[wordsFile(l.Code)] = l.Sum
+			continue
+		}
+		later[wordsFile(l.Code)] = l.Sum
+		delete(sums, manifestFile(l.Code))
 	}
-	values["FILES"] = string(list)
+	for name, list := range map[string]map[string]string{"FILES": sums, "LATER": later} {
+		text, err := json.Marshal(list) // in key order
+		if err != nil {
+			return nil, "", err
+		}
+		values[name] = string(text)
+	}
 	if files["sw.js"], err = fill("sw.js", worker, values); err != nil {
 		return nil, "", err
 	}
 
+	for name, text := range words {
+		if files[name+".gz"], err = pack(text); err != nil {
+			return nil, "", err
+		}
+	}
 	files["app.wasm.br"] = packed
 	files["unpack.js"] = unpack
 	if files[LicencesFile+".gz"], err = pack(parts.Licences); err != nil {
@@ -199,7 +242,7 @@ func pack(plain []byte) ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
-var placeholder = regexp.MustCompile(`\{\{[A-Z_]+\}\}`)
+var placeholder = regexp.MustCompile(`\{\{[A-Za-z_.]+\}\}`)
 
 // fill puts the values in the place of their {{NAME}}s and refuses a name it does
 // not know: a page with a hole in it must not be built.

@@ -20,21 +20,28 @@ import (
 // small is the least static/ that can be assembled.
 func small() fstest.MapFS {
 	return fstest.MapFS{
-		"index.html":      {Data: []byte(`<head><link href="style.css?v={{VERSION}}"><script src="boot.js"></script></head><a href="./">`)},
-		"boot.js":         {Data: []byte(`"{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}}`)},
-		"sw.js":           {Data: []byte(`{{VERSION}} {{FILES}}`)},
-		"css/b.css":       {Data: []byte("b")},
-		"css/a.css":       {Data: []byte("a")},
-		"icons/mark.svg":  {Data: []byte("<svg/>")},
-		"unpack/a.js":     {Data: []byte("decoder")},
-		"icons/draw.go":   {Data: []byte("package main")},
-		"README.md":       {Data: []byte("not for the browser")},
-		"words/en/x.json": {Data: []byte("{}")},
+		"index.html":     {Data: []byte(`<head><link href="style.css?v={{VERSION}}"><script src="boot.js"></script></head><a href="./">`)},
+		"boot.js":        {Data: []byte(`{{LANGUAGES}} "{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}}`)},
+		"sw.js":          {Data: []byte(`{{VERSION}} {{FILES}} later {{LATER}}`)},
+		"css/b.css":      {Data: []byte("b")},
+		"css/a.css":      {Data: []byte("a")},
+		"icons/mark.svg": {Data: []byte("<svg/>")},
+		"unpack/a.js":    {Data: []byte("decoder")},
+		"icons/draw.go":  {Data: []byte("package main")},
+		"README.md":      {Data: []byte("not for the browser")},
+	}
+}
+
+// fewWords are what the texts of small name, in two languages.
+func fewWords() map[string]map[string]string {
+	return map[string]map[string]string{
+		"en": {"language.name": "English", "language.dir": "ltr", "start.description": "what it does", "start.noscript": "needs <it>", "a": "one"},
+		"eo": {"language.name": "Esperanto", "language.dir": "ltr", "start.description": "kion ĝi faras", "start.noscript": "bezonas", "a": "unu"},
 	}
 }
 
 func partsOf(static fs.FS, program []byte) Parts {
-	return Parts{static, program, []byte("exec"), []byte("licences"), "7", false}
+	return Parts{static, fewWords(), program, []byte("exec"), []byte("licences"), "7", false}
 }
 
 var program = bytes.Repeat([]byte("\x00asm program "), 1000)
@@ -56,7 +63,7 @@ func TestAssembleWritesTheSite(t *testing.T) {
 		return err
 	})
 	want := "404.html app.wasm.br boot.js explore/index.html icons/mark.svg index.html job/index.html jobs/index.html learn/index.html licences.txt licences.txt.gz practice/index.html" +
-		" saturation/index.html sources/index.html style.css sw.js tell/index.html unpack.js wasm_exec.js words/en/x.json"
+		" saturation/index.html sources/index.html style.css sw.js tell/index.html unpack.js wasm_exec.js words-en.json.gz words-eo.json.gz"
 	if strings.Join(got, " ") != want {
 		t.Errorf("the site holds\n%s\nwant\n%s", strings.Join(got, " "), want)
 	}
@@ -102,7 +109,11 @@ func TestWorkerListsWhatItStores(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	list, ok := strings.CutPrefix(string(files["sw.js"]), version+" ")
+	text, later, _ := strings.Cut(string(files["sw.js"]), " later ")
+	if want := `{"words-eo.json":"` + sum(unzipped(t, files["words-eo.json.gz"])) + `"}`; later != want {
+		t.Errorf("of what is stored when it is chosen there is %s, want %s", later, want)
+	}
+	list, ok := strings.CutPrefix(text, version+" ")
 	if !ok {
 		t.Fatalf("sw.js is %q", files["sw.js"])
 	}
@@ -114,6 +125,10 @@ func TestWorkerListsWhatItStores(t *testing.T) {
 		t.Errorf("app.wasm is listed with %q", sums["app.wasm"])
 	}
 	delete(sums, "app.wasm")
+	if sums["words-en.json"] != sum(unzipped(t, files["words-en.json.gz"])) {
+		t.Error("the English words are not listed")
+	}
+	delete(sums, "words-en.json")
 	for name, text := range files {
 		switch {
 		case name == "sw.js", path.Ext(name) == ".gz", path.Ext(name) == ".br", name == "unpack.js", name == "404.html", strings.HasSuffix(name, "/index.html"):
@@ -190,7 +205,11 @@ func TestShellNamesOnlyWhatIsThere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, _, err := plan(partsOf(os.DirFS(filepath.Join(root, "static")), program))
+	parts := partsOf(os.DirFS(filepath.Join(root, "static")), program)
+	if parts.Words, err = Words(); err != nil {
+		t.Fatal(err)
+	}
+	files, _, err := plan(parts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -237,6 +256,19 @@ func TestPlacesAreTheRoutes(t *testing.T) {
 	if strings.Join(routes, " ") != strings.Join(Places, " ") {
 		t.Errorf("app has the routes %v, the site has %v", routes, Places)
 	}
+}
+
+func unzipped(t *testing.T, packed []byte) []byte {
+	t.Helper()
+	z, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
 }
 
 func read(t *testing.T, dir, name string) []byte {

@@ -198,7 +198,11 @@ func Make(root string) (Parts, error) {
 	if err != nil {
 		return Parts{}, err
 	}
-	return Parts{os.DirFS(filepath.Join(root, "static")), program, wasmExec, licences, release, false}, nil
+	words, err := Words()
+	if err != nil {
+		return Parts{}, err
+	}
+	return Parts{os.DirFS(filepath.Join(root, "static")), words, program, wasmExec, licences, release, false}, nil
 }
 
 var releaseHeading = regexp.MustCompile(`(?m)^### Version (\d+(?:\.\d+)*)\b`)

@@ -3,7 +3,9 @@ package catalogue
 import (
 	"embed"
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"twoneedles/refrig/car"
@@ -44,24 +46,40 @@ var headings = []string{"In one line", "What the needles show", "Why", "Check ne
 //go:embed pages/*.md
 var catalogueFS embed.FS
 
-// Page returns the catalogue page of id. The error says that there is none.
-func Page(id car.ConditionID) (CataloguePage, error) {
-	b, err := catalogueFS.ReadFile("pages/" + string(id) + ".md")
-	if err != nil {
-		return CataloguePage{}, fmt.Errorf("the catalogue has no page %q", id)
-	}
-	return parsePage(id, string(b))
-}
-
-// Pages returns every page in the alphabetical order of the conditions' names.
-func Pages() []CataloguePage {
+// Texts returns the text of every page, in English. The page in the browser takes its
+// pages from the words of its language and must not call it: the linker then leaves
+// these out.
+func Texts() map[car.ConditionID]string {
 	files, err := catalogueFS.ReadDir("pages")
 	if err != nil {
 		panic("catalogue: " + err.Error())
 	}
-	var pages []CataloguePage
+	texts := map[car.ConditionID]string{}
 	for _, f := range files {
-		p, err := Page(car.ConditionID(strings.TrimSuffix(f.Name(), ".md")))
+		b, err := catalogueFS.ReadFile("pages/" + f.Name())
+		if err != nil {
+			panic("catalogue: " + err.Error())
+		}
+		texts[car.ConditionID(strings.TrimSuffix(f.Name(), ".md"))] = string(b)
+	}
+	return texts
+}
+
+// Page returns the English page of id. The error says that there is none.
+func Page(id car.ConditionID) (CataloguePage, error) {
+	text, ok := Texts()[id]
+	if !ok {
+		return CataloguePage{}, fmt.Errorf("the catalogue has no page %q", id)
+	}
+	return Parse(id, text)
+}
+
+// Pages returns every page in the alphabetical order of the conditions' names.
+func Pages() []CataloguePage {
+	texts := Texts()
+	var pages []CataloguePage
+	for _, id := range slices.Sorted(maps.Keys(texts)) {
+		p, err := Parse(id, texts[id])
 		if err != nil { // the pages are part of the program and tested
 			panic("catalogue: " + err.Error())
 		}
@@ -70,9 +88,10 @@ func Pages() []CataloguePage {
 	return pages
 }
 
-// parsePage reads one page and refuses everything that is not exactly a title
-// and the headings, in order, each with text under it.
-func parsePage(id car.ConditionID, text string) (CataloguePage, error) {
+// Parse reads one page, in any language, and refuses everything that is not exactly a title
+// and the headings, in order, each with text under it. Headings, marks and the names
+// of what is no source are signs that stay as they are in every language.
+func Parse(id car.ConditionID, text string) (CataloguePage, error) {
 	fail := func(format string, args ...any) (CataloguePage, error) {
 		return CataloguePage{}, fmt.Errorf("%s.md: %s", id, fmt.Sprintf(format, args...))
 	}

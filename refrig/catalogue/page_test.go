@@ -254,7 +254,7 @@ func decimals(s string) int {
 func TestParsePageRefuses(t *testing.T) {
 	good := "# T\n\n## In one line\n\na\n\n## What the needles show\n\nb\n\n## Why\n\nc\n\n" +
 		"## Check next\n\n- d\n- e\n  more\n\n## Before you act\n\nf\n\n## Sources\n\n- common practice: g (memory)\n"
-	p, err := parsePage("x", good)
+	p, err := Parse("x", good)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +276,7 @@ func TestParsePageRefuses(t *testing.T) {
 		if broken == good {
 			t.Fatalf("%s: nothing was broken", name)
 		}
-		if _, err := parsePage("x", broken); err == nil || !strings.Contains(err.Error(), c.says) || !strings.Contains(err.Error(), "x.md") {
+		if _, err := Parse("x", broken); err == nil || !strings.Contains(err.Error(), c.says) || !strings.Contains(err.Error(), "x.md") {
 			t.Errorf("%s: error is %v, want one naming x.md and %q", name, err, c.says)
 		}
 	}

@@ -42,7 +42,7 @@ func (s *stage) Render() app.UI              { return app.Div().Body(s.view()) }
 // New starts a page on the device and shows the place that view makes; nil is none.
 func New(t *testing.T, device job.Storage, place func(*page.Page) func() app.Composer) *Screen {
 	t.Helper()
-	s := &Screen{T: t, loop: app.NewTestEngine(), Page: page.New(diagnose.Load, device)}
+	s := &Screen{T: t, loop: app.NewTestEngine(), Page: page.New(present.English(), diagnose.Load, device)}
 	s.Page.Hurry(func() error {
 		if s.Panic {
 			panic("pagetest: told to")

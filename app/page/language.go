@@ -1,0 +1,150 @@
+package page
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/present"
+)
+
+// The words of a language come through the boot script, which fetches and keeps them:
+// see static/boot.js. Outside a browser they are the files themselves.
+
+// languageKey is where the choice is kept; the boot script reads it, so that the page
+// starts in that language.
+const languageKey = "twoneedles.language"
+
+// Language is one that the page can speak.
+type Language struct{ Code, Name string }
+
+// ShellWords are the words that the page starts with.
+func ShellWords() *present.Words {
+	if app.IsServer {
+		return present.English()
+	}
+	return flatWords(ShellField("language"), ShellField("texts"))
+}
+
+// flatWords reads what the boot script hands over: key, text, key, text.
+func flatWords(lang, flat string) *present.Words {
+	texts := make(map[string]string, 2500)
+	for flat != "" {
+		var key, text string
+		key, flat, _ = strings.Cut(flat, "\x00")
+		text, flat, _ = strings.Cut(flat, "\x00")
+		texts[key] = text
+	}
+	return present.NewWords(lang, texts)
+}
+
+// Languages lists the languages to choose from.
+func Languages() []Language {
+	var list []Language
+	if app.IsServer {
+		for _, code := range present.Languages() {
+			if w, err := present.Load(code); err == nil {
+				list = append(list, Language{code, w.T("language.name")})
+			}
+		}
+		return list
+	}
+	all := app.Window().Get("twoneedles").Get("languages")
+	for i := range all.Length() {
+		list = append(list, Language{all.Index(i).Get("code").String(), all.Index(i).Get("name").String()})
+	}
+	return list
+}
+
+// WordsOf calls then on the event goroutine with the words of a language once they are
+// here, or with an error if they are not to be had.
+func (s *Page) WordsOf(code string, then func(*present.Words, error)) {
+	if app.IsServer {
+		then(present.Load(code))
+		return
+	}
+	deliver := func(w *present.Words, err error) { s.Ctx.Dispatch(func(app.Context) { then(w, err) }) }
+	var came, failed app.Func
+	done := func() { came.Release(); failed.Release() }
+	came = app.FuncOf(func(_ app.Value, args []app.Value) any {
+		defer done()
+		deliver(flatWords(code, args[0].String()), nil)
+		return nil
+	})
+	failed = app.FuncOf(func(app.Value, []app.Value) any {
+		defer done()
+		deliver(nil, errors.New("page: no words in "+code))
+		return nil
+	})
+	app.Window().Get("twoneedles").Call("fetchWords", code).Call("then", came, failed)
+}
+
+// Lang is the language that is spoken.
+func (s *Page) Lang() string { return s.Words.Lang() }
+
+// Speak changes the language of the page, from the next drawing on; nothing that was
+// typed or opened changes. Where its words are not to be had, that is said.
+func (s *Page) Speak(code string) {
+	s.WordsOf(code, func(w *present.Words, err error) {
+		if err != nil {
+			s.notHere(code)
+			return
+		}
+		// A full store costs the memory of the choice, not the choice.
+		_ = s.device.Set(languageKey, code)
+		s.speak(w)
+	})
+}
+
+func (s *Page) speak(w *present.Words) {
+	s.Words = w
+	s.Say("") // it was said in the other language
+	s.UpdateWaits()
+	s.SetTitle(s.place)
+	if !app.IsServer {
+		app.Window().Get("twoneedles").Call("setLanguage", w.Lang())
+	}
+	s.Recompute() // a failure is kept in words
+}
+
+// notHere says that a language could not be fetched.
+func (s *Page) notHere(code string) {
+	for _, l := range Languages() {
+		if l.Code == code {
+			s.Say(s.Words.T("shell.language.not_here", "language", l.Name))
+		}
+	}
+}
+
+// missedLanguage says at a start that the page speaks another language than the
+// chosen one, for want of its words.
+func (s *Page) missedLanguage() {
+	if wanted := ShellField("wanted"); wanted != "" && wanted != s.Lang() {
+		s.notHere(wanted)
+	}
+}
+
+// SetTitle tells the document the place that is shown.
+func (s *Page) SetTitle(place string) {
+	s.place = place
+	app.Window().Get("document").Set("title", s.Words.T("shell.title", "place", s.Words.T("shell.place."+place)))
+}
+
+// LanguageMenu is the choice of the language. Each stands in it in its own words, so
+// that who cannot read the page finds his.
+func (s *Page) LanguageMenu() app.UI {
+	list := Languages()
+	if len(list) < 2 {
+		return nil
+	}
+	var options []app.UI
+	for _, l := range list {
+		options = append(options, app.Option().Attr("value", l.Code).Attr("lang", l.Code).Selected(l.Code == s.Lang()).Text(l.Name))
+	}
+	return app.Div().Class("field language").Body(
+		app.Label().For("language").Text(s.Words.T("shell.language.choose")),
+		app.Select().ID("language").Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
+			s.Speak(list[ctx.JSSrc().Get("selectedIndex").Int()].Code)
+		}))
+}
