@@ -26,9 +26,10 @@ func BeforeAfter(p diagnose.Plane, before, after Reading, o Options) (Figure, er
 }
 
 // Trail draws the plane with the places {low, high} in Pa gauge the point has
-// been at, oldest first, and the drifts of the leaders.
-func Trail(p diagnose.Plane, r Reading, trail [][2]float64, leaders []car.ConditionID, o Options) (Figure, error) {
-	return planeView{plane: p, now: r, trail: trail, leaders: leaders, kind: "trail"}.figure(o)
+// been at, oldest first, the drifts of the leaders and, where its needles are read, the
+// state that was pinned to be held against.
+func Trail(p diagnose.Plane, r, pinned Reading, trail [][2]float64, leaders []car.ConditionID, o Options) (Figure, error) {
+	return planeView{plane: p, now: r, before: pinned, trail: trail, leaders: leaders, kind: "trail"}.figure(o)
 }
 
 // planeView is everything the pressure plane can show.
@@ -165,6 +166,9 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 		now, before = o.Words("chart.after", "reading", where(v.now)), o.Words("chart.before", "reading", where(v.before))
 	case v.now.Low.Read || v.now.High.Read:
 		now = where(v.now)
+		if v.before.both() {
+			before = o.Words("chart.pinned", "low", o.needleText(v.before.Low), "high", o.needleText(v.before.High))
+		}
 	default:
 		now = o.Words("chart.plane.none")
 	}
@@ -282,6 +286,9 @@ func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
 		row(o.Words("chart.row.before"), o.needleCell(v.before.Low), o.needleCell(v.before.High))
 		row(o.Words("chart.row.after"), o.needleCell(v.now.Low), o.needleCell(v.now.High))
 	default:
+		if v.before.both() {
+			row(o.Words("chart.row.pinned"), o.needleCell(v.before.Low), o.needleCell(v.before.High))
+		}
 		row(o.Words("chart.row.reading"), o.needleCell(v.now.Low), o.needleCell(v.now.High))
 	}
 	for _, r := range v.plane.Regions {

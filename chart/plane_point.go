@@ -80,14 +80,16 @@ func (d *planePicture) arrow(a, b svg.Pt) {
 }
 
 func (d *planePicture) beforeAfterLabels() {
-	if d.kind != "beforeafter" {
-		return
-	}
-	for _, r := range []struct {
+	type label struct {
 		Reading
 		key   string
 		class svg.Class
-	}{{d.now, "chart.label.after", svg.TextBig}, {d.before, "chart.label.before", svg.Text}} {
+	}
+	labels := map[string][]label{
+		"beforeafter": {{d.now, "chart.label.after", svg.TextBig}, {d.before, "chart.label.before", svg.Text}},
+		"trail":       {{d.before, "chart.label.pinned", svg.Text}},
+	}
+	for _, r := range labels[d.kind] {
 		if !r.both() {
 			continue
 		}

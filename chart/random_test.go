@@ -161,7 +161,7 @@ func TestAnyNumbers(t *testing.T) {
 		}{
 			{"plane", func() (Figure, error) { return Plane(p, d.reading(), ids, o) }},
 			{"beforeafter", func() (Figure, error) { return BeforeAfter(p, d.reading(), d.reading(), o) }},
-			{"trail", func() (Figure, error) { return Trail(p, d.reading(), trail, ids, o) }},
+			{"trail", func() (Figure, error) { return Trail(p, d.reading(), d.reading(), trail, ids, o) }},
 			{"weather", func() (Figure, error) { return Weather(d.bands(), At{d.reading(), d.in(240, 330)}, d.published(), o) }},
 			{"odds", func() (Figure, error) {
 				return Odds([]diagnose.Ranked{{ID: ids[0], Probability: d.in(0, 1)}, {ID: "?", Probability: d.in(0, 1)}, {ID: ids[0], Probability: d.in(0, 1)}}, o)

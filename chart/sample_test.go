@@ -258,7 +258,10 @@ func samples() []sample {
 		{"beforeafter", func(o Options) (Figure, error) {
 			return BeforeAfter(p, Reading{Steady(95e3, gaugeError), Steady(860e3, 5*gaugeError)}, Reading{Steady(225e3, gaugeError), Steady(1.5e6, 5*gaugeError)}, o)
 		}, psi("ba")},
-		{"trail", func(o Options) (Figure, error) { return Trail(p, hot, trail, leaders[:1], o) }, kpa("tr")},
+		{"trail", func(o Options) (Figure, error) { return Trail(p, hot, Reading{}, trail, leaders[:1], o) }, kpa("tr")},
+		{"trail_pinned", func(o Options) (Figure, error) {
+			return Trail(p, hot, Reading{Steady(95e3, gaugeError), Steady(860e3, 5*gaugeError)}, trail, nil, o)
+		}, psi("tp")},
 		{"plane_glide", func(o Options) (Figure, error) {
 			o.From = Reading{Steady(200e3, gaugeError), Steady(1.4e6, 5*gaugeError)}
 			return Plane(p, hot, leaders[:1], o)

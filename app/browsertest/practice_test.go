@@ -279,6 +279,33 @@ func wantNoSideways(t *testing.T, page *Page, where string) {
 	}
 }
 
+// A state that is pinned stands beside what is turned from there on, in the picture and in
+// numbers with their reasons, and is there again when the page is opened anew.
+func TestExplorePinsAState(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "explore")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.Wait("the first state", `document.querySelector("#read-vent")`)
+	page.Click("#rest")
+	page.Click("#pin")
+	page.WaitText("#beside-pin", "Turn a dial")
+	page.Run(`(() => { const e = document.getElementById("dial-cond_air"); e.value = 20; e.dispatchEvent(new Event("input", {bubbles: true})); })()`)
+	page.WaitText("#dial-cond_air-value", "40 %")
+	page.WaitText("#beside-pin", "The heat leaves the condenser less easily")
+	page.Wait("the pinned point in the table", `document.querySelector("#explore-plane-table").textContent.includes("Pinned")`)
+	for _, look := range Looks {
+		page.SetLook(look)
+		wantNoSideways(t, page, "two states, "+look.Name)
+		page.FullScreenshot("explore-pinned-" + look.Name)
+	}
+	page.Reload()
+	page.WaitRunning()
+	page.WaitText("#beside-pin", "The heat leaves the condenser less easily")
+	page.Click("#unpin")
+	page.WaitGone("#beside-pin")
+}
+
 // Dials are turned by keyboard; needles, cycle and vent follow, and a trail is
 // left behind.
 func TestExploreByKeyboard(t *testing.T) {

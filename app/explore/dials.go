@@ -27,6 +27,7 @@ func (p *view) dials() app.UI {
 		app.Div().Class("row spread").Body(
 			app.Button().ID("rest").Type("button").Class("btn").Text(w.T("explore.rest")).OnClick(p.toRest),
 			app.Button().ID("clear-trail").Type("button").Class("btn quiet").Text(w.T("explore.clear")).OnClick(p.clearTrail),
+			app.Button().ID("pin").Type("button").Class("btn quiet").Text(w.T("explore.pin.pin")).OnClick(p.pinThis),
 			p.s.GaugeUnits(),
 		),
 		app.FieldSet().Body(append([]app.UI{app.Legend().Text(w.T("explore.faults"))}, faults...)...),

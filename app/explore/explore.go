@@ -50,6 +50,7 @@ type view struct {
 	rest   int          // number of the last change, to know when they rest
 	open   map[practice.Question]bool
 	told   map[practice.Question][]armAnswer
+	pin    *practice.State // what the state on screen is held against, or nil
 }
 
 // shownFigures are the pictures of the last state.
@@ -73,6 +74,7 @@ func (p *view) OnMount(ctx app.Context) {
 		_ = json.Unmarshal([]byte(text), &kept)
 	}
 	p.set = kept.Sane()
+	p.restorePin()
 	p.tick = app.FuncOf(func(app.Value, []app.Value) any {
 		ctx.Dispatch(p.ticked)
 		return nil
@@ -150,7 +152,7 @@ func (p *view) show(r cycle.Result) error {
 	if f.gauges, err = chart.Gauges(reading, car.Interval{}, car.Interval{}, p.s.ChartOptions("explore-needles")); err != nil {
 		return err
 	}
-	if f.plane, err = chart.Trail(p.plane, reading, trail, nil, p.s.ChartOptions("explore-plane")); err != nil {
+	if f.plane, err = chart.Trail(p.plane, reading, p.pinnedReading(), trail, nil, p.s.ChartOptions("explore-plane")); err != nil {
 		return err
 	}
 	o := p.s.ChartOptions("explore-ph")
@@ -212,6 +214,7 @@ func (p *view) Render() app.UI {
 		),
 		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure("rig-plane-figure", p.shown.plane, p.spoken.plane)),
 		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure("rig-cycle-figure", p.shown.ph, p.spoken.ph)),
+		p.beside(),
 		p.questions(),
 	)
 }

@@ -115,6 +115,25 @@ func (w Writer) in(si float64, u Unit, round rounding) (num, unit string) {
 	return w.Sign(u.write(u.FromSI(si), round)), w.Words("unit." + string(u))
 }
 
+// Difference is what two values differ by, as whoever reads both would find it: of the
+// numbers as they are written, with its sign, in the unit of such differences.
+func (w Writer) Difference(from, to float64, k Kind) string {
+	if !finite(from) || !finite(to) {
+		return w.Words("number.missing")
+	}
+	u := w.Units.For(k)
+	a, decimals := u.toStep(u.FromSI(from))
+	b, more := u.toStep(u.FromSI(to))
+	t := trimZeros(strconv.FormatFloat(b-a, 'f', max(decimals, more), 64))
+	if !strings.HasPrefix(t, "-") && t != "0" {
+		t = "+" + t
+	}
+	if k == Temperature {
+		u = w.Units.For(TempDiff)
+	}
+	return w.together(w.Sign(t), w.Words("unit."+string(u)))
+}
+
 // Plain says a number without a unit to three digits.
 func (w Writer) Plain(x float64) string {
 	switch {
