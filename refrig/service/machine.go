@@ -28,7 +28,7 @@ var machineR134a = Machine{
 
 // MachineFor returns what is asked of a machine for the refrigerant. Of the standard for
 // R-1234yf only the share recovered and the tolerance of the charge are known
-// ([SAEJ2843], memory), of machines for R-12 nothing: there the figures for R-134a stand
+// ([SAEJ2843]), of machines for R-12 nothing: there the figures for R-134a stand
 // in, as judgement.
 func MachineFor(refrigerant string) Machine {
 	m := machineR134a
