@@ -24,9 +24,6 @@ func (v Voice) Difference(from, to float64, k unit.Kind) string {
 	return v.writer().Difference(from, to, k)
 }
 
-// Plain says a number without a unit to three digits.
-func (v Voice) Plain(x float64) string { return v.writer().Plain(x) }
-
 // Range says "25–34 psi"; with a negative end "−5 to 12 psi", because a dash
 // beside a minus sign is misread. Ends in different units keep both of them.
 func (v Voice) Range(lo, hi float64, k unit.Kind) string { return v.writer().Range(lo, hi, k) }
