@@ -97,7 +97,7 @@ func TestDifferenceIsThatOfTheNumbers(t *testing.T) {
 // Every reason that any two states give has its words without a gap, and no words wait
 // for a reason that never comes.
 func TestReasonsOfMovesHaveWordsBothWays(t *testing.T) {
-	en, v := present.English(), &view{s: page.New(nil, job.Memory{})}
+	en, v := present.English(), &view{s: page.New(present.English(), nil, job.Memory{})}
 	seen := map[string]bool{}
 	for _, metering := range []car.Metering{car.ExpansionValve, car.OrificeTube} {
 		for _, compressor := range []car.Compressor{car.Fixed, car.Variable, car.Electric} {
