@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"time"
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
@@ -180,9 +179,6 @@ func (s *Page) Ago(months float64) string {
 	}
 	return s.Words.T("jobs.ago_little")
 }
-
-// Day is a date of a visit.
-func Day(t time.Time) string { return t.Local().Format(time.DateOnly) }
 
 // Refusal says why an earlier visit is no ruler for today.
 func (s *Page) Refusal(err error) string {

@@ -122,7 +122,7 @@ func (p *earlierPanel) visit(e page.Earlier) app.UI {
 	s, w := p.s, p.s.Words
 	about := s.Ago(e.Is.Months)
 	if !e.At.IsZero() {
-		about = w.T("readings.earlier.visit", "date", page.Day(e.At), "ago", about)
+		about = w.T("readings.earlier.visit", "date", w.Day(e.At.Local()), "ago", about)
 	}
 	read := app.P().Class("hint").Text(s.VisitRead(e.Units, e.Typed))
 	if e.Refused != nil {

@@ -55,7 +55,7 @@ func (s *Place) metVisits() []met {
 			if v.at.Empty() || v.at.Engine == job.EngineOff || !r.Low.Read && !r.High.Read || diagnose.Check(v.of) != nil {
 				continue
 			}
-			out = append(out, met{chart.Met{Months: ago, When: s.Words.T("jobs.car.visit_"+v.when, "date", page.Day(j.Created)), Sound: v.at.Sound, Reading: r}, v.of})
+			out = append(out, met{chart.Met{Months: ago, When: s.Words.T("jobs.car.visit_"+v.when, "date", s.Words.Day(j.Created.Local())), Sound: v.at.Sound, Reading: r}, v.of})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b met) int { return cmp.Compare(a.is.Months, b.is.Months) })

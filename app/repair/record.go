@@ -65,7 +65,7 @@ func (c *stepCard) foundAtTheCar() app.UI {
 	if r.Cause != "" {
 		id := car.ConditionID(r.Cause)
 		if is = w.T("jobs.found.not_yet", "condition", s.ConditionName(id)); !r.FoundAt.IsZero() {
-			is = w.T("jobs.found.is", "condition", s.ConditionName(id), "date", page.Day(r.FoundAt))
+			is = w.T("jobs.found.is", "condition", s.ConditionName(id), "date", w.Day(r.FoundAt.Local()))
 		}
 	}
 	return app.Div().Class("tight").Body(

@@ -1,8 +1,6 @@
 package repair
 
 import (
-	"time"
-
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
@@ -46,7 +44,7 @@ func (c *stepCard) visits() app.UI {
 			if v.at.Empty() {
 				continue
 			}
-			date := j.Created.Local().Format(time.DateOnly)
+			date := w.Day(j.Created.Local())
 			about := w.T("jobs.car.visit_"+v.when, "date", date)
 			items = append(items, app.Li().Body(
 				app.Div().Body(app.Strong().Text(about), app.P().Class("hint").Text(s.VisitRead(j.Units, *v.at))),
