@@ -3,37 +3,32 @@
 package browsertest
 
 import (
-	"context"
 	"net"
 	"net/http"
 	"net/http/httptest"
-	"os"
-	"os/exec"
 	"strings"
 	"sync"
 	"testing"
 	"time"
-
-	"github.com/chromedp/chromedp"
 )
 
 // Patience is how long waiting goes on before it fails the test. Generous: two
 // slow cores may be compiling the program while other tests run.
 const Patience = 30 * time.Second
 
-// Browser is a running Chromium with a profile of its own.
+// Browser is a running browser with a profile of its own.
 type Browser struct {
 	t       testing.TB
+	engine  engine
 	profile string
 	wall    *wall
-	ctx     context.Context // the browser's first tab
-	cancel  context.CancelFunc
+	running running // nil when closed
 }
 
 // Launch starts a browser that has never been anywhere.
 func Launch(t testing.TB) *Browser {
 	t.Helper()
-	b := &Browser{t: t, profile: t.TempDir(), wall: newWall(t)}
+	b := &Browser{t: t, engine: theEngine(t), profile: t.TempDir(), wall: newWall(t)}
 	b.start()
 	t.Cleanup(b.Close)
 	return b
@@ -50,61 +45,27 @@ func (b *Browser) Relaunch() *Browser {
 
 func (b *Browser) start() {
 	b.t.Helper()
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(chromium(b.t)),
-		chromedp.UserDataDir(b.profile),
-		chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("disable-quic", true),
-		chromedp.Flag("disable-gpu", true),
-		// Addresses of this machine are never proxied: what arrives at the
-		// wall was meant for another host.
-		chromedp.ProxyServer(b.wall.URL),
-	)
-	if os.Geteuid() == 0 {
-		options = append(options, chromedp.NoSandbox) // Chromium refuses to sandbox root
+	running, err := b.engine.start(b.t, b.profile, b.wall)
+	if err != nil {
+		b.t.Fatalf("starting %s: %v", Engine(), err)
 	}
-	allocator, stop := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, cancel := chromedp.NewContext(allocator)
-	b.ctx, b.cancel = ctx, func() { cancel(); stop() }
-	// Without a time limit: the browser lives as long as the context of its
-	// first command.
-	if err := chromedp.Do(ctx); err != nil {
-		b.cancel()
-		b.t.Fatalf("starting Chromium: %v", err)
-	}
+	b.running = running
 }
 
 // Close ends the browser in order, so that what it was told to keep is on disk.
 func (b *Browser) Close() {
-	if b.ctx == nil {
+	if b.running == nil {
 		return
 	}
-	ctx, done := context.WithTimeout(b.ctx, Patience)
-	if err := chromedp.Cancel(ctx); err != nil {
-		b.t.Errorf("closing Chromium: %v", err)
+	if err := b.running.close(); err != nil {
+		b.t.Errorf("closing %s: %v", Engine(), err)
 	}
-	done()
-	b.cancel()
-	b.ctx = nil
+	b.running = nil
 }
 
 // Elsewhere returns the requests to other hosts since the last call; a test that
 // causes them on purpose must take them off here.
 func (b *Browser) Elsewhere() []string { return b.wall.take() }
-
-func chromium(t testing.TB) string {
-	t.Helper()
-	if path := os.Getenv("CHROMIUM"); path != "" {
-		return path
-	}
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			return path
-		}
-	}
-	t.Fatal("these tests need Chromium: run `make chromium` (or apt-get install chromium), or name one in $CHROMIUM")
-	return ""
-}
 
 // wall is the only way out of the browser, and it leads nowhere.
 type wall struct {
@@ -134,13 +95,18 @@ func newWall(t testing.TB) *wall {
 	return w
 }
 
-// browsersOwn reports whether Chromium itself talks with the host: to set its
+// browsersOwn reports whether the browser itself talks with the host: to set its
 // clock, look for updates, ask about form fields. No flag stops all of it.
 func browsersOwn(host string) bool {
 	if name, _, err := net.SplitHostPort(host); err == nil {
 		host = name
 	}
-	return strings.HasSuffix(host, ".google.com") || strings.HasSuffix(host, ".googleapis.com") || strings.HasSuffix(host, ".gvt1.com")
+	for _, own := range []string{".google.com", ".googleapis.com", ".gvt1.com", ".mozilla.com", ".mozilla.org", ".mozilla.net", ".firefox.com"} {
+		if strings.HasSuffix(host, own) {
+			return true
+		}
+	}
+	return false
 }
 
 func (w *wall) take() []string {

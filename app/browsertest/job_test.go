@@ -4,14 +4,12 @@ package browsertest
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 
 	"twoneedles/app/job"
@@ -261,11 +259,8 @@ func wantOneSheet(t *testing.T, page *Page, name string) {
 // legible holds the smallest letters on paper to 8 points, in the picture too.
 func legible(t *testing.T, page *Page) {
 	t.Helper()
-	page.call("printing on screen", func(ctx context.Context) error {
-		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
-		return err
-	})
-	page.Do("the width of paper", chromedp.EmulateViewport(672, 1000)) // A4 less its margins
+	page.SetMedium("print")
+	page.SetScreen(Screen{Width: 672, Height: 1000}) // A4 less its margins
 	smallest := Eval[float64](page, `Math.min(999, ...[...document.querySelectorAll("#sheet *")].filter(e =>
 		e.getClientRects().length && [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim())).map(e => {
 			const scale = e.getScreenCTM ? e.getScreenCTM().a : 1;
@@ -276,10 +271,7 @@ func legible(t *testing.T, page *Page) {
 	} else {
 		t.Logf("smallest letters on paper: %.1f points", pt)
 	}
-	page.call("back to the screen", func(ctx context.Context) error {
-		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{})
-		return err
-	})
+	page.SetMedium("")
 }
 
 // The fullest job there can be still fits one sheet, and what does not fit is said

@@ -47,12 +47,8 @@ func (p *Page) SetLook(l Look) {
 // SetScreen gives the page a viewport.
 func (p *Page) SetScreen(s Screen) {
 	p.t.Helper()
-	var options []chromedp.EmulateViewportOption
-	if s.Touch {
-		options = append(options, chromedp.EmulateMobile, chromedp.EmulateTouch, chromedp.EmulatePortrait, chromedp.EmulateScale(2))
-	}
 	p.screen = s
-	p.do("setting the screen", chromedp.EmulateViewport(s.Width, s.Height, options...))
+	p.did("setting the screen", p.tab.screen(s))
 }
 
 // sideways returns by how much the page is wider than its screen, in CSS pixels.
@@ -68,62 +64,65 @@ func (p *Page) sideways() int64 {
 // SetDark chooses what the device asks for: dark or light.
 func (p *Page) SetDark(dark bool) {
 	p.t.Helper()
-	scheme := "light"
-	if dark {
-		scheme = "dark"
-	}
-	p.call("choosing "+scheme, func(ctx context.Context) error {
-		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
-		})
-		return err
-	})
+	p.did("choosing dark or light", p.tab.dark(dark))
+}
+
+// SetMedium makes the page look as it does on "print", or, with "", on a screen.
+func (p *Page) SetMedium(medium string) {
+	p.t.Helper()
+	p.did("choosing the medium", p.tab.medium(medium))
 }
 
 // SetSlowness makes the processor that many times slower; 1 is its own speed.
+// Only Chromium can.
 func (p *Page) SetSlowness(times float64) {
 	p.t.Helper()
-	p.call("slowing down", func(ctx context.Context) error {
-		_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
-		return err
-	})
+	ctx, done := context.WithTimeout(p.chromium().ctx, Patience)
+	defer done()
+	_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
+	p.did("slowing down", err)
 }
 
-func (p *Page) call(what string, f func(context.Context) error) {
+// chromium is for what no other engine is asked for.
+func (p *Page) chromium() *chromiumTab {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
-	defer done()
-	if err := f(ctx); err != nil {
-		p.t.Fatalf("%s: %v", what, err)
+	c, ok := p.tab.(*chromiumTab)
+	if !ok {
+		p.t.Fatalf("only Chromium can do this")
 	}
+	return c
 }
 
 // Screenshot takes a PNG of what the screen shows and keeps it as name.png.
 func (p *Page) Screenshot(name string) []byte {
 	p.t.Helper()
-	return p.picture(name+".png", chromedp.CaptureScreenshot())
+	picture, err := p.tab.screenshot(false)
+	return p.keep(name+".png", picture, err)
 }
 
 // FullScreenshot takes a PNG of the whole page, beyond the screen.
 func (p *Page) FullScreenshot(name string) []byte {
 	p.t.Helper()
-	return p.picture(name+".png", chromedp.FullScreenshot(100))
+	picture, err := p.tab.screenshot(true)
+	return p.keep(name+".png", picture, err)
 }
 
 // PDF prints the page on the paper and keeps it as name.pdf; the page's own print
 // styles decide the rest.
 func (p *Page) PDF(name string, paper chromedp.PaperSize) []byte {
 	p.t.Helper()
-	return p.picture(name+".pdf", chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPrintBackground(), chromedp.PDFPreferCSSPageSize()))
+	pdf, err := p.tab.pdf(paper)
+	return p.keep(name+".pdf", pdf, err)
 }
 
-func (p *Page) picture(file string, take chromedp.Action[[]byte]) []byte {
+// keep writes a picture down, under a name that says which engine drew it.
+func (p *Page) keep(file string, picture []byte, err error) []byte {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
-	defer done()
-	picture, err := chromedp.Run(ctx, take)
 	if err != nil {
 		p.t.Fatalf("taking %s: %v", file, err)
+	}
+	if Engine() != "chromium" {
+		file = Engine() + "-" + file
 	}
 	root, err := site.Root()
 	if err != nil {

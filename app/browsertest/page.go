@@ -3,31 +3,24 @@
 package browsertest
 
 import (
-	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 	"time"
-
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/runtime"
-	"github.com/chromedp/chromedp"
 )
 
 // Page is a tab.
 type Page struct {
-	t      testing.TB
-	ctx    context.Context
-	cancel context.CancelFunc
+	t   testing.TB
+	tab tab
 
 	screen   Screen        // zero until one is set
 	patience time.Duration // of a wait: Patience, less where a test waits for a failure
 	watching bool          // starts are measured
 
-	mu       sync.Mutex
 	trouble  []string
 	expected bool
 }
@@ -36,11 +29,11 @@ type Page struct {
 // which is before the program runs: wait for a text.
 func (b *Browser) Open(url string) *Page {
 	b.t.Helper()
-	p := &Page{t: b.t, patience: Patience}
-	p.ctx, p.cancel = chromedp.NewContext(b.ctx, chromedp.WithListener(p.hear))
-	if err := chromedp.Do(p.ctx); err != nil { // without a time limit: see Browser.start
+	tab, err := b.running.open()
+	if err != nil {
 		b.t.Fatalf("opening a tab: %v", err)
 	}
+	p := &Page{t: b.t, tab: tab, patience: Patience}
 	b.t.Cleanup(func() {
 		complain := b.t.Errorf
 		if _, measuring := b.t.(*testing.B); measuring {
@@ -55,13 +48,13 @@ func (b *Browser) Open(url string) *Page {
 }
 
 // Close closes the tab.
-func (p *Page) Close() { p.cancel() }
+func (p *Page) Close() { p.tab.close() }
 
 // Go navigates to the address.
-func (p *Page) Go(url string) { p.t.Helper(); p.do("going to "+url, chromedp.Navigate(url)) }
+func (p *Page) Go(url string) { p.t.Helper(); p.did("going to "+url, p.tab.navigate(url)) }
 
 // Reload loads the page again.
-func (p *Page) Reload() { p.t.Helper(); p.do("reloading", chromedp.Reload()) }
+func (p *Page) Reload() { p.t.Helper(); p.did("reloading", p.tab.reload()) }
 
 // Back goes back in the history.
 func (p *Page) Back() { p.t.Helper(); p.Run("history.back()") }
@@ -71,7 +64,7 @@ func (p *Page) Back() { p.t.Helper(); p.Run("history.back()") }
 func (p *Page) Click(selector string) {
 	p.t.Helper()
 	at := p.aim(selector)
-	p.do("clicking "+selector, chromedp.MouseClickXY(at[0], at[1]))
+	p.did("clicking "+selector, p.tab.click(at))
 	if to := Eval[string](p, `String(window.clicked)`); to != "hit" {
 		p.t.Fatalf("the click on %s came to %s; is it disabled, or did it move away?", selector, to)
 	}
@@ -82,15 +75,7 @@ func (p *Page) ClickAway(selector string) {
 	p.t.Helper()
 	at := p.aim(selector)
 	p.Run("window.left = true")
-	p.do("pressing on "+selector, chromedp.MouseEvent(chromedp.MousePressed, at[0], at[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
-	// The browser answers when the page has dealt with the click, and never when
-	// the page is gone by then: the new page is the answer.
-	ctx, done := context.WithTimeout(p.ctx, Patience/6)
-	defer done()
-	err := chromedp.Do(ctx, chromedp.MouseEvent(chromedp.MouseReleased, at[0], at[1], chromedp.ButtonLeft, chromedp.ClickCount(1)))
-	if err != nil && !errors.Is(err, context.DeadlineExceeded) {
-		p.t.Fatalf("clicking %s: %v", selector, err)
-	}
+	p.did("clicking "+selector, p.tab.clickAway(at))
 	p.Wait("a new page after "+selector, "!window.left && document.body")
 }
 
@@ -154,7 +139,13 @@ func (p *Page) Type(selector, text string) {
 // write nothing, such as kb.Tab and kb.ArrowUp.
 func (p *Page) Keys(keys string) {
 	p.t.Helper()
-	p.do(fmt.Sprintf("pressing %q", keys), chromedp.KeyEvent(keys))
+	p.did(fmt.Sprintf("pressing %q", keys), p.tab.keys(keys, false))
+}
+
+// ShiftKeys presses keys while Shift is held.
+func (p *Page) ShiftKeys(keys string) {
+	p.t.Helper()
+	p.did(fmt.Sprintf("pressing Shift and %q", keys), p.tab.keys(keys, true))
 }
 
 // Text returns the visible text of the first element, and fails the test where
@@ -315,25 +306,31 @@ func Eval[T any](p *Page, expression string) T {
 
 // ask is [Eval] for who tries again: a page that is just loading cannot be asked.
 func ask[T any](p *Page, expression string) (T, error) {
-	ctx, done := context.WithTimeout(p.ctx, Patience)
-	defer done()
-	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	var v T
+	value, err := p.tab.eval(expression)
+	if err != nil {
+		return v, err
+	}
+	if len(value) == 0 || string(value) == "null" {
+		return v, errNothing
+	}
+	return v, json.Unmarshal(value, &v)
 }
+
+var errNothing = errors.New("it is null or undefined")
 
 // Run runs JavaScript and forgets the result.
-func (p *Page) Run(script string) { p.t.Helper(); Eval[chromedp.Void](p, script) }
-
-// Do runs actions of chromedp that this package has no word for.
-func (p *Page) Do(what string, actions ...chromedp.Action[chromedp.Void]) {
+func (p *Page) Run(script string) {
 	p.t.Helper()
-	p.do(what, actions...)
+	if _, err := p.tab.eval(script); err != nil {
+		p.t.Fatalf("running %s: %v", script, err)
+	}
 }
 
-func (p *Page) do(what string, actions ...chromedp.Action[chromedp.Void]) {
+// did fails the test if what was done could not be.
+func (p *Page) did(what string, err error) {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.ctx, Patience)
-	defer done()
-	if err := chromedp.Do(ctx, actions...); err != nil {
+	if err != nil {
 		p.t.Fatalf("%s: %v", what, err)
 	}
 }
@@ -348,66 +345,42 @@ func (p *Page) until(done func() bool, what func() string) {
 }
 
 // ExpectTrouble says that this page is meant to get into trouble.
-func (p *Page) ExpectTrouble() { p.mu.Lock(); p.expected = true; p.mu.Unlock() }
+func (p *Page) ExpectTrouble() { p.expected = true }
 
 // Trouble returns the uncaught exceptions, console errors and violations of the
 // content security policy so far, each once, unless they are expected.
 func (p *Page) Trouble() []string {
-	p.mu.Lock()
-	defer p.mu.Unlock()
+	trouble := p.gather()
 	if p.expected {
 		return nil
+	}
+	return trouble
+}
+
+// gather adds what the browser has heard to what was heard before.
+func (p *Page) gather() []string {
+	for _, trouble := range p.tab.heard() {
+		if !slices.Contains(p.trouble, trouble) {
+			p.trouble = append(p.trouble, trouble)
+		}
 	}
 	return slices.Clone(p.trouble)
 }
 
+// forget forgets all trouble so far.
+func (p *Page) forget() { p.gather(); p.trouble = nil }
+
 // lastTrouble is [Page.Trouble] after what the page has sent is heard.
 func (p *Page) lastTrouble() []string {
-	ctx, done := context.WithTimeout(p.ctx, Patience/6)
-	defer done()
 	// A page that is closed, or busy for ever, has nothing more to send.
-	_, _ = chromedp.Run(ctx, chromedp.Evaluate[bool]("true"))
+	_, _ = p.tab.eval("true")
 	return p.Trouble()
 }
 
 func (p *Page) troubleSoFar() string {
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	if len(p.trouble) == 0 {
+	trouble := p.gather()
+	if len(trouble) == 0 {
 		return ""
 	}
-	return "\ntrouble so far:\n" + strings.Join(p.trouble, "\n")
-}
-
-// hear runs in chromedp's reading loop and only writes down.
-func (p *Page) hear(event any) {
-	var trouble string
-	switch e := event.(type) {
-	case *runtime.EventExceptionThrown:
-		trouble = "exception: " + e.ExceptionDetails.Text
-		if e.ExceptionDetails.Exception != nil {
-			trouble += " " + e.ExceptionDetails.Exception.Description
-		}
-	case *runtime.EventConsoleAPICalled:
-		if e.Type != runtime.ConsoleAPICalledTypeError {
-			return
-		}
-		trouble = "console.error:"
-		for _, arg := range e.Args {
-			trouble += " " + string(arg.Value) + arg.Description
-		}
-	case *log.EventEntryAdded:
-		// A request that fails for want of network is the subject of many tests.
-		if e.Entry.Level != log.EntryLevelError || e.Entry.Source == log.EntrySourceNetwork {
-			return
-		}
-		trouble = string(e.Entry.Source) + ": " + e.Entry.Text + " " + e.Entry.URL
-	default:
-		return
-	}
-	p.mu.Lock()
-	if !slices.Contains(p.trouble, trouble) {
-		p.trouble = append(p.trouble, trouble)
-	}
-	p.mu.Unlock()
+	return "\ntrouble so far:\n" + strings.Join(trouble, "\n")
 }

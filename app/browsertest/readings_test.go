@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
 
@@ -233,7 +232,7 @@ func TestPlaneIsMovedByKeysAndTaps(t *testing.T) {
 	page.Run(`document.querySelector("#plane-frame").focus()`)
 	page.Keys(kb.ArrowRight + kb.ArrowRight + kb.ArrowLeft + kb.ArrowUp)
 	page.Wait("one step each", `document.querySelector("#low").value === "31" && document.querySelector("#high").value === "205"`)
-	page.Do("a large step", chromedp.KeyEvent(kb.ArrowDown, chromedp.KeyModifiers(chromedp.ModifierShift)))
+	page.ShiftKeys(kb.ArrowDown)
 	page.Wait("a large step", `document.querySelector("#high").value === "180"`)
 	page.waitAnswer()
 	if id := Eval[string](page, "document.activeElement.id"); id != "plane-frame" {

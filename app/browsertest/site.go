@@ -105,5 +105,9 @@ func Main(m *testing.M) int {
 	if built.dir != "" {
 		os.RemoveAll(built.dir)
 	}
+	if xvfb.command != nil {
+		xvfb.command.Process.Kill()
+		xvfb.command.Wait()
+	}
 	return code
 }

@@ -112,9 +112,7 @@ func (p *Page) keeps() string {
 // shrink looks for a shorter list of acts that fails too: it leaves out halves, then
 // quarters and so on, and gives up after some tries.
 func (p *Page) shrink(url string, trail []act) string {
-	p.mu.Lock()
-	p.trouble = nil
-	p.mu.Unlock()
+	p.forget()
 	fails := func(acts []act) bool {
 		p.Go(url + "licences.txt") // of our origin, without our program
 		p.Run("localStorage.clear()")
@@ -125,9 +123,7 @@ func (p *Page) shrink(url string, trail []act) string {
 		if wrong == "" {
 			wrong = p.keeps()
 		}
-		p.mu.Lock()
-		p.trouble = nil
-		p.mu.Unlock()
+		p.forget()
 		return wrong != ""
 	}
 	const tries = 40

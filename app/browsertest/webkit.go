@@ -1,0 +1,180 @@
+package browsertest
+
+import (
+	"bufio"
+	_ "embed"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"twoneedles/app/browsertest/webdriver"
+)
+
+// webkit is WebKitGTK: Safari's engine on Debian. The browser around it is webkit.py,
+// because Debian's own forgets everything when a driver ends it. It is driven by
+// WebKitWebDriver and drawn on Xvfb, a screen that nobody sees.
+type webkit struct{}
+
+//go:embed webkit.py
+var webkitPage []byte
+
+type webkitRunning struct {
+	*driven
+	driver *exec.Cmd
+
+	mu      sync.Mutex
+	trouble []string
+}
+
+// xvfb is started once for a run of tests, and ends with it.
+var xvfb struct {
+	once    sync.Once
+	command *exec.Cmd
+	display string
+	err     error
+}
+
+func (webkit) start(t testing.TB, profile string, wall *wall) (running, error) {
+	t.Helper()
+	xvfb.once.Do(func() { startXvfb(installed(t, "XVFB", "Xvfb")) })
+	if xvfb.err != nil {
+		return nil, xvfb.err
+	}
+	program := filepath.Join(profile, "webkit.py")
+	if err := os.WriteFile(program, webkitPage, 0o777); err != nil {
+		return nil, err
+	}
+	free, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		return nil, err
+	}
+	address := free.Addr().String()
+	free.Close()
+	_, port, _ := net.SplitHostPort(address)
+	w := &webkitRunning{driver: exec.Command(installed(t, "WEBKITDRIVER", "WebKitWebDriver"), "--port="+port)}
+	w.driver.Env = append(os.Environ(), "DISPLAY="+xvfb.display, "GDK_BACKEND=x11", "NO_AT_BRIDGE=1", "GTK_THEME=Adwaita")
+	w.driver.Stderr = io.Discard
+	output, err := w.driver.StdoutPipe()
+	if err != nil {
+		return nil, err
+	}
+	if err := w.driver.Start(); err != nil {
+		return nil, err
+	}
+	go w.listen(output)
+	var session *webdriver.Session
+	err = waitFor("WebKitWebDriver", func() bool {
+		conn, err := net.Dial("tcp", address)
+		if err == nil {
+			conn.Close()
+		}
+		return err == nil
+	})
+	if err == nil {
+		session, err = webdriver.Connect(address, webdriver.Params{
+			"webkitgtk:browserOptions": webdriver.Params{"binary": program, "args": []string{profile, wall.URL}},
+		}, Patience)
+	}
+	if err == nil {
+		w.driven, err = newDriven(session)
+	}
+	if err != nil {
+		w.driver.Process.Kill()
+		w.driver.Wait()
+		return nil, err
+	}
+	return w, nil
+}
+
+func startXvfb(path string) {
+	read, write, err := os.Pipe()
+	if err != nil {
+		xvfb.err = err
+		return
+	}
+	defer read.Close()
+	xvfb.command = exec.Command(path, "-displayfd", "3", "-screen", "0", "1600x1200x24", "-nolisten", "tcp")
+	xvfb.command.ExtraFiles = []*os.File{write}
+	xvfb.err = xvfb.command.Start()
+	write.Close()
+	if xvfb.err != nil {
+		return
+	}
+	number, err := bufio.NewReader(read).ReadString('\n')
+	xvfb.display, xvfb.err = ":"+strings.TrimSpace(number), err
+}
+
+// close closes the windows, upon which webkit.py ends by itself, and then the driver.
+func (w *webkitRunning) close() error {
+	defer ended(w.driver)
+	defer w.driver.Process.Kill()
+	return w.session.Together(func(say webdriver.Say) error {
+		_, err := say(webdriver.Quit, nil, Patience)
+		return err
+	})
+}
+
+func (w *webkitRunning) open() (tab, error) {
+	opened, err := w.driven.open()
+	return &webkitTab{opened, w}, err
+}
+
+var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
+
+// listen reads what the pages write to the console, a line each. A request that fails
+// for want of network is the subject of many tests.
+func (w *webkitRunning) listen(output io.Reader) {
+	for lines := bufio.NewScanner(output); lines.Scan(); {
+		if kind := webkitTrouble.FindString(lines.Text()); kind != "" && !strings.Contains(kind, "NETWORK") {
+			w.mu.Lock()
+			w.trouble = append(w.trouble, lines.Text())
+			w.mu.Unlock()
+		}
+	}
+}
+
+type webkitTab struct {
+	*drivenTab
+	browser *webkitRunning
+}
+
+func (w *webkitTab) screen(s Screen) error {
+	if _, err := w.tell(webdriver.Resize, webdriver.Params{"width": s.Width, "height": s.Height}); err != nil {
+		return err
+	}
+	return waitFor(fmt.Sprintf("a screen of %d × %d", s.Width, s.Height), func() bool {
+		size, err := w.eval("innerWidth + ' ' + innerHeight")
+		return err == nil && string(size) == fmt.Sprintf(`"%d %d"`, s.Width, s.Height)
+	})
+}
+
+var errWebKit = errors.New("WebKitGTK cannot be told to")
+
+func (w *webkitTab) dark(dark bool) error { return errWebKit }
+
+func (w *webkitTab) medium(string) error { return errWebKit }
+
+func (w *webkitTab) pdf(chromedp.PaperSize) ([]byte, error) { return nil, errWebKit }
+
+// screenshot shows the screen; the whole page is a screen as tall as it.
+func (w *webkitTab) screenshot(whole bool) ([]byte, error) {
+	return w.picture(webdriver.Screenshot, nil)
+}
+
+func (w *webkitTab) heard() []string {
+	w.browser.mu.Lock()
+	defer w.browser.mu.Unlock()
+	heard := w.browser.trouble
+	w.browser.trouble = nil
+	return heard
+}
