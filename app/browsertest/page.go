@@ -171,7 +171,7 @@ func (p *Page) see(selector string) (text string, seen bool, err error) {
 		Text string `json:"text"`
 		Seen bool   `json:"seen"`
 	}](p, fmt.Sprintf(seeText, selector))
-	return got.Text, got.Seen, err
+	return strings.TrimSpace(got.Text), got.Seen, err
 }
 
 const seeText = `(e => {

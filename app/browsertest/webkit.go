@@ -11,9 +11,11 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 
@@ -34,6 +36,8 @@ type webkitRunning struct {
 
 	mu      sync.Mutex
 	trouble []string
+	marks   int // asked for, see heard
+	seen    int
 }
 
 // xvfb is started once for a run of tests, and ends with it.
@@ -135,6 +139,11 @@ var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
 // for want of network is the subject of many tests.
 func (w *webkitRunning) listen(output io.Reader) {
 	for lines := bufio.NewScanner(output); lines.Scan(); {
+		if _, mark, ok := strings.Cut(lines.Text(), webkitMark); ok {
+			w.mu.Lock()
+			w.seen, _ = strconv.Atoi(mark)
+			w.mu.Unlock()
+		}
 		if kind := webkitTrouble.FindString(lines.Text()); kind != "" && !strings.Contains(kind, "NETWORK") {
 			w.mu.Lock()
 			w.trouble = append(w.trouble, lines.Text())
@@ -171,10 +180,29 @@ func (w *webkitTab) screenshot(whole bool) ([]byte, error) {
 	return w.picture(webdriver.Screenshot, nil)
 }
 
+const webkitMark = "the test has heard all before "
+
+// heard writes a mark to the console and waits until it comes out: what was written
+// before has come then too.
 func (w *webkitTab) heard() []string {
-	w.browser.mu.Lock()
-	defer w.browser.mu.Unlock()
-	heard := w.browser.trouble
-	w.browser.trouble = nil
+	b := w.browser
+	b.mu.Lock()
+	b.marks++
+	mark := b.marks
+	b.mu.Unlock()
+	if _, err := w.eval(fmt.Sprintf(`console.log(%q)`, webkitMark+strconv.Itoa(mark))); err == nil {
+		for end := time.Now().Add(Patience / 10); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+			b.mu.Lock()
+			seen := b.seen
+			b.mu.Unlock()
+			if seen >= mark {
+				break
+			}
+		}
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	heard := b.trouble
+	b.trouble = nil
 	return heard
 }
