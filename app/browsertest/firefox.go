@@ -1,3 +1,5 @@
+//go:build !js
+
 package browsertest
 
 import (
@@ -50,6 +52,7 @@ user_pref("browser.sessionstore.resume_from_crash", false);
 	}
 	command := exec.Command(installed(t, "FIREFOX", "firefox-esr", "firefox"),
 		"--headless", "--marionette", "--remote-allow-system-access", "--no-remote", "--profile", profile, "about:blank")
+	command.SysProcAttr = notWithoutUs()
 	if err := command.Start(); err != nil {
 		return nil, err
 	}

@@ -1,3 +1,5 @@
+//go:build !js
+
 package browsertest
 
 import (
@@ -67,7 +69,7 @@ func (webkit) start(t testing.TB, profile string, wall *wall) (running, error) {
 	_, port, _ := net.SplitHostPort(address)
 	w := &webkitRunning{driver: exec.Command(installed(t, "WEBKITDRIVER", "WebKitWebDriver"), "--port="+port)}
 	w.driver.Env = append(os.Environ(), "DISPLAY="+xvfb.display, "GDK_BACKEND=x11", "NO_AT_BRIDGE=1", "GTK_THEME=Adwaita")
-	w.driver.Stderr = io.Discard
+	w.driver.SysProcAttr = notWithoutUs()
 	output, err := w.driver.StdoutPipe()
 	if err != nil {
 		return nil, err
@@ -108,6 +110,7 @@ func startXvfb(path string) {
 	}
 	defer read.Close()
 	xvfb.command = exec.Command(path, "-displayfd", "3", "-screen", "0", "1600x1200x24", "-nolisten", "tcp")
+	xvfb.command.SysProcAttr = notWithoutUs()
 	xvfb.command.ExtraFiles = []*os.File{write}
 	xvfb.err = xvfb.command.Start()
 	write.Close()

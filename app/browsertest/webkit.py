@@ -2,15 +2,17 @@
 """A window around WebKitGTK that a driver opens and that keeps what it is told to keep.
 
 webkit.py PROFILE PROXY: PROFILE is the folder it keeps it in, PROXY the way to every
-host but this machine. It ends when its last window is closed. webkit.go starts it.
+host but this machine. It ends when its last window is closed, or without the
+driver that started it. webkit.go starts it.
 """
+import os
 import sys
 
 import gi
 
 gi.require_version("Gtk", "3.0")
 gi.require_version("WebKit2", "4.1")
-from gi.repository import Gtk, WebKit2
+from gi.repository import GLib, Gtk, WebKit2
 
 profile, proxy = sys.argv[1:3]
 data = WebKit2.WebsiteDataManager(base_data_directory=profile + "/data", base_cache_directory=profile + "/cache")
@@ -47,6 +49,14 @@ def started(_, session):
     session.connect("create-web-view", open_window)
 
 
+def orphaned():
+    if os.getppid() != driver:
+        Gtk.main_quit()
+    return True
+
+
+driver = os.getppid()
+GLib.timeout_add_seconds(1, orphaned)
 context.connect("automation-started", started)
 context.set_automation_allowed(True)
 Gtk.main()
