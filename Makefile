@@ -24,7 +24,7 @@ run: build ## build the site and serve it; prints the address (ADDR=localhost:80
 build: ## compile the program for the browser and write the static site (OUT=dist; TIGHT=1 for a release: a minute longer, an eighth smaller)
 	go run ./app/cmd/site build -out $(OUT) $(if $(TIGHT),-tight)
 
-.PHONY: test test-fast test-wasm test-browser test-loaded walk chromium
+.PHONY: test test-fast test-wasm test-browser test-browsers test-loaded walk chromium browsers
 test: lint generated test-fast test-wasm test-browser ## everything: what CI runs
 
 test-fast: ## all tests that need no browser
@@ -36,6 +36,13 @@ test-wasm: ## the packages below the screen, compiled to WebAssembly, under Node
 
 test-browser: chromium ## the built site in Chromium: readings, offline, updates, restarts
 	go test -count=1 -timeout 20m ./app/browsertest/...
+
+# A browser that cannot run is a failure here. ENGINE=firefox or webkit for one alone.
+ENGINE ?= firefox webkit
+test-browsers: browsers ## the same tests in Firefox and in WebKit, Safari's engine (ENGINE=webkit ONLY=Offline)
+	@bad=; for b in $(ENGINE); do echo "Browser tests in $$b:"; \
+	  ENGINE=$$b go test -count=1 -timeout 40m -run '$(ONLY)' ./app/browsertest/... || bad="$$bad $$b"; done; \
+	[ -z "$$bad" ] || { echo "Failed in:$$bad"; exit 1; }
 
 # The loops end with the shell that started them, even if that is killed.
 N ?= 10
@@ -59,6 +66,16 @@ chromium: ## install Chromium where there is none (apt-get)
 	echo 'Installing Chromium for the browser tests'; \
 	$$sudo apt-get update -q && \
 	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends chromium fonts-dejavu-core
+
+browsers: ## install Firefox and WebKit, with what drives them, where they are missing (apt-get)
+	@if { [ -n "$${FIREFOX:-}" ] || command -v firefox-esr || command -v firefox; } >/dev/null && \
+	  command -v WebKitWebDriver >/dev/null && command -v Xvfb >/dev/null && \
+	  /usr/bin/python3 -c 'import gi; gi.require_version("WebKit2", "4.1")' 2>/dev/null; then exit 0; fi; \
+	sudo=; [ "$$(id -u)" = 0 ] || sudo=sudo; \
+	echo 'Installing Firefox and WebKit for the browser tests'; \
+	$$sudo apt-get update -q && \
+	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends \
+	  firefox-esr webkit2gtk-driver xvfb python3-gi gir1.2-webkit2-4.1 fonts-dejavu-core
 
 .PHONY: lint generated
 lint: ## gofmt, vet (native and for the browser) and staticcheck

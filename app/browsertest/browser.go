@@ -63,6 +63,15 @@ func (b *Browser) Close() {
 	b.running = nil
 }
 
+// Kill ends the browser as a flat battery does.
+func (b *Browser) Kill() {
+	b.t.Helper()
+	if err := b.running.kill(); err != nil {
+		b.t.Fatalf("killing %s: %v", Engine(), err)
+	}
+	b.running = nil
+}
+
 // Elsewhere returns the requests to other hosts since the last call; a test that
 // causes them on purpose must take them off here.
 func (b *Browser) Elsewhere() []string { return b.wall.take() }

@@ -59,6 +59,11 @@ func (b *chromiumRunning) close() error {
 	return chromedp.Cancel(ctx)
 }
 
+func (b *chromiumRunning) kill() error {
+	defer b.cancel()
+	return chromedp.FromContext(b.ctx).Browser.Process().Kill()
+}
+
 func (b *chromiumRunning) open() (tab, error) {
 	c := &chromiumTab{}
 	c.ctx, c.cancel = chromedp.NewContext(b.ctx, chromedp.WithListener(c.hear))
@@ -212,6 +217,6 @@ func installed(t testing.TB, variable string, names ...string) string {
 			return path
 		}
 	}
-	t.Fatalf("these tests need %s: run `make %s`, or name one in $%s", names[0], Engine(), variable)
+	t.Fatalf("these tests need %s: run `make chromium browsers`, or name one in $%s", names[0], variable)
 	return ""
 }

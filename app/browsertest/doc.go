@@ -17,7 +17,7 @@
 //
 // [Site] builds the site of this working tree once for a run of tests. [Serve]
 // serves a folder like the plainest web host, counts what is asked for and can be
-// told to fail. [Launch] starts Chromium with a fresh profile; every browser comes
+// told to fail. [Launch] starts a browser with a fresh profile; every browser comes
 // with a wall around it, so that a request to any other host is recorded and fails
 // the test, whoever made it: page, worker or service worker. A [Page] types, clicks,
 // waits and reads. Methods fail the test with what they waited for and what was
@@ -33,13 +33,23 @@
 // error in the console or a violation of the content security policy fails the
 // test, unless the page was told to [Page.ExpectTrouble].
 //
-// Selectors are CSS. Chromium is found in $CHROMIUM or in the PATH as chromium,
-// chromium-browser or google-chrome; without it tests fail, they do not skip.
-// Waiting ends after [Patience]. Screenshots go to .cache/shots in the module's
-// root, or to $SHOTS, an absolute folder outside the working tree.
+// Selectors are CSS. Waiting ends after [Patience]. Screenshots go to .cache/shots in
+// the module's root, or to $SHOTS, an absolute folder outside the working tree.
 //
-// The package is never part of the page: its files say !js, so that all of app can be
-// vetted as WebAssembly.
+// The same tests run in three engines: $ENGINE names chromium, which it is by itself,
+// firefox or webkit. What a [Page] asks of its browser is the interface tab; chromium.go
+// answers in Chromium's own protocol, driven.go in WebDriver, with firefox.go and
+// webkit.go for what that has no word for. Browsers and drivers are found in $CHROMIUM,
+// $FIREFOX, $WEBKITDRIVER and $XVFB, or in the PATH; without them tests fail, they do not
+// skip. A test is left out in an engine by [OnlyIn] alone, which says why: what the engine
+// or its driver cannot do, never what the page does wrong there.
+//
+// Firefox is spoken to over Marionette, its own socket: Debian has no geckodriver, and
+// geckodriver does little else. From inside its interface it can be asked for what
+// WebDriver lacks: a narrow screen, dark colours, the console. WebKit's own small browser
+// forgets everything when its driver ends it, which would leave restarts untested, so
+// webkit.py is a window of ours around the same engine. A tab that is not in front is
+// brought there before it is spoken to.
 //
 // Times are measured by the benchmarks of this package and never asserted.
 package browsertest

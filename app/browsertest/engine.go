@@ -24,6 +24,8 @@ type running interface {
 	open() (tab, error)
 	// close ends the browser in order, so that what it was told to keep is on disk.
 	close() error
+	// kill ends it as a flat battery does.
+	kill() error
 }
 
 // tab is what a [Page] needs of its browser. Each method waits for [Patience] at most.
@@ -47,12 +49,12 @@ type tab interface {
 	close()
 }
 
-// engines are the browsers that the tests run in, by their names in $BROWSER.
+// engines are the browsers that the tests run in, by their names in $ENGINE.
 var engines = map[string]engine{"chromium": chromium{}, "firefox": firefox{}, "webkit": webkit{}}
 
-// Engine is the name of the browser that this run of tests is for: $BROWSER, or chromium.
+// Engine is the name of the browser that this run of tests is for: $ENGINE, or chromium.
 func Engine() string {
-	if name := os.Getenv("BROWSER"); name != "" {
+	if name := os.Getenv("ENGINE"); name != "" {
 		return name
 	}
 	return "chromium"
@@ -62,7 +64,7 @@ func theEngine(t testing.TB) engine {
 	t.Helper()
 	e, known := engines[Engine()]
 	if !known {
-		t.Fatalf("BROWSER=%s: name chromium, firefox or webkit", Engine())
+		t.Fatalf("ENGINE=%s: name chromium, firefox or webkit", Engine())
 	}
 	return e
 }

@@ -91,6 +91,12 @@ func (f *firefoxRunning) close() error {
 	return err
 }
 
+func (f *firefoxRunning) kill() error {
+	f.session.Close()
+	defer f.command.Wait()
+	return f.command.Process.Kill()
+}
+
 func (f *firefoxRunning) open() (tab, error) {
 	opened, err := f.driven.open()
 	return &firefoxTab{opened}, err

@@ -77,20 +77,22 @@ func (p *Page) SetMedium(medium string) {
 // Only Chromium can.
 func (p *Page) SetSlowness(times float64) {
 	p.t.Helper()
-	ctx, done := context.WithTimeout(p.chromium().ctx, Patience)
-	defer done()
-	_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
-	p.did("slowing down", err)
+	p.call("slowing down", func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: times})
+		return err
+	})
 }
 
-// chromium is for what no other engine is asked for.
-func (p *Page) chromium() *chromiumTab {
+// call asks Chromium for what no other engine is asked for.
+func (p *Page) call(what string, f func(context.Context) error) {
 	p.t.Helper()
 	c, ok := p.tab.(*chromiumTab)
 	if !ok {
-		p.t.Fatalf("only Chromium can do this")
+		p.t.Fatalf("%s: only Chromium can; see OnlyIn", what)
 	}
-	return c
+	ctx, done := context.WithTimeout(c.ctx, Patience)
+	defer done()
+	p.did(what, f(ctx))
 }
 
 // Screenshot takes a PNG of what the screen shows and keeps it as name.png.

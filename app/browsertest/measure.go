@@ -20,10 +20,10 @@ type Start struct {
 func (p *Page) MeasureStart(url string) Start {
 	p.t.Helper()
 	if !p.watching {
-		ctx, done := context.WithTimeout(p.chromium().ctx, Patience)
-		_, err := chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watchStart})
-		done()
-		p.did("watching starts", err)
+		p.call("watching starts", func(ctx context.Context) error {
+			_, err := chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: watchStart})
+			return err
+		})
 		p.watching = true
 	}
 	p.Go(url)

@@ -5,6 +5,7 @@ package browsertest
 import (
 	"bufio"
 	_ "embed"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -16,6 +17,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 	"time"
 
@@ -34,7 +36,8 @@ var webkitPage []byte
 
 type webkitRunning struct {
 	*driven
-	driver *exec.Cmd
+	driver  *exec.Cmd
+	profile string
 
 	mu      sync.Mutex
 	trouble []string
@@ -67,8 +70,8 @@ func (webkit) start(t testing.TB, profile string, wall *wall) (running, error) {
 	address := free.Addr().String()
 	free.Close()
 	_, port, _ := net.SplitHostPort(address)
-	w := &webkitRunning{driver: exec.Command(installed(t, "WEBKITDRIVER", "WebKitWebDriver"), "--port="+port)}
-	w.driver.Env = append(os.Environ(), "DISPLAY="+xvfb.display, "GDK_BACKEND=x11", "NO_AT_BRIDGE=1", "GTK_THEME=Adwaita")
+	w := &webkitRunning{profile: profile, driver: exec.Command(installed(t, "WEBKITDRIVER", "WebKitWebDriver"), "--port="+port)}
+	w.driver.Env = append(os.Environ(), "DISPLAY="+xvfb.display, "GDK_BACKEND=x11", "NO_AT_BRIDGE=1")
 	w.driver.SysProcAttr = notWithoutUs()
 	output, err := w.driver.StdoutPipe()
 	if err != nil {
@@ -109,7 +112,7 @@ func startXvfb(path string) {
 		return
 	}
 	defer read.Close()
-	xvfb.command = exec.Command(path, "-displayfd", "3", "-screen", "0", "1600x1200x24", "-nolisten", "tcp")
+	xvfb.command = exec.Command(path, "-displayfd", "3", "-screen", "0", "1600x12000x24", "-nolisten", "tcp")
 	xvfb.command.SysProcAttr = notWithoutUs()
 	xvfb.command.ExtraFiles = []*os.File{write}
 	xvfb.err = xvfb.command.Start()
@@ -129,6 +132,25 @@ func (w *webkitRunning) close() error {
 		_, err := say(webdriver.Quit, nil, Patience)
 		return err
 	})
+}
+
+func (w *webkitRunning) kill() error {
+	defer w.driver.Wait()
+	defer w.driver.Process.Kill()
+	return w.signal(syscall.SIGKILL)
+}
+
+// signal goes to webkit.py, past its driver.
+func (w *webkitRunning) signal(s syscall.Signal) error {
+	note, err := os.ReadFile(filepath.Join(w.profile, "pid"))
+	if err != nil {
+		return err
+	}
+	pid, err := strconv.Atoi(string(note))
+	if err != nil {
+		return err
+	}
+	return syscall.Kill(pid, s)
 }
 
 func (w *webkitRunning) open() (tab, error) {
@@ -170,17 +192,48 @@ func (w *webkitTab) screen(s Screen) error {
 	})
 }
 
-var errWebKit = errors.New("WebKitGTK cannot be told to")
+var errWebKit = errors.New("WebKitGTK has no way for a driver to ask for this")
 
-func (w *webkitTab) dark(dark bool) error { return errWebKit }
+// dark is told to webkit.py.
+func (w *webkitTab) dark(dark bool) error {
+	signal := syscall.SIGUSR2
+	if dark {
+		signal = syscall.SIGUSR1
+	}
+	if err := w.browser.signal(signal); err != nil {
+		return err
+	}
+	return waitFor(fmt.Sprintf("dark to be %v", dark), func() bool {
+		is, err := w.eval(`matchMedia("(prefers-color-scheme: dark)").matches`)
+		return err == nil && string(is) == strconv.FormatBool(dark)
+	})
+}
 
 func (w *webkitTab) medium(string) error { return errWebKit }
 
 func (w *webkitTab) pdf(chromedp.PaperSize) ([]byte, error) { return nil, errWebKit }
 
-// screenshot shows the screen; the whole page is a screen as tall as it.
+// screenshot shows the window; for the whole page it is made as tall as that.
 func (w *webkitTab) screenshot(whole bool) ([]byte, error) {
-	return w.picture(webdriver.Screenshot, nil)
+	if !whole {
+		return w.picture(webdriver.Screenshot, nil)
+	}
+	sizes, err := w.eval(`[innerWidth, innerHeight, document.documentElement.scrollHeight]`)
+	if err != nil {
+		return nil, err
+	}
+	var size [3]int64
+	if err := json.Unmarshal(sizes, &size); err != nil {
+		return nil, err
+	}
+	if err := w.screen(Screen{Width: size[0], Height: size[2]}); err != nil {
+		return nil, err
+	}
+	picture, err := w.picture(webdriver.Screenshot, nil)
+	if err == nil {
+		err = w.screen(Screen{Width: size[0], Height: size[1]})
+	}
+	return picture, err
 }
 
 const webkitMark = "the test has heard all before "

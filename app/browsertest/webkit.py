@@ -6,6 +6,7 @@ host but this machine. It ends when its last window is closed, or without the
 driver that started it. webkit.go starts it.
 """
 import os
+import signal
 import sys
 
 import gi
@@ -54,6 +55,17 @@ def orphaned():
         Gtk.main_quit()
     return True
 
+
+def prefer(dark):
+    Gtk.Settings.get_default().set_property("gtk-application-prefer-dark-theme", dark)
+    return True
+
+
+# What a driver has no word for: the device prefers dark, or light.
+GLib.unix_signal_add(GLib.PRIORITY_DEFAULT, signal.SIGUSR1, prefer, True)
+GLib.unix_signal_add(GLib.PRIORITY_DEFAULT, signal.SIGUSR2, prefer, False)
+with open(profile + "/pid", "w") as note:
+    note.write(str(os.getpid()))
 
 driver = os.getppid()
 GLib.timeout_add_seconds(1, orphaned)
