@@ -77,6 +77,7 @@ func (webkit) start(t testing.TB, profile string, wall *wall) (running, error) {
 	if err != nil {
 		return nil, err
 	}
+	w.driver.Stderr = w.driver.Stdout // where WebKit writes the console
 	if err := w.driver.Start(); err != nil {
 		return nil, err
 	}
@@ -163,7 +164,9 @@ var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
 // listen reads what the pages write to the console, a line each. A request that fails
 // for want of network is the subject of many tests.
 func (w *webkitRunning) listen(output io.Reader) {
-	for lines := bufio.NewScanner(output); lines.Scan(); {
+	lines := bufio.NewScanner(output)
+	lines.Buffer(nil, 16<<20) // a line may hold a whole file
+	for lines.Scan() {
 		if _, mark, ok := strings.Cut(lines.Text(), webkitMark); ok {
 			w.mu.Lock()
 			w.seen, _ = strconv.Atoi(mark)
