@@ -159,6 +159,9 @@ func (w *webkitRunning) open() (tab, error) {
 	return &webkitTab{opened, w}, err
 }
 
+// Built without web app manifests, WebKitGTK says so of every page of ours.
+const webkitKnowsNot = "Unrecognized Content-Security-Policy directive 'manifest-src'"
+
 var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
 
 // listen reads what the pages write to the console, a line each. A request that fails
@@ -172,7 +175,7 @@ func (w *webkitRunning) listen(output io.Reader) {
 			w.seen, _ = strconv.Atoi(mark)
 			w.mu.Unlock()
 		}
-		if kind := webkitTrouble.FindString(lines.Text()); kind != "" && !strings.Contains(kind, "NETWORK") {
+		if kind := webkitTrouble.FindString(lines.Text()); kind != "" && !strings.Contains(kind, "NETWORK") && !strings.Contains(lines.Text(), webkitKnowsNot) {
 			w.mu.Lock()
 			w.trouble = append(w.trouble, lines.Text())
 			w.mu.Unlock()
