@@ -4,8 +4,11 @@ package browsertest
 
 import (
 	"bytes"
+	"compress/zlib"
 	"fmt"
+	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -239,8 +242,12 @@ func TestSharedSheetOpensTheSheet(t *testing.T) {
 // wantOneSheet prints on the paper of both worlds and looks into the PDF.
 func wantOneSheet(t *testing.T, page *Page, name string) {
 	t.Helper()
+	if Engine() == "webkit" {
+		t.Log("not printed: a driver cannot ask WebKitGTK for it")
+		return
+	}
 	for paper, size := range map[string]chromedp.PaperSize{"a4": chromedp.PaperA4, "letter": chromedp.PaperLetter} {
-		pdf := page.PDF(name+"-"+paper, size)
+		pdf := unpacked(page.PDF(name+"-"+paper, size))
 		if n := len(regexp.MustCompile(`/Type\s*/Page\b[^s]`).FindAll(pdf, -1)); n != 1 {
 			t.Errorf("%s on %s: %d pages, want one sheet", name, paper, n)
 		}
@@ -256,9 +263,28 @@ func wantOneSheet(t *testing.T, page *Page, name string) {
 	}
 }
 
+// unpacked is a PDF and, behind it, what is packed in its streams: Firefox packs all.
+func unpacked(pdf []byte) []byte {
+	all := slices.Clone(pdf)
+	for rest := pdf; ; {
+		_, after, found := bytes.Cut(rest, []byte("stream\n"))
+		if !found {
+			return all
+		}
+		if stream, err := zlib.NewReader(bytes.NewReader(after)); err == nil {
+			plain, _ := io.ReadAll(stream) // as far as it goes
+			all = append(append(all, '\n'), plain...)
+		}
+		rest = after
+	}
+}
+
 // legible holds the smallest letters on paper to 8 points, in the picture too.
 func legible(t *testing.T, page *Page) {
 	t.Helper()
+	if Engine() == "webkit" {
+		return // see wantOneSheet
+	}
 	page.SetMedium("print")
 	page.SetScreen(Screen{Width: 672, Height: 1000}) // A4 less its margins
 	smallest := Eval[float64](page, `Math.min(999, ...[...document.querySelectorAll("#sheet *")].filter(e =>
