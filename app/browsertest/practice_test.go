@@ -153,7 +153,7 @@ func TestPracticeLinkForAClass(t *testing.T) {
 // they are others and goes on, the result bears name, answers and edition, is there again
 // after the page was closed, and takes one sheet of paper. So do the answers of as many
 // cases as a link holds, behind a tap that says so.
-func TestClassSetToHandIn(t *testing.T) {
+func TestPracticeLinkForAClassToItsResult(t *testing.T) {
 	server := Serve(t, Site(t), "/")
 	page := Launch(t).Open(server.URL + "practice#level=1&cases=17,18&edition=00000000")
 	page.SetScreen(Phone)
@@ -173,7 +173,7 @@ func TestClassSetToHandIn(t *testing.T) {
 	page.WaitText("#result", "2 cases")
 	page.Type("#result-name", "Robin (invented)")
 	for _, want := range []string{"Robin (invented)", "Not enough refrigerant", "It was", practice.Edition(), "00000000", "2 min"} {
-		page.Wait("the text to send to say "+want, fmt.Sprintf(`document.getElementById("result-text").textContent.includes(%q)`, want))
+		page.Wait("the text to send to say "+want, fmt.Sprintf(`document.getElementById("result-text").value.includes(%q)`, want))
 	}
 	for _, look := range Looks {
 		page.SetLook(look)
