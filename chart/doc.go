@@ -14,6 +14,7 @@
 //	Hold         pressure after the vacuum pump stops
 //	Gauges       the two needles
 //	Patterns     the trade's patterns of both, with what stands behind each
+//	Loop         the refrigerant's way round: what is read where, which parts are suspect
 //
 // Values arrive as SI and leave in the caller's units. No text is in this
 // package's code: words come through [Words], which the page reads from the folder

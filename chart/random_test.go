@@ -125,6 +125,31 @@ func (d *dice) hold() HoldTest {
 	return h
 }
 
+func (d *dice) loop() LoopOf {
+	read := car.Readings{}
+	for _, q := range []car.Quantity{car.Low, car.High, car.Vent, car.DischargeLine, car.SuctionLine, car.LiquidLine, car.CondenserIn, car.CondenserOut} {
+		lo, hi := 220.0, 470.0
+		if q == car.Low || q == car.High {
+			lo, hi = -1e5, 9e6
+		}
+		v := d.in(lo, hi)
+		read[q] = car.Reading{Value: v, Lo: v, Hi: v, Swing: d.IntN(3) == 0, AtLeast: d.IntN(9) == 0, AtMost: d.IntN(9) == 0}
+		if d.IntN(4) == 0 {
+			delete(read, q)
+		}
+	}
+	ids := car.Conditions()
+	d.Shuffle(len(ids), func(i, j int) { ids[i], ids[j] = ids[j], ids[i] })
+	l := sampleLoop(car.Spec{Metering: car.Metering(d.IntN(3)), HighPort: car.HighPort(d.IntN(3)), Evaporators: d.IntN(3)}, nil, ids[:d.IntN(7)]...)
+	l.Read = read
+	for i := range l.Points {
+		if l.Points[i].Boils != (car.Interval{}) || d.IntN(2) == 0 {
+			l.Points[i].Boils = car.Interval{Lo: d.in(220, 300), Hi: d.in(300, 400)}
+		}
+	}
+	return l
+}
+
 func (d *dice) log() Log {
 	l := Log{Lines: map[car.Quantity][]LogPoint{}}
 	t := 0.0
@@ -177,6 +202,7 @@ func TestAnyNumbers(t *testing.T) {
 				return Vent(bands, VentNow{d.in(240, 330), d.in(240, 330), true}, nil, o)
 			}},
 			{"log", func() (Figure, error) { return Over(d.log(), o) }},
+			{"loop", func() (Figure, error) { return Loop(d.loop(), o) }},
 			{"gauges", func() (Figure, error) {
 				return Gauges(d.reading(), car.Interval{Lo: d.in(-1e5, 9e5), Hi: d.in(-1e5, 9e5)}, car.Interval{Lo: d.in(0, 9e6), Hi: d.in(0, 9e6)}, o)
 			}},
@@ -212,8 +238,9 @@ func TestRefusals(t *testing.T) {
 	p := samplePlane()
 	bands := sampleBands()
 	for name, f := range map[string]func() (Figure, error){
-		"no words": func() (Figure, error) { return Plane(p, Reading{}, nil, Options{ID: "a", Units: o.Units}) },
-		"no unit":  func() (Figure, error) { return Plane(p, Reading{}, nil, Options{ID: "a", Words: o.Words}) },
+		"no words":              func() (Figure, error) { return Plane(p, Reading{}, nil, Options{ID: "a", Units: o.Units}) },
+		"no unit":               func() (Figure, error) { return Plane(p, Reading{}, nil, Options{ID: "a", Words: o.Words}) },
+		"no points of the loop": func() (Figure, error) { return Loop(LoopOf{}, o) },
 		"bad id": func() (Figure, error) {
 			return Plane(p, Reading{}, nil, Options{ID: "a b", Units: o.Units, Words: o.Words})
 		},

@@ -112,6 +112,33 @@ func samplePatterns() []diagnose.Pattern {
 	}
 }
 
+// sampleLoop is a car short of condenser air, with what was read of it.
+func sampleLoop(spec car.Spec, read car.Readings, ids ...car.ConditionID) LoopOf {
+	l := LoopOf{Car: spec, Read: read}
+	for i, id := range ids {
+		l.Suspects = append(l.Suspects, Suspect{id, inTen(0.5 / float64(i+1)), id.Parts()})
+	}
+	for q, i := range map[car.Quantity]car.Interval{car.DischargeLine: {Lo: 335, Hi: 360}, car.High: {Lo: 1.22e6, Hi: 1.88e6}, car.CondenserIn: {Lo: 330, Hi: 355},
+		car.CondenserOut: {Lo: 314, Hi: 322}, car.LiquidLine: {Lo: 312, Hi: 321}, car.Low: {Lo: 145e3, Hi: 290e3}, car.SuctionLine: {Lo: 276, Hi: 290}, car.Vent: {Lo: 279, Hi: 286}} {
+		p := diagnose.LoopPoint{Quantity: q, Sound: i}
+		r, ok := read[q]
+		switch lo, hi := r.Ends(); q {
+		case car.Low:
+			p.SoundBoils = car.Interval{Lo: 266, Hi: 280}
+			if ok && lo >= 0 {
+				p.Boils = car.Interval{Lo: 273 + lo/50e3, Hi: 273 + hi/50e3}
+			}
+		case car.High:
+			p.SoundBoils = car.Interval{Lo: 321, Hi: 336}
+			if ok {
+				p.Boils = car.Interval{Lo: 300 + lo/50e3, Hi: 300 + hi/50e3}
+			}
+		}
+		l.Points = append(l.Points, p)
+	}
+	return l
+}
+
 func sampleRanking() []diagnose.Ranked {
 	return []diagnose.Ranked{
 		{ID: car.CondenserAirflow, Probability: 0.58},
@@ -274,6 +301,16 @@ func samples() []sample {
 		{"patterns", func(o Options) (Figure, error) { return Patterns(samplePatterns(), diagnose.GroupBothHigh, o) }, psi("pt1")},
 		{"years", func(o Options) (Figure, error) { return Years(sampleYears(), o) }, psi("yr1")},
 		{"years_kpa", func(o Options) (Figure, error) { return Years(sampleYears()[2:], o) }, kpa("yr2")},
+		{"loop", func(o Options) (Figure, error) {
+			return Loop(sampleLoop(car.Spec{Metering: car.ExpansionValve, HighPort: car.PortLiquid}, car.Readings{car.Low: {Value: 262e3}, car.High: {Value: 2.02e6},
+				car.DischargeLine: {Value: 363.15}, car.Vent: {Value: 291.15}}, car.CondenserAirflow, car.Overcharge, car.Air, car.Healthy), o)
+		}, psi("lo1")},
+		{"loop_tube", func(o Options) (Figure, error) {
+			return Loop(sampleLoop(car.Spec{Metering: car.OrificeTube, HighPort: car.PortDischarge, Evaporators: 2}, car.Readings{car.Low: {Swing: true, Lo: 130e3, Hi: 320e3},
+				car.High: {Value: 1.9e6, AtLeast: true}, car.CondenserOut: {Value: 320.15}, car.CondenserIn: {Value: 350.15}, car.SuctionLine: {Value: 284.15}},
+				car.WeakCompressor, car.Restriction, car.SuctionBlocked, car.Moisture, car.Gauge, car.StuckMinimum), o)
+		}, kpa("lo2")},
+		{"loop_unread", func(o Options) (Figure, error) { return Loop(sampleLoop(car.Spec{}, nil), o) }, bar("lo3")},
 		{"odds", func(o Options) (Figure, error) { return Odds(sampleRanking(), o) }, psi("od")},
 		{"ph", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, psi("ph1")},
 		{"ph_kpa", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, kpa("ph2")},

@@ -67,6 +67,9 @@ func TestWordsBothWays(t *testing.T) {
 		draw(Vent(sampleVents(), VentNow{305, 286, true}, samplePublishedVents(), o))
 		draw(Vent(sampleVents(), VentNow{}, nil, o))
 		draw(Over(Log{Lines: map[car.Quantity][]LogPoint{car.Vent: {{0, 310}, {5, 290}}}}, o))
+		for _, c := range car.Conditions() {
+			draw(Loop(sampleLoop(car.Spec{}, car.Readings{car.Low: {Value: 1e5, AtMost: true}}, c), o))
+		}
 		wet := sampleCycle()
 		wet.Superheat = 0
 		draw(PH(wet, o))

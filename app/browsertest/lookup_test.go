@@ -2,7 +2,10 @@
 
 package browsertest
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // The look-up is one tap from Readings and fits a phone: both numbers, the slider and
 // the refrigerants are in view without scrolling, and each is wide enough for a thumb.
@@ -54,11 +57,46 @@ func TestLearnShowsThePatterns(t *testing.T) {
 		page.SetLook(look)
 		page.Screenshot("learn-patterns-" + look.Name)
 	}
+	page.WaitText("#loop-card", "Dashed")
+	page.Run(`document.querySelector("#loop-card").scrollIntoView()`)
+	for _, look := range Looks[:2] {
+		page.SetLook(look)
+		page.Screenshot("learn-loop-" + look.Name)
+	}
 	page.SetScreen(Screen{320, 640, true})
 	page.Wait("the whole navigation at 320 px", `(n => n.scrollWidth <= n.clientWidth)(document.querySelector(".places"))`)
+	page.Wait("every place a thumb wide", `[...document.querySelectorAll(".places a")].every(a => (r => r.width >= 44 && r.height >= 44 && r.left >= 0 && r.right <= 320)(a.getBoundingClientRect()))`)
 	page.Wait("no part over the side", "document.documentElement.scrollWidth <= 320")
+	page.Screenshot("learn-320")
 	page.Go(server.URL + "sources")
 	page.WaitRunning()
 	page.WaitPlace("sources")
 	page.Wait("the sources in view", `document.getElementById("sources").getBoundingClientRect().top < innerHeight`)
+}
+
+// The loop unfolds under the picture of the needles, follows the next number, and fits
+// the narrowest screen.
+func TestLoopUnfolds(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL + "#example")
+	page.SetLook(Looks[0])
+	page.WaitRunning()
+	page.WaitText("#answer", " in ")
+	page.Click("#loop > summary")
+	page.Wait("the loop", `document.querySelector("#loop-frame svg")`)
+	before := Eval[string](page, `document.querySelector("#loop-picture-d").textContent`)
+	page.Type("#high", "360")
+	page.waitAnswer()
+	page.Wait("the loop of the new number", `(s => s.includes("360 psi") && !s.includes("⟨"))(document.querySelector("#loop-picture-d").textContent)`)
+	if strings.Contains(before, "360 psi") {
+		t.Errorf("before it was typed the loop said %q", before)
+	}
+	for _, look := range Looks {
+		page.SetLook(look)
+		page.Run(`document.querySelector("#loop").scrollIntoView()`)
+		page.Screenshot("loop-" + look.Name)
+	}
+	page.SetScreen(Screen{320, 640, true})
+	page.Wait("no part over the side", "document.documentElement.scrollWidth <= 320")
+	page.Wait("the loop as wide as its card", `document.querySelector("#loop-frame").getBoundingClientRect().width > 250`)
 }

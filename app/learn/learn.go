@@ -25,6 +25,7 @@ type view struct {
 	of      car.Case // what they are of
 	day     string   // whether its weather is the job's or one that stands for it
 	figure  chart.Figure
+	loop    chart.Figure // of sound cars of the kind
 	failure string
 }
 
@@ -61,7 +62,13 @@ func (v *view) follow(ctx app.Context) {
 			if err != nil {
 				return err
 			}
-			deliver(func(app.Context) { v.draw(c, day, ps) })
+			sound := c
+			sound.Readings = nil
+			points, err := m.Loop(sound)
+			if err != nil {
+				return err
+			}
+			deliver(func(app.Context) { v.draw(c, day, ps, points) })
 			return nil
 		})
 }
@@ -70,7 +77,7 @@ func (v *view) follow(ctx app.Context) {
 // looked at (judgement).
 const warmDay = 303.15
 
-func (v *view) draw(c car.Case, day string, ps []diagnose.Pattern) {
+func (v *view) draw(c car.Case, day string, ps []diagnose.Pattern, points []diagnose.LoopPoint) {
 	here := diagnose.Group("")
 	if a := v.s.Answer(); a.State == page.Answered {
 		here = a.Report.Group
@@ -80,7 +87,12 @@ func (v *view) draw(c car.Case, day string, ps []diagnose.Pattern) {
 		v.failure = v.s.Voice().Error(err).What
 		return
 	}
-	v.of, v.day, v.figure, v.failure = c, day, f, ""
+	loop, err := chart.Loop(chart.LoopOf{Car: c.Car, Points: points}, v.s.ChartOptions("sound-loop"))
+	if err != nil {
+		v.failure = v.s.Voice().Error(err).What
+		return
+	}
+	v.of, v.day, v.figure, v.loop, v.failure = c, day, f, loop, ""
 }
 
 func (v *view) Render() app.UI {
@@ -96,6 +108,7 @@ func (v *view) Render() app.UI {
 			app.P().Class("lead").Text(w.T("learn.lead")),
 		),
 		v.patterns(),
+		v.soundLoop(),
 		&conditionList{Lang: v.s.Lang(), s: v.s},
 		&know{Lang: v.s.Lang(), s: v.s, ask: v.s.Questions()},
 		&sources{Lang: v.s.Lang(), s: v.s},
@@ -113,6 +126,18 @@ func (v *view) patterns() app.UI {
 			app.P().Class("small soft").Text(w.T("learn.patterns.limits"))}
 	})...)
 	return app.Section().ID("patterns-card").Class("card tight").Body(parts...)
+}
+
+// soundLoop is where what is read, and what sound cars show there.
+func (v *view) soundLoop() app.UI {
+	w := v.s.Words
+	parts := append([]app.UI{app.H2().Text(w.T("learn.loop.title"))}, drawn(v.failure, v.loop, w.T("learn.loop.waiting"), func() []app.UI {
+		return []app.UI{
+			app.P().Text(w.T("learn.loop.about", "of", v.whose(), "car", v.car(), "ambient", v.s.Voice().Quantity(v.of.Weather.Ambient, unit.Temperature))),
+			app.Figure().ID("sound-loop-figure").Body(app.Raw(v.loop.SVG)),
+			v.s.FigureText(v.loop)}
+	})...)
+	return app.Section().ID("loop-card").Class("card tight").Body(parts...)
 }
 
 // drawn is a picture with what belongs to it, or why it is not there, or not yet.

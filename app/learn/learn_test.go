@@ -39,8 +39,12 @@ func TestLearnIsWhole(t *testing.T) {
 	if !strings.Contains(v.figure.Summary, "Both low, as on this car: Not enough refrigerant") {
 		t.Errorf("the picture says %q", v.figure.Summary)
 	}
+	b.Has("loop-card", "this car and weather")
+	if says := v.loop.Summary; strings.Contains(v.loop.SVG, "if any") || !strings.Contains(v.loop.SVG, ">Drier<") || !strings.Contains(says, "Vent air: sound cars") || strings.Contains(says, "10 psi") {
+		t.Errorf("the loop of a sound car with a valve says %q", says)
+	}
 	html, last := b.HTML(), -1
-	for _, id := range []string{"patterns-card", "catalogue", "know", "method", "limits", "privacy", "list", "version", "licences"} {
+	for _, id := range []string{"patterns-card", "loop-card", "catalogue", "know", "method", "limits", "privacy", "list", "version", "licences"} {
 		at := strings.Index(html, `id="`+id+`"`)
 		if at < last {
 			t.Errorf("#%s is missing or out of order", id)

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/chart"
@@ -52,6 +54,20 @@ func numberClass(column int) string {
 		return ""
 	}
 	return "n"
+}
+
+// Suspects are what is ranked in the open, with the parts that each concerns, as the
+// picture of the loop takes it. Of two things at once the parts are those of both.
+func (s *Page) Suspects() (list []chart.Suspect) {
+	said, r := s.Said(), s.Answer().Report
+	for _, c := range said.Candidates[:said.Open] {
+		parts := c.ID.Parts()
+		if c.ID == car.Combination {
+			parts = slices.Concat(r.PairA.Parts(), r.PairB.Parts())
+		}
+		list = append(list, chart.Suspect{ID: c.ID, Chance: c.Chance, Parts: parts})
+	}
+	return list
 }
 
 // gaugeErrors are half-widths of the error of the two gauges in Pa: 1.6 % of a

@@ -114,10 +114,10 @@ func (s *Page) UnitSwitch(kind unit.Kind, prefix, label string) app.UI {
 
 // GaugeUnits switches what is read off the gauges and thermometers; the numbers
 // follow, the readings stay.
-func (s *Page) GaugeUnits() app.UI {
+func (s *Page) GaugeUnits(beside ...app.UI) app.UI {
 	w := s.Words
-	return app.Div().Class("units").Body(
+	return app.Div().Class("units").Body(append([]app.UI{
 		s.UnitSwitch(unit.GaugePressure, "unit-", w.T("readings.pressure_unit")),
 		s.UnitSwitch(unit.Temperature, "unit-", w.T("readings.temperature_unit")),
-	)
+	}, beside...)...)
 }

@@ -11,6 +11,7 @@
 //	picture.go       the pressure plane, moved by tap and arrow keys
 //	weather.go       both needles across the outside temperature; published.go the
 //	                 published tables in it
+//	loop.go      the loop with what was read where and the suspect parts
 //	answer.go        verdict, ranking, pattern, reasons; announce.go reads it out
 //	earlier.go       what this very car read before, when it was in order; years.go every visit over time
 //	next.go          the next step, with the field of the measurement it asks for

@@ -45,10 +45,9 @@ func (p *entryPanel) running() app.UI {
 			return app.Div().Class("outside").Body(
 				p.air(present.Ambient, "readings.ambient", s.Words.T("readings.ambient_hint")),
 				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
-				s.GaugeUnits())
+				s.GaugeUnits(app.A().ID("to-saturation").Class("way").Href(page.Href("/saturation")).Text(s.Words.T("saturation.open"))))
 		}},
 		app.If(s.makerSays() != "", func() app.UI { return app.P().ID("maker-now").Class("small").Text(s.makerSays()) }),
-		app.A().ID("to-saturation").Class("way").Href(page.Href("/saturation")).Text(s.Words.T("saturation.open")),
 		s.Messages(page.TextOf(present.Ambient)),
 		s.Messages(page.TextOf(ventField)),
 	)

@@ -44,6 +44,9 @@ func (p *exampleLine) Render() app.UI {
 	case about == "":
 		own = true
 	}
+	// Beside numbers of one's own the way back has the room of the examples, which are
+	// one tap further, in an empty job.
+	back := s.CanUndo() && !s.Job.Blank() && s.Job.Example == ""
 	label := "readings.example.others"
 	if p.open {
 		label = "readings.example.hide"
@@ -61,14 +64,16 @@ func (p *exampleLine) Render() app.UI {
 			app.If(s.Job.Blank(), func() app.UI {
 				return quiet("example", "readings.example.first", func(app.Context, app.Event) { s.Lend(s.FirstExample()) })
 			}),
-			app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", page.Pressed(p.open)).
-				Text(w.T(label)).OnClick(p.toggle),
+			app.If(!back, func() app.UI {
+				return app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", page.Pressed(p.open)).
+					Text(w.T(label)).OnClick(p.toggle)
+			}),
 			app.If(!s.Job.Blank(), func() app.UI { return quiet("start-empty", "readings.example.start", p.startEmpty) }),
 			app.If(s.CanUndo(), func() app.UI {
 				return quiet("undo", "readings.example.undo", func(app.Context, app.Event) { s.Undo() })
 			}),
 		),
-		app.If(p.open, p.list),
+		app.If(p.open && !back, p.list),
 	)
 }
 

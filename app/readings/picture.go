@@ -11,7 +11,7 @@ import (
 )
 
 // picturePanel shows the pressure plane, on which the reading can be moved, and
-// below it both needles across the weather.
+// below it, folded, both needles across the weather and the loop.
 type picturePanel struct {
 	app.Compo
 	Lang                  string
@@ -30,6 +30,7 @@ func (p *picturePanel) Render() app.UI {
 	return app.Section().ID("picture").Class("card picture").Aria("label", w.T("readings.picture")).Body(
 		app.Figure().ID("plane-figure").Body(p.planeParts()...),
 		p.weatherPart(),
+		p.loopPart(),
 	)
 }
 

@@ -13,6 +13,7 @@ type Place struct {
 	announced announcement
 	weather   weather
 	years     years
+	loop      loop
 	measuring bool // the further measurements are unfolded
 	held      *held
 

@@ -374,6 +374,36 @@ func TestPublishedTablesFitTheCar(t *testing.T) {
 	}).Has("published-notes", "No published table")
 }
 
+// The loop says what was read where, which parts the likely conditions concern with the
+// chances of the list, and follows the next answer.
+func TestLoopSaysWhatIsReadWhere(t *testing.T) {
+	b := open(t).three("55", "375", "90")
+	b.Do(func() { b.place.loop.open = true; b.Page.Job.Car.Metering = car.ExpansionValve.Code(); b.Page.Edited() })
+	b.Sound("loop")
+	said := b.Page.Said()
+	lead := said.Candidates[0]
+	if lead.ID != car.CondenserAirflow {
+		t.Fatalf("the case is one of %s", lead.ID)
+	}
+	b.Has("loop-picture-summary", "Poor condenser airflow, "+lead.Chance+": the condenser.")
+	// R-134a boils at 2633 kPa at 80 °C and at 3244 at 90, at 415 at 10 and at 572 at 20
+	// [TillnerRoth1994]: 375 psi (2687 kPa absolute) are 80.9 °C, 55 psi (481) 14.6 °C.
+	b.Has("loop-picture-summary", "Condenser: condenses at 178 °F; sound cars")
+	b.Has("loop-picture-summary", "Evaporator: boils at 58 °F; sound cars")
+	b.Has("loop-picture-summary", "High port, on either line: 375 psi; sound cars")
+	b.Has("loop-picture-table", "Drier")
+	for _, c := range said.Candidates[:said.Open] {
+		b.Has("loop-picture-summary", b.Page.ShortName(c.ID)+", "+c.Chance)
+	}
+	if hidden := b.Page.ShortName(said.Candidates[said.Open].ID) + ","; strings.Contains(b.Text("loop-picture-summary"), hidden) {
+		t.Errorf("the loop tells of %s which the list folds away", hidden)
+	}
+	b.three("15", "125", "90").Has("loop-picture-summary", "the refrigerant.")
+	b.report(func(r *diagnose.Report) { // two things at once are where both are
+		r.Ranking, r.PairA, r.PairB = []diagnose.Ranked{{ID: car.Combination, Probability: .9}, {ID: car.Healthy, Probability: .1}}, car.CondenserAirflow, car.WeakCompressor
+	}).Has("loop-picture-summary", "the condenser, the compressor.")
+}
+
 // The maker's own figures are a mark in the picture across the weather.
 func TestOwnFiguresAreMarkedAcrossTheWeather(t *testing.T) {
 	b := open(t).three("30", "210", "90")

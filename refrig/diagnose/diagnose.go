@@ -103,9 +103,8 @@ func (a *Inference) evidence(rank []Ranked) []Evidence {
 	lead, next := car.Index(rank[0].ID), car.Index(rank[1].ID)
 	healthy := car.Index(car.Healthy)
 	mean, sd := a.mean, a.sd
-	low, high := a.bands()
 	var out []Evidence
-	for i, q := range quantities {
+	for _, q := range quantities {
 		r, ok := a.read[q]
 		if !ok {
 			continue
@@ -126,15 +125,7 @@ func (a *Inference) evidence(rank []Ranked) []Evidence {
 		}
 		if q != car.SightGlass {
 			e.HasExpected = true
-			switch q {
-			case car.Low:
-				e.Expected, e.Median = car.Interval{Lo: low.P05, Hi: low.P95}, low.P50
-			case car.High:
-				e.Expected, e.Median = car.Interval{Lo: high.P05, Hi: high.P95}, high.P50
-			default:
-				at := func(z float64) float64 { return a.sc.out(q, mean[i]+z*sd[i]+a.shift[q.Info().Side]) }
-				e.Expected, e.Median = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
-			}
+			e.Expected, e.Median = a.expected(q, mean, sd)
 			e.Place = e.Expected.Place(r.Ends())
 		}
 		out = append(out, e)

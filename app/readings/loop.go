@@ -1,0 +1,56 @@
+package readings
+
+import (
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
+	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
+)
+
+// loop is the picture of the loop, drawn once it is unfolded and then with each answer:
+// with its numbers it takes no more than the plane.
+type loop struct {
+	open   bool
+	of     int // revision of the answer it was drawn for
+	figure chart.Figure
+	err    error
+}
+
+// loopPart is what is read where along the loop and which parts are suspect, folded
+// until it is wanted.
+func (p *picturePanel) loopPart() app.UI {
+	s, w := p.s, p.s.Words
+	var body []app.UI
+	switch {
+	case !s.loop.open:
+	case s.Answer().State != page.Answered:
+		body = []app.UI{app.P().Class("soft").Text(w.T("readings.plane.waiting"))}
+	default:
+		if s.loop.of != s.Answer().Rev {
+			s.drawLoop()
+		}
+		if s.loop.err != nil {
+			body = []app.UI{app.P().Class("msg").Text(s.Voice().Error(s.loop.err).What)}
+			break
+		}
+		body = []app.UI{app.Div().ID("loop-frame").Body(app.Raw(s.loop.figure.SVG)), s.FigureText(s.loop.figure)}
+	}
+	return app.Details().ID("loop").Body(
+		app.Summary().Class("small soft").Text(w.T("readings.loop")),
+		app.Figure().Body(body...),
+	).On("toggle", func(ctx app.Context, _ app.Event) { s.loop.open = ctx.JSSrc().Get("open").Bool() })
+}
+
+func (s *Place) drawLoop() {
+	a := s.Answer()
+	s.loop.of = a.Rev
+	s.loop.err = s.weather.ask.Now(func(m *diagnose.Model) error {
+		points, err := m.Loop(a.Of)
+		if err != nil {
+			return err
+		}
+		s.loop.figure, err = chart.Loop(chart.LoopOf{Car: a.Of.Car, Read: a.Of.Readings, Points: points, Suspects: s.Suspects()}, s.ChartOptions("loop-picture"))
+		return err
+	})
+}
