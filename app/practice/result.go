@@ -191,7 +191,7 @@ func (p *view) resultCard() app.UI {
 			app.Caption().Class("sr").Text(w.T("practice.result.title")),
 			app.THead().Body(app.Tr().Body(
 				app.Th().Scope("col").Text(w.T("practice.result.case")), app.Th().Scope("col").Text(w.T("practice.result.answer")),
-				app.Th().Scope("col").Class("n").Text(w.T("practice.points")), app.Th().Scope("col").Class("n").Text(w.T("practice.result.minutes")))),
+				app.Th().Scope("col").Class("n").Text(w.T("practice.result.points")), app.Th().Scope("col").Class("n").Text(w.T("practice.result.minutes")))),
 			app.TBody().Body(rows...)),
 		app.P().ID("result-sum").Class("truth").Text(p.sumText(r)),
 		app.P().ID("result-made").Class("soft small").Text(p.madeText(r.Set, r.Release, r.Build)),
