@@ -3,9 +3,11 @@
 package browsertest
 
 import (
+	"compress/gzip"
 	"net"
 	"net/http"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -35,12 +37,16 @@ type Server struct {
 type Fault int
 
 const (
-	None    Fault = iota
-	Missing       // 404
-	Cut           // half of the bytes, then the connection breaks
-	Stall         // half of the bytes, then nothing until the test ends
-	Wrong         // the right length, one byte different
-	Encoded       // fine, but a .br file is declared to be an encoding, as some hosts do
+	None     Fault = iota
+	Missing        // 404
+	Cut            // half of the bytes, then the connection breaks
+	Stall          // half of the bytes, then nothing until the test ends
+	Wrong          // the right length, one byte different
+	Encoded        // fine, but a .br or .gz file is declared to be an encoding, as some hosts do
+	Misnamed       // as it is, declared to be packed with gzip, which it is not
+	Squeezed       // packed once more on its way, as hosts do that pack whatever they send
+	Untyped        // with the type of plain text
+	Stale          // to be kept for a day without asking again
 )
 
 // Serve serves the folder under the path prefix, which begins and ends with a
@@ -161,9 +167,15 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	case Missing:
 		http.NotFound(w, r)
 	case Encoded:
-		w.Header().Set("Content-Encoding", "br")
-		handler.ServeHTTP(&counter{w, s}, r)
-	case Cut, Stall, Wrong:
+		encoding := map[string]string{".br": "br", ".gz": "gzip"}[filepath.Ext(path)]
+		handler.ServeHTTP(&relabelled{&counter{w, s}, "Content-Encoding", encoding}, r)
+	case Misnamed:
+		handler.ServeHTTP(&relabelled{&counter{w, s}, "Content-Encoding", "gzip"}, r)
+	case Untyped:
+		handler.ServeHTTP(&relabelled{&counter{w, s}, "Content-Type", "text/plain"}, r)
+	case Stale:
+		handler.ServeHTTP(&relabelled{&counter{w, s}, "Cache-Control", "public, max-age=86400"}, r)
+	case Cut, Stall, Wrong, Squeezed:
 		spoil(w, r, handler, fault)
 	default:
 		handler.ServeHTTP(&counter{w, s}, r)
@@ -188,11 +200,32 @@ func (c *counter) Write(b []byte) (int, error) {
 	return n, err
 }
 
+// relabelled says something else in one header.
+type relabelled struct {
+	http.ResponseWriter
+	header, value string
+}
+
+func (l *relabelled) WriteHeader(status int) {
+	l.Header().Set(l.header, l.value)
+	l.ResponseWriter.WriteHeader(status)
+}
+
 // spoil answers with what the handler would have said, damaged.
 func spoil(w http.ResponseWriter, r *http.Request, handler http.Handler, fault Fault) {
 	held := &held{ResponseWriter: w, status: http.StatusOK}
 	handler.ServeHTTP(held, r)
+	if fault == Squeezed {
+		w.Header().Set("Content-Encoding", "gzip")
+		w.Header().Del("Content-Length")
+	}
 	w.WriteHeader(held.status)
+	if fault == Squeezed {
+		squeeze := gzip.NewWriter(w)
+		squeeze.Write(held.body)
+		squeeze.Close()
+		return
+	}
 	if fault == Cut {
 		w.Write(held.body[:len(held.body)/2])
 		http.NewResponseController(w).Flush()

@@ -331,16 +331,53 @@ func program(t *testing.T, site fs.FS) []byte {
 	return plain
 }
 
-// Some hosts send a .br file as an encoding of what is inside.
-func TestHostThatUnpacks(t *testing.T) {
-	server := Serve(t, Site(t), "/")
-	server.BreakFile("app.wasm.br", Encoded)
-	page := Launch(t).Open(server.URL)
-	page.WaitRunning()
-	page.WaitOffline()
-	server.Stop()
-	page.Reload()
-	page.WaitRunning()
+// Hosts have habits. What can be read all the same must be; what cannot says so, and
+// comes up once the host is mended. That a host packs nothing is what [Serve] does.
+func TestHostsWithHabits(t *testing.T) {
+	always := func(fault Fault) func(string) Fault { return func(string) Fault { return fault } }
+	packed := func(fault Fault) func(string) Fault {
+		return func(path string) Fault {
+			if strings.HasSuffix(path, ".br") || strings.HasSuffix(path, ".gz") {
+				return fault
+			}
+			return None
+		}
+	}
+	for _, c := range []struct {
+		name  string
+		habit func(path string) Fault
+		says  string // where it cannot come up
+	}{
+		{"declares .br and .gz to be encodings", packed(Encoded), ""},
+		{"declares .br to be gzip", packed(Misnamed), "The program did not arrive"},
+		{"packs whatever it sends", always(Squeezed), ""},
+		{"knows no types for what is packed", packed(Untyped), ""},
+		{"lets everything be kept for a day", always(Stale), ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			server := Serve(t, Site(t), "/")
+			server.Break(c.habit)
+			page := Launch(t).Open(server.URL)
+			if c.says != "" {
+				page.WaitText("#shell-failed", c.says)
+				server.Break(nil)
+				page.ClickAway("#shell-reload")
+			}
+			page.WaitRunning()
+			page.WaitOffline()
+
+			_, next := Versions(t)
+			page.Reload() // now from the store
+			page.WaitRunning()
+			server.Use(NextSite(t))
+			page.Run("twoneedles.checkForUpdate()")
+			waitUpdate(page, next)
+			server.Stop()
+			page.Reload()
+			page.WaitRunning()
+			wantEdition(t, page, "first")
+		})
+	}
 }
 
 func TestContentSecurityPolicyHolds(t *testing.T) {
