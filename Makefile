@@ -24,7 +24,7 @@ run: build ## build the site and serve it; prints the address (ADDR=localhost:80
 build: ## compile the program for the browser and write the static site (OUT=dist; TIGHT=1 for a release: a minute longer, an eighth smaller)
 	go run ./app/cmd/site build -out $(OUT) $(if $(TIGHT),-tight)
 
-.PHONY: test test-fast test-wasm test-browser test-browsers test-loaded walk chromium browsers
+.PHONY: test test-fast test-wasm test-browser test-browsers test-loaded walk chromium browsers axe
 test: lint generated test-fast test-wasm test-browser ## everything: what CI runs
 
 test-fast: ## all tests that need no browser
@@ -34,7 +34,7 @@ test-wasm: ## the packages below the screen, compiled to WebAssembly, under Node
 	@if ! command -v node >/dev/null; then echo 'test-wasm: no Node here, left out'; exit 0; fi; \
 	echo 'The packages below the screen, as WebAssembly under Node:'; $(WASM_GO) -short -vet=off -timeout 20m $(BELOW)
 
-test-browser: chromium ## the built site in Chromium: readings, offline, updates, restarts
+test-browser: chromium axe ## the built site in Chromium: readings, offline, updates, restarts
 	go test -count=1 -timeout 20m ./app/browsertest/...
 
 # A browser that cannot run is a failure here. ENGINE=firefox or webkit for one alone.
@@ -46,7 +46,7 @@ test-browsers: browsers ## the same tests in Firefox and in WebKit, Safari's eng
 
 # The loops end with the shell that started them, even if that is killed.
 N ?= 10
-test-loaded: chromium ## test-browser N times while a loop keeps every core busy (N=10); for waits that are too short
+test-loaded: chromium axe ## test-browser N times while a loop keeps every core busy (N=10); for waits that are too short
 	@mkdir -p .cache; loops=(); bad=0; \
 	trap 'kill "$${loops[@]}" 2>/dev/null || true' EXIT; trap 'exit 130' INT TERM HUP; \
 	for core in $$(seq "$$(nproc)"); do (while kill -0 $$$$ 2>/dev/null; do :; done) & loops+=($$!); done; \
@@ -76,6 +76,18 @@ browsers: ## install Firefox and WebKit, with what drives them, where they are m
 	$$sudo apt-get update -q && \
 	$$sudo env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends \
 	  firefox-esr webkit2gtk-driver xvfb python3-gi gir1.2-webkit2-4.1 fonts-dejavu-core
+
+# axe-core (MPL-2.0) looks over the built pages in the browser tests and is no part of
+# the site; no copy of it is kept here. A newer one: both lines, from npm view axe-core.
+AXE     = axe-core@4.14.1
+AXE_SUM = FHfa+lmNjQZfJz1q8wKqIDwC6DExcHt/pkjNQb09a3NPjCKg2rhu5qb2S4r76ASyFNNtuFooJpZe37OgudVGtQ==
+axe: ## fetch axe-core for the tests of accessibility into .cache, of one version and one sum (npm)
+	@if [ "$$(cat .cache/axe/sum 2>/dev/null)" = '$(AXE_SUM)' ]; then exit 0; fi; \
+	echo 'Fetching $(AXE) for the tests of accessibility'; \
+	rm -rf .cache/axe; mkdir -p .cache/axe; cd .cache/axe; \
+	npm pack --silent --ignore-scripts '$(AXE)' >/dev/null; \
+	[ "$$(openssl dgst -sha512 -binary *.tgz | openssl base64 -A)" = '$(AXE_SUM)' ] || { echo '$(AXE) is not what it was: its sum differs'; exit 1; }; \
+	tar -xzf *.tgz --strip-components=1 package/axe.min.js package/LICENSE; rm *.tgz; echo '$(AXE_SUM)' >sum
 
 .PHONY: lint generated
 lint: ## gofmt, vet (native and for the browser) and staticcheck

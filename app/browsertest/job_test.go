@@ -300,10 +300,8 @@ func legible(t *testing.T, page *Page) {
 	page.SetMedium("")
 }
 
-// The fullest job there can be still fits one sheet, and what does not fit is said
-// to be cut.
-func TestFullestJobFitsOneSheet(t *testing.T) {
-	var j job.Job
+// fullestJob has something in every part that the page shows of a job.
+func fullestJob() (j job.Job) {
 	for _, example := range job.Examples(time.Now()) {
 		if example.Example == "old_pickup_half_charge" {
 			j = example
@@ -317,6 +315,13 @@ func TestFullestJobFitsOneSheet(t *testing.T) {
 	for q, text := range map[car.Quantity]string{car.Low: "36", car.High: "240", car.Vent: "58"} {
 		j.After.SetReading(q, job.Reading{Text: text})
 	}
+	return j
+}
+
+// The fullest job there can be still fits one sheet, and what does not fit is said
+// to be cut.
+func TestFullestJobFitsOneSheet(t *testing.T) {
+	j := fullestJob()
 	server := Serve(t, Site(t), "/")
 	page := Launch(t).Open(server.URL + "tell#" + j.Link())
 	page.WaitRunning()

@@ -26,7 +26,7 @@ func (p *sources) Render() app.UI {
 		p.chapter("privacy", true),
 		p.bibliography(),
 		app.P().ID("version").Class("soft small").Text(w.T("sources.version", "release", page.ShellField("release"), "build", page.ShellField("version"))),
-		app.P().Class("soft small").Body(app.A().ID("licences").Href(page.Href("/licences.txt")).Target("_blank").Rel("noopener").Text(w.T("sources.licences"))),
+		app.A().ID("licences").Class("way").Href(page.Href("/licences.txt")).Target("_blank").Rel("noopener").Text(w.T("sources.licences")),
 	)
 }
 

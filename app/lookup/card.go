@@ -24,7 +24,7 @@ func (p *view) card() app.UI {
 			app.Button().ID("saturation-print").Type("button").Class("btn").Text(w.T("saturation.print")).
 				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
 		),
-		app.Div().ID("saturation-table").Body(p.sheet()),
+		app.Div().ID("saturation-table").Class("scroll").TabIndex(0).Role("group").Aria("label", w.T("saturation.caption", "altitude", p.where())).Body(p.sheet()),
 	)
 }
 

@@ -214,11 +214,11 @@ func (p *view) Render() app.UI {
 	case p.desk == nil:
 		return app.Div().Class("drill").Body(head, p.noCar())
 	}
-	left, right := []app.UI{p.caseCard()}, []app.UI{p.measureCard(), p.answerCard(), p.progressCard()}
+	right, after := []app.UI{p.measureCard(), p.answerCard(), p.progressCard()}, []app.UI(nil)
 	if p.review != nil { // the mark stands beside what it is about
-		left, right = []app.UI{p.caseCard(), p.measureCard(), p.progressCard()}, []app.UI{p.reviewCard()}
+		right, after = []app.UI{p.reviewCard()}, []app.UI{p.measureCard(), p.progressCard()}
 	}
-	return app.Div().Class("drill").Body(head, app.Div().Class("left").Body(left...), app.Div().Class("right").Body(right...))
+	return app.Div().Class("drill").Body(head, app.Div().Class("left").Body(p.caseCard()), app.Div().Class("right").Body(right...), app.Div().Class("after").Body(after...))
 }
 
 // noCar stands in for a case: it is on its way, or could not be made.

@@ -28,7 +28,7 @@ func (c *stepCard) recover() []app.UI {
 		result(s, "sum-recover", sumsOf(s.Job, s.Case()).recovery(), c.sayRecovery),
 		app.Div().ID("answer-now").Class("answer-now tight").Body(
 			app.H3().Text(w.T("job.answer_now")), app.P().Text(s.jobAnswer()),
-			app.P().Class("small").Body(app.A().Href(page.Href("/")).Text(w.T("job.to_readings")))),
+			app.A().Class("way").Href(page.Href("/")).Text(w.T("job.to_readings"))),
 	}
 }
 

@@ -50,7 +50,7 @@ func (p *work) head() app.UI {
 		app.Label().Class("sr").For("job-title").Text(w.T("job.title")),
 		s.line("job-title", &s.Job.Title, job.MaxTitle, w.T("job.title_empty")),
 		app.P().ID("job-answer").Class("small").Body(app.Text(s.jobAnswer())),
-		app.P().Class("small").Body(app.A().Href(page.Href("/")).Text(w.T("job.to_readings"))),
+		app.A().Class("way").Href(page.Href("/")).Text(w.T("job.to_readings")),
 		s.unsavedNote(),
 		p.refused(),
 		s.choose("system", "system", car.Systems(), &s.Job.Car.System),

@@ -1,0 +1,326 @@
+package browsertest
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/accessibility"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"twoneedles/app/site"
+)
+
+// room is a place as somebody comes to stand in it.
+type room struct {
+	name, address string
+	ready         func(*Page)
+}
+
+// rooms are all places, those that change with what is in them more than once.
+func rooms() []room {
+	link := "#" + fullestJob().Link()
+	return []room{
+		{"readings-empty", "", nil},
+		{"readings", "#example", (*Page).waitAnswer},
+		{"job-empty", "job", nil},
+		{"job", "job" + link, nil},
+		{"jobs", "jobs" + link, nil},
+		{"tell-empty", "tell", nil},
+		{"tell", "job" + link, func(p *Page) { p.Click("#nav-tell"); p.WaitPlace("tell") }},
+		{"tell-guest", "tell" + link, nil},
+		{"practice", "practice", nil},
+		{"practice-case", classOf, func(p *Page) { p.Click("#buy-vent") }},
+		{"practice-marked", classOf, func(p *Page) {
+			p.choose("#choice", "undercharge")
+			p.Click("#confidence-3")
+			p.Click("#commit")
+			p.Wait("the plan", `document.querySelector("#plan[data-done=true]")`)
+		}},
+		{"explore", "explore", func(p *Page) { p.Wait("the first state", `document.querySelector("#read-vent")`) }},
+		{"learn", "learn", nil},
+		{"sources", "sources", nil},
+		{"saturation", "saturation", nil},
+	}
+}
+
+// Every place with every fold open, in one browser: one check for each of those who
+// come with another eye, hand, screen or ear. -run TestEveryone/job$/axe is one of them.
+func TestEveryone(t *testing.T) {
+	checks := []struct {
+		name  string
+		check func(*testing.T, *Page)
+	}{
+		{"axe", keepsAxesRules},
+		{"zoom", fitsAnyZoom},
+		{"forced", isSeenInForcedColours},
+		{"still", isStill},
+		{"touch", isLargeEnoughToTouch},
+		{"order", readsInTheEyesOrder},
+		{"names", hasNames},
+	}
+	server := Serve(t, Site(t), "/")
+	browser := Launch(t)
+	for _, r := range rooms() {
+		t.Run(r.name, func(t *testing.T) {
+			page := browser.Open(server.URL + r.address)
+			defer page.Close()
+			page.SetScreen(Phone)
+			page.WaitRunning()
+			if r.ready != nil {
+				r.ready(page)
+			}
+			page.unfold()
+			page.Run(`window.reach = "a[href], button, input, select, textarea, summary, [tabindex]"`) // what can have the focus
+			for _, c := range checks {
+				t.Run(c.name, func(t *testing.T) {
+					page.t = t
+					page.SetLook(Look{Screen: Phone})
+					c.check(t, page)
+				})
+			}
+		})
+	}
+}
+
+// unfold opens every fold, those within folds too, and what unfolds by a button.
+func (p *Page) unfold() {
+	p.t.Helper()
+	p.Run(`(async () => {
+		for (let round = 0; round < 6; round++) {
+			const shut = [...document.querySelectorAll("details:not([open]) > summary, #main [aria-expanded=false]")].filter(e => e.checkVisibility());
+			if (!shut.length) return;
+			for (const e of shut) if (e.isConnected) e.click();
+			await new Promise(done => setTimeout(done, 120));
+		}
+	})()`)
+}
+
+// selectors puts reasoned exceptions together; ":not(*)" is none.
+func selectors(reasons map[string]string) string {
+	return strings.Join(append(slices.Sorted(maps.Keys(reasons)), ":not(*)"), ", ")
+}
+
+// complain fails the test with each of what a script found.
+func complain(t *testing.T, where string, found []string) {
+	t.Helper()
+	for _, f := range found {
+		t.Errorf("%s: %s", where, f)
+	}
+}
+
+// allowed are violations of axe's rules that stand, by rule and a part of the element,
+// each with its reason.
+var allowed = map[string]string{}
+
+// No rule of axe-core is broken, be it of WCAG or best practice, in either scheme, on any
+// width. Axe is no part of the site and comes with `make axe`.
+func keepsAxesRules(t *testing.T, page *Page) {
+	root, err := site.Root()
+	if err != nil {
+		t.Fatal(err)
+	}
+	axe, err := os.ReadFile(filepath.Join(root, ".cache", "axe", "axe.min.js"))
+	if err != nil {
+		t.Fatalf("this test needs axe-core: run `make axe` (%v)", err)
+	}
+	page.Run(string(axe) + "; void 0")
+	rules := "undefined" // all
+	for _, width := range []int64{390, 320, 1280} {
+		for _, dark := range []bool{false, true} {
+			page.SetLook(Look{Screen: Screen{width, 844, width < 1000}, Dark: dark})
+			complain(t, fmt.Sprintf("%d wide, dark %v", width, dark), page.violations(rules))
+			rules = `["color-contrast", "link-in-text-block", "target-size", "scrollable-region-focusable"]` // those that a look changes
+		}
+	}
+}
+
+// violations are those that axe, which the page holds by now, finds in it.
+func (p *Page) violations(rules string) (found []string) {
+	p.t.Helper()
+	for _, v := range Eval[[]string](p, fmt.Sprintf(axeRun, rules)) {
+		excused := false
+		for what := range allowed {
+			rule, element, _ := strings.Cut(what, " ")
+			excused = excused || strings.HasPrefix(v, rule+" ") && strings.Contains(v, element)
+		}
+		if !excused {
+			found = append(found, v)
+		}
+	}
+	return found
+}
+
+const axeRun = `axe.run(document, {resultTypes: ["violations"], runOnly: %s}).then(r => r.violations.flatMap(v =>
+	v.nodes.map(n => v.id + " (" + v.impact + ") " + n.target.join(" ") + ": " + n.html.slice(0, 160) + ": " + n.failureSummary.replace(/\s+/g, " "))))`
+
+// Nothing hangs over the side, and what has the focus is not hidden below what stands
+// still, on the narrowest phone and at 200 and 400 % zoom: a laptop of 1280×1024 has
+// 640×512 and 320×256 pixels then.
+func fitsAnyZoom(t *testing.T, page *Page) {
+	for _, screen := range []Screen{{320, 640, true}, {640, 512, false}, {320, 256, false}} {
+		where := fmt.Sprintf("%d×%d", screen.Width, screen.Height)
+		page.SetScreen(screen)
+		if wide := page.sideways(); wide > 0 {
+			t.Errorf("%s: the page is %d px too wide", where, wide)
+			complain(t, where, Eval[[]string](page, beyond))
+		}
+		complain(t, where, Eval[[]string](page, covered))
+	}
+}
+
+// beyond are the elements that hang over the side, the innermost first.
+const beyond = `[...document.querySelectorAll("body *")].reverse().filter(e => e.checkVisibility() && !e.closest(".scroll") && e.getBoundingClientRect().right > document.documentElement.clientWidth + 1)
+	.slice(0, 5).map(e => e.outerHTML.slice(0, 160))`
+
+// covered gives everything the focus in turn and says what then lies outside the screen
+// or below something else: three points of its first line are looked at.
+const covered = `(() => {
+	const found = [];
+	for (const e of document.querySelectorAll(reach)) {
+		if (!e.checkVisibility({visibilityProperty: true}) || e.disabled || e.matches(".sr, .sr *, [tabindex='-1']")) continue;
+		e.focus();
+		let r = e.getClientRects()[0];
+		if (r.y > innerHeight) e.blur(), e.focus(), r = e.getClientRects()[0]; // what was not laid out moved the goal
+		const y = Math.max(r.y, r.height > innerHeight / 2 ? 60 : 0) + Math.min(r.height, 40) / 2; // what is higher than the screen begins above it
+		const seen = [.1, .5, .9].some(part => { const at = document.elementFromPoint(r.x + r.width * part, y); return at && (e.contains(at) || at.contains(e)); });
+		if (!seen) found.push("with the focus not to be seen: " + e.outerHTML.slice(0, 120) + " at " + [r.x, r.y, r.width, r.height].map(Math.round) + " below " + (document.elementFromPoint(r.x + r.width / 2, y) || {outerHTML: "nothing"}).outerHTML.slice(0, 80));
+	}
+	scrollTo(0, 0);
+	return found;
+})()`
+
+// Where the device chooses the colours, every line, band and mark of a picture differs
+// from its ground, what is chosen differs from what is not, and the focus has a rim.
+func isSeenInForcedColours(t *testing.T, page *Page) {
+	page.SetMedia("forced-colors", "active")
+	page.Run(`document.querySelector(".skip").focus()`)
+	page.Keys(kb.Tab) // what comes next is by keyboard
+	complain(t, "forced colours", Eval[[]string](page, forced))
+}
+
+const forced = `(() => {
+	const found = [], look = (e) => getComputedStyle(e), clear = "rgba(0, 0, 0, 0)";
+	const ground = (e) => { for (; e; e = e.parentElement) { const c = look(e).backgroundColor; if (c !== clear) return c; } return look(document.documentElement).backgroundColor; };
+	for (const e of document.querySelectorAll(".chart :is(path, circle, rect, line), .ranks svg :is(path, rect)")) {
+		const s = look(e), paper = ground(e.closest("svg"));
+		const shows = (c) => c !== "none" && c !== clear && c !== paper;
+		if (!shows(s.fill) && !(shows(s.stroke) && parseFloat(s.strokeWidth) > 0) && !e.matches(".paper")) found.push("no colour of its own: " + e.outerHTML.slice(0, 120) + " fill " + s.fill + " stroke " + s.stroke + " on " + paper);
+	}
+	const sign = (e) => { const s = look(e); return [s.backgroundColor, s.borderTopWidth, s.borderTopStyle, s.borderTopColor, s.fontWeight, s.textDecorationThickness, look(e, "::before").content].join(); };
+	for (const on of document.querySelectorAll("#main [aria-pressed=true]")) {
+		if (!on.checkVisibility()) continue;
+		const off = [...on.parentElement.querySelectorAll("[aria-pressed=false]")].find(e => e.className === on.className);
+		if (off && sign(on) === sign(off)) found.push("pressed looks as if it were not: " + on.outerHTML.slice(0, 120));
+	}
+	const rim = (e) => { for (let n = 0; e && n < 4; n++, e = e.parentElement) { const s = look(e); if (s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2 && s.outlineColor !== clear) return true; } return false; };
+	for (const e of document.querySelectorAll(reach)) {
+		if (!e.checkVisibility({visibilityProperty: true}) || e.disabled || e.matches("[tabindex='-1']")) continue;
+		e.focus({preventScroll: true, focusVisible: true});
+		if (document.activeElement === e && !rim(e)) found.push("the focus has no rim: " + e.outerHTML.slice(0, 120));
+	}
+	return found;
+})()`
+
+// Who asks for less motion gets none.
+func isStill(t *testing.T, page *Page) {
+	page.SetMedia("prefers-reduced-motion", "reduce")
+	complain(t, "reduced motion", Eval[[]string](page, `(() => {
+		const main = document.getElementById("main"), found = [];
+		main.toggleAttribute("data-busy", true); main.toggleAttribute("data-planning", true);
+		for (const e of document.querySelectorAll("*")) for (const part of [null, "::before", "::after"]) {
+			const s = getComputedStyle(e, part);
+			if (s.animationName !== "none" || s.transitionDuration.split(", ").some(d => d !== "0s") && s.transitionProperty !== "none" || s.scrollBehavior !== "auto")
+				found.push("moves: " + e.outerHTML.slice(0, 120));
+		}
+		main.toggleAttribute("data-busy", false); main.toggleAttribute("data-planning", false);
+		return found;
+	})()`))
+}
+
+// smallOnPurpose may be less than a fingertip wide or high, by selector, with the reason.
+var smallOnPurpose = map[string]string{}
+
+// What a finger has to hit is 44 pixels wide and high: its own box, that of the label that
+// stands for it, or that of the frame around a field. Links in running text are as high as
+// their line.
+func isLargeEnoughToTouch(t *testing.T, page *Page) {
+	complain(t, "touch", Eval[[]string](page, fmt.Sprintf(`(() => {
+		const found = [], least = 43.5, but = %q;
+		const inText = (e) => e.tagName === "A" && [...e.parentElement.childNodes].some(n => n.nodeType === 3 && n.data.trim().length > 2);
+		for (const e of document.querySelectorAll(reach + ", label[for]")) {
+			if (!e.checkVisibility({visibilityProperty: true}) || e.disabled || e.matches("[tabindex]:not(a, button, input)") || e.closest(".sr, .skip, #shell-failed") || inText(e) || e.matches(but)) continue;
+			if (e.tagName === "LABEL") continue;
+			const boxes = [e, ...(e.labels || []), e.closest(".entry"), e.closest("label")].filter(Boolean).map(b => b.getBoundingClientRect());
+			if (!boxes.some(b => b.width >= least && b.height >= least))
+				found.push(boxes.map(b => Math.round(b.width) + "×" + Math.round(b.height)).join(", ") + ": " + e.outerHTML.slice(0, 140));
+		}
+		return found;
+	})()`, selectors(smallOnPurpose))))
+}
+
+// besideOnPurpose are parts that stand before an earlier one, with the reason.
+var besideOnPurpose = map[string]string{
+	".bench > .folded": "on a laptop what is folded stands below the needles and the answer beside both; the answer is heard first, as on a phone",
+	".drill > .after":  "on a laptop the mark stands beside the case, and what was measured below the case",
+	".rig-dials":       "on a phone the needles stay above the dials, so they come first; on a laptop the hand turns left of what moves",
+}
+
+// A screen reader and the Tab key go through the page as the eye does: of two parts with
+// the same parent, the later one stands neither above the earlier one nor before it in its
+// line. The navigation of a phone stands still at the foot, which is no place in the text.
+func readsInTheEyesOrder(t *testing.T, page *Page) {
+	for _, screen := range []Screen{Phone, Laptop} {
+		page.SetScreen(screen)
+		complain(t, fmt.Sprintf("%d wide", screen.Width), Eval[[]string](page, fmt.Sprintf(`(() => {
+			const found = [], but = %q, of = (e) => e.tagName.toLowerCase() + (e.id ? "#" + e.id : "") + (e.className ? "." + e.className : "") + " “" + e.innerText?.slice(0, 30) + "”";
+			if (document.querySelector("[tabindex]:not([tabindex='0'], [tabindex='-1'])")) found.push("somebody jumps the queue of the Tab key");
+			const within = (e) => [...e.children].flatMap(c => getComputedStyle(c).display === "contents" ? within(c) : c);
+			for (const parent of document.querySelectorAll("body, body *:not(svg, svg *)")) {
+				const parts = within(parent).filter(e => e.checkVisibility({visibilityProperty: true}) && !["absolute", "fixed", "sticky"].includes(getComputedStyle(e).position) && getComputedStyle(e).display !== "inline")
+					.map(e => [e, e.getBoundingClientRect()]).filter(([e, r]) => r.width > 1 && r.height > 1);
+				parts.forEach(([b, rb], i) => b.matches(but) || parts.slice(0, i).forEach(([a, ra]) => {
+					const beside = rb.right <= ra.left + 1 || ra.right <= rb.left + 1, level = rb.top < ra.bottom - 1 && ra.top < rb.bottom - 1;
+					if (!beside && rb.bottom <= ra.top + 1) found.push(of(b) + " stands above " + of(a));
+					if (level && rb.right <= ra.left + 1) found.push(of(b) + " stands before " + of(a));
+				}));
+			}
+			return found;
+		})()`, selectors(besideOnPurpose))))
+	}
+}
+
+// scripted are the roles of what only a link to it gives the focus: it says what is in it.
+var scripted = map[string]bool{`"main"`: true, `"listitem"`: true}
+
+// Whatever can have the focus has a name for a screen reader.
+func hasNames(t *testing.T, page *Page) {
+	page.call("the accessibility tree", func(ctx context.Context) error {
+		tree, err := chromedp.Call(ctx, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
+		if err != nil {
+			return err
+		}
+		seen := 0
+		for _, node := range tree.Nodes {
+			for _, p := range node.Properties {
+				if p.Name != accessibility.PropertyNameFocusable || string(p.Value.Value) != "true" || node.Ignored || scripted[string(node.Role.Value)] {
+					continue
+				}
+				seen++
+				if node.Name == nil || strings.Trim(string(node.Name.Value), `" `) == "" {
+					t.Errorf("without a name: a %s, within %s", node.Role.Value, node.ParentID)
+				}
+			}
+		}
+		if seen < 5 {
+			t.Errorf("only %d parts of the page can have the focus", seen)
+		}
+		return nil
+	})
+}
