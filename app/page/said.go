@@ -17,7 +17,9 @@ type Said struct {
 	// Technician is the claim alone. Customer is the same for the person who drives
 	// the car, with the doubt.
 	Technician, Customer string
-	Step                 Step
+	// Sure says to that person how sure this is, in the tone of Customer.
+	Sure string
+	Step Step
 	// AskEngine is set where nothing can be said before it is known whether the engine
 	// runs.
 	AskEngine bool
@@ -98,8 +100,27 @@ func (s *Page) SaidOf(r diagnose.Report, read car.Readings, planned bool) Said {
 	}
 	said.Step = s.step(&r, read, planned)
 	said.Technician, said.Customer = s.claim(&said, &r, read)
+	said.Sure = s.sure(&said)
 	said.Bar = s.bar(&said)
 	return said
+}
+
+// names tells whether the sentences speak of the one condition that leads.
+func (s *Said) names() bool {
+	return s.Verdict != diagnose.Doubtful && !(s.Verdict == diagnose.CannotTell && s.Open > 1)
+}
+
+// sure is how sure the claim is. Where nothing is named, a chance of nothing in particular
+// would only frighten; where a chance was said, it is said again and not taken back.
+func (s *Page) sure(said *Said) string {
+	key, lead := "tell.sure.leaning", said.Candidates[0]
+	switch {
+	case !said.names():
+		return s.Words.T("tell.sure.open")
+	case said.Verdict == diagnose.Named:
+		key = "tell.sure.likeliest"
+	}
+	return s.Words.T(key, "cause", s.Plain(lead.ID), "chance", lead.Chance)
 }
 
 // claim is the answer in one sentence each.
@@ -109,7 +130,7 @@ func (s *Page) claim(said *Said, r *diagnose.Report, read car.Readings) (technic
 	switch {
 	case r.Verdict == diagnose.Doubtful:
 		return w.T("verdict.doubtful.tech"), w.T("verdict.doubtful.customer")
-	case r.Verdict == diagnose.CannotTell && said.Open > 1:
+	case !said.names():
 		b := said.Candidates[1]
 		return w.T("verdict.cannot_tell.tech", "first", s.InText(lead.ID), "first_chance", lead.Chance, "second", s.InText(b.ID), "second_chance", b.Chance),
 			w.T("verdict.cannot_tell.customer", "first", s.Plain(lead.ID), "second", s.Plain(b.ID))

@@ -160,7 +160,7 @@ func float(digits string) float64 {
 
 func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) (wrong []string) {
 	said := a.pg.SaidOf(r, c.Readings, planned)
-	sentences := map[string]string{"the technician": said.Technician, "the customer": said.Customer, "the bar": said.Bar,
+	sentences := map[string]string{"the technician": said.Technician, "the customer": said.Customer, "the customer’s doubt": said.Sure, "the bar": said.Bar,
 		"the step": said.Step.Text, "in full": a.pg.InFull(said)}
 	complain := func(why, text string) { wrong = append(wrong, why+": "+text) }
 	open := said.Candidates[:said.Open]
@@ -184,7 +184,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		// Only what is ranked in the open is named, under whatever name.
 		for _, id := range car.Conditions() {
 			name := a.pg.InText
-			if who == "the customer" {
+			if strings.HasPrefix(who, "the customer") {
 				name = a.pg.Plain
 			}
 			named := strings.Contains(text, name(id)) || who == "the bar" && strings.HasPrefix(text, a.pg.Words.T("chart.condition."+string(id)))
@@ -201,12 +201,15 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		}
 		// What has been made is not asked for.
 		_, weighed := c.Readings[car.Recovered]
-		if weighed && regexp.MustCompile(`(?i)recover and weigh|the needles do not say|before we fill it, we will weigh`).MatchString(text) && who != "the customer" {
+		if weighed && regexp.MustCompile(`(?i)recover and weigh|the needles do not say|before we fill it, we will weigh`).MatchString(text) && !strings.HasPrefix(who, "the customer") {
 			complain(who+" is asked to weigh what was weighed", text)
 		}
-		if a.promise.MatchString(text) && who != "the customer" {
+		if a.promise.MatchString(text) && !strings.HasPrefix(who, "the customer") {
 			complain(who+" is promised what a measurement may not bring", text)
 		}
+	}
+	if strings.Contains(said.Customer, open[0].Chance) && strings.Contains(said.Sure, "cannot say") {
+		complain("the customer hears a chance, and that nothing can be said", said.Customer+" "+said.Sure)
 	}
 	if q := said.Step.Measure; q != "" {
 		if _, made := c.Readings[q]; made {

@@ -183,8 +183,7 @@ func (p *sheet) found() []app.UI {
 	return out
 }
 
-// sure says how sure it is, of a thing that it names. Where nothing is named, what was
-// found says so, and a chance of nothing in particular would only frighten.
+// sure says how sure it is, of a thing that it names.
 func (p *sheet) sure() []app.UI {
 	s, w := p.s, p.s.Words
 	id, settled := s.cause()
@@ -199,15 +198,13 @@ func (p *sheet) sure() []app.UI {
 		}
 	}
 	var out []app.UI
-	switch named := said.Verdict == diagnose.Named; {
+	switch {
 	case settled && of.Probability < page.Unlikely:
 		out = append(out, para(w.T("tell.sure.by_hand"))) // seen at the car, whatever the numbers said
 	case settled:
 		out = append(out, para(w.T("tell.sure.settled", "cause", s.Plain(id), "chance", of.Chance)))
-	case named:
-		out = append(out, para(w.T("tell.sure.likeliest", "cause", s.Plain(id), "chance", of.Chance)))
 	default:
-		out = append(out, para(w.T("tell.sure.open")))
+		out = append(out, para(said.Sure))
 	}
 	if r := sumsOf(s.Job, s.Case()).recovery(); r.ready() {
 		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
@@ -285,6 +282,9 @@ func (p *sheet) did(work string) []app.UI {
 		}
 		add(w.T("tell.did.parts", "parts", s.List(names)))
 	}
+	if found := sums.underGas(); found != "" {
+		add(w.T("tell.did.retest_" + found))
+	}
 	if h := s.hold(); h.ready() && h.Is.Verdict != service.HoldCannotTell {
 		add(w.T("tell.did.hold_" + string(h.Is.Verdict)))
 	} else if h.ready() || s.isDone("evacuate") {
@@ -348,7 +348,8 @@ func (p *sheet) vent(e diagnose.Evidence) string {
 func (p *sheet) promise() []app.UI {
 	s, w := p.s, p.s.Words
 	items := []app.UI{app.Li().Text(w.T("tell.promise.gauges")), app.Li().Text(w.T("tell.promise.later"))}
-	if h := s.hold(); h.ready() && h.Is.Verdict == service.HoldTight {
+	found := sumsOf(s.Job, s.Case()).underGas()
+	if h := s.hold(); h.ready() && h.Is.Verdict == service.HoldTight || found == gasTight || found == gasHolds {
 		items = append(items, app.Li().Text(w.T("tell.promise.small_leak")))
 	}
 	return []app.UI{app.Ul().Class("list").Body(items...), app.P().Class("small").Text(w.T("tell.promise.law"))}

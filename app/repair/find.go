@@ -36,8 +36,11 @@ func (c *stepCard) stands() string {
 			return w.T("job.parts.short", "n", n)
 		}
 	case "retest":
-		if v := s.Job.Repair.Retest; v != "" {
-			return w.T("retest." + v + ".short")
+		switch found := sums.underGas(); found {
+		case gasLeak, gasTight:
+			return w.T("retest." + found + ".short")
+		case gasHolds:
+			return w.T("job.retest." + found + ".short")
 		}
 	case "evacuate":
 		if r := s.hold(); r.ready() {

@@ -213,11 +213,12 @@ func (c *stepCard) mind() app.UI {
 
 func (c *stepCard) finish() app.UI {
 	s, w := c.s, c.s.Words
-	if !slices.Contains(job.Steps, c.Code) {
+	atRest := c.Code == "resting" && s.isDone(c.Code)
+	if !slices.Contains(job.Steps, c.Code) && !atRest {
 		return nil
 	}
 	text, class := "job.done", "btn main"
-	if s.isDone(c.Code) {
+	if s.isDone(c.Code) && !atRest {
 		text, class = "job.not_done", "btn"
 	}
 	return app.Div().Class("row").Body(app.Button().ID("done-" + c.Code).Type("button").Class(class).Text(w.T(text)).

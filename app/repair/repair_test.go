@@ -162,6 +162,16 @@ func TestTicksOpenTheNextStep(t *testing.T) {
 	if !b.place.isOpen("resting") || b.place.isOpen("charge") {
 		t.Error("a fresh job does not open at the check at rest")
 	}
+	if b.work(); b.place.isDone("resting") || strings.Contains(b.HTML(), "done-resting") {
+		t.Error("the check at rest is ticked before its pressure is there")
+	}
+	b.put(page.TextOf("resting"), "62").work()
+	if !b.place.isDone("resting") || !b.place.isOpen("resting") || !strings.Contains(b.HTML(), "done-resting") {
+		t.Error("the check at rest is not ticked, or nothing folds it")
+	}
+	if b.Do(func() { b.place.tick("resting") }); b.place.isOpen("resting") || !b.place.isOpen("find") || len(b.Page.Job.Repair.Done) > 0 {
+		t.Error("the check at rest does not fold, or the next step is not open")
+	}
 	b.Do(func() { b.place.tick("recover"); b.place.tick("find") })
 	if got := strings.Join(b.Page.Job.Repair.Done, " "); got != "find recover" {
 		t.Errorf("done: %s; the order of the work is lost", got)

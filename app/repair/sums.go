@@ -198,6 +198,28 @@ func (s *sums) pressureTest() sum[service.PressureTest] {
 	return done(s, func() (service.PressureTest, error) { return service.HoldPressure(in) })
 }
 
+// What the search under gas came to; the values end the keys of its sentences.
+const (
+	gasLeak  = "leak"  // somebody found one, or the needle fell
+	gasTight = "tight" // every joint was searched
+	gasHolds = "holds" // nobody said what the search found, and the needle stood
+)
+
+// underGas is what is known of the search under gas, "" where nothing is. A needle that
+// fell counts more than a search that found nothing.
+func (s *sums) underGas() string {
+	p := s.pressureTest()
+	switch {
+	case s.job.Repair.Retest == gasLeak, p.ready() && p.Is.Verdict == service.PressureLeak:
+		return gasLeak
+	case s.job.Repair.Retest == gasTight:
+		return gasTight
+	case p.ready() && p.Is.Verdict == service.PressureHolds:
+		return gasHolds
+	}
+	return ""
+}
+
 // volume is the inner volume of the system, as typed or estimated.
 func (s *sums) volume() service.Estimate {
 	if v, ok := s.number(present.SystemVolume, ""); ok {
@@ -319,10 +341,10 @@ func (s *sums) chargeCheck() service.Check {
 // leakCheck is what the search under gas found, or the pressure that was left on it.
 // What was found and closed is no leak any more, so the places found do not count.
 func (s *sums) leakCheck() service.Check {
-	switch p := s.pressureTest(); {
-	case s.job.Repair.Retest == "leak", p.ready() && p.Is.Verdict == service.PressureLeak:
+	switch s.underGas() {
+	case gasLeak:
 		return service.CheckBad
-	case s.job.Repair.Retest == "tight":
+	case gasTight:
 		return service.CheckGood
 	}
 	return service.CheckOpen

@@ -71,10 +71,19 @@ func (s *Place) nextStep() string {
 	return stepRecord
 }
 
-func (s *Place) isDone(step string) bool { return slices.Contains(s.Job.Repair.Done, step) }
+// isDone tells whether a step is ticked off. The check at rest ticks itself once its
+// pressure is there: nothing else of it could be left.
+func (s *Place) isDone(step string) bool {
+	return slices.Contains(s.Job.Repair.Done, step) || step == "resting" && s.Made(car.Resting)
+}
 
 // tick marks a step as done or not; what is done folds away and the next opens.
 func (s *Place) tick(step string) {
+	if step == "resting" {
+		s.open[step] = false
+		s.show(s.nextStep())
+		return
+	}
 	if s.isDone(step) {
 		s.Job.Repair.Done = without(s.Job.Repair.Done, step)
 		if step == "prove" {
