@@ -27,7 +27,9 @@
     texts: "", // what the program starts with
     fetchWords: (code) => words(code).then(flat),
     setLanguage,
+    install: "", // "" | offered
     applyUpdate,
+    showInstall,
     checkForUpdate,
   };
   window.twoneedles = shell;
@@ -331,6 +333,20 @@
     if (registration) registration.update().catch(() => {}); // no network is no news
   }
   addEventListener("online", checkForUpdate);
+
+  // The browser would put the page among the device's apps: we ask in our own place.
+  let offer;
+  addEventListener("beforeinstallprompt", (event) => {
+    event.preventDefault();
+    offer = event;
+    tell("install", "offered");
+  });
+  addEventListener("appinstalled", () => tell("install", ""));
+
+  function showInstall() {
+    tell("install", ""); // an offer holds for one time
+    if (offer) offer.prompt();
+  }
 
   // ---- When it dies -------------------------------------------------------
 

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/andybalholm/brotli"
+	"github.com/chromedp/chromedp/kb"
 
 	"twoneedles/app/site"
 )
@@ -92,6 +93,82 @@ func TestDeepLinkOnFirstVisit(t *testing.T) {
 			})
 		}
 	}
+}
+
+// Keys alone go to places and do what else the list says, but never in a field, and not
+// for who switched them off; the list has a button too.
+func TestKeys(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.SetScreen(Laptop)
+	page.WaitRunning()
+	away := func() { page.Run("document.activeElement.blur()") }
+	focused := func(id string) { page.Wait("the focus in "+id, fmt.Sprintf("document.activeElement.id === %q", id)) }
+	page.Keys("3")
+	page.WaitPlace("tell")
+	page.Keys("1")
+	page.WaitPlace("readings")
+	page.Keys("f")
+	focused("low")
+	page.Keys("38")
+	page.WaitValue("#low", "38")
+	page.Keys("n") // in a field a letter is a letter
+	page.WaitValue("#low", "38n")
+	away()
+	page.Keys("n")
+	page.WaitText("#banner", "New job started")
+	page.WaitValue("#low", "")
+	focused("low")
+	away()
+	page.Keys("j")
+	page.WaitPlace("jobs")
+	page.Keys("?")
+	page.WaitText("dialog", "First field of the place")
+	page.Keys("2") // before the list nothing else acts
+	page.Keys(kb.Escape)
+	page.WaitGone("dialog")
+	page.WaitPlace("jobs")
+	page.Click("#keys-open")
+	page.Click("#keys-letters")
+	page.Click("#keys-close")
+	page.WaitGone("dialog")
+	page.Keys("2")
+	page.Reload()
+	page.WaitRunning()
+	page.Keys("2")
+	page.Click("#keys-open")
+	page.WaitPlace("jobs")
+	page.Click("#keys-letters")
+	page.Click("#keys-close")
+	page.Keys("2")
+	page.WaitPlace("job")
+}
+
+// Where the browser would put the page among the apps, the foot offers it; a no is kept.
+func TestInstallIsOfferedOnce(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	offer := func() {
+		page.Run(`(() => { const e = new Event("beforeinstallprompt", {cancelable: true}); e.prompt = () => { window.asked = (window.asked || 0) + 1; };
+			dispatchEvent(e); if (!e.defaultPrevented) throw new Error("the browser asks by itself"); })()`)
+	}
+	page.WaitGone("#install")
+	offer()
+	page.Click("#install-yes")
+	page.Wait("the browser to ask", "window.asked === 1")
+	page.WaitGone("#install")
+	offer()
+	page.Click("#install-no")
+	page.WaitGone("#install")
+	page.Reload()
+	page.WaitRunning()
+	offer()
+	page.WaitNoText(".foot", "Install")
+	page.Keys("3") // drawn again
+	page.WaitPlace("tell")
+	page.WaitGone("#install")
 }
 
 func TestUpdateWaitsForAYes(t *testing.T) {

@@ -71,31 +71,6 @@ func (s *Page) stepped(j job.Job, ok bool) {
 	s.SyncInputs()
 }
 
-// listenKeys lets Ctrl-Z and Ctrl-Shift-Z (with Cmd on a Mac), or Ctrl-Y, step back and
-// forth, except in a field, where the browser's own undo of the text comes first.
-func (s *Page) listenKeys() {
-	app.Window().Call("addEventListener", "keydown", app.FuncOf(func(_ app.Value, args []app.Value) any {
-		e := args[0]
-		key := e.Get("key").String()
-		if !e.Get("ctrlKey").Bool() && !e.Get("metaKey").Bool() || e.Get("altKey").Bool() || len(key) != 1 {
-			return nil
-		}
-		if on := e.Get("target"); on.Truthy() && on.Get("matches").Truthy() && on.Call("matches", "input:not([type=checkbox]), textarea, select").Bool() {
-			return nil
-		}
-		step := s.StepBack
-		switch back := key == "z" || key == "Z"; {
-		case back && e.Get("shiftKey").Bool(), key == "y":
-			step = s.StepForward
-		case !back:
-			return nil
-		}
-		e.Call("preventDefault")
-		s.Ctx.Dispatch(func(app.Context) { step() })
-		return nil
-	}))
-}
-
 // jobBar names the job at hand, leads to the list of jobs, and steps back and forth.
 type jobBar struct {
 	app.Compo

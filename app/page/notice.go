@@ -41,6 +41,7 @@ func (s *Page) NoticeRev() int { return s.noticeRev }
 func (s *Page) listenShell() {
 	s.Listen("twoneedles:update", s.UpdateWaits)
 	s.Listen("twoneedles:offline", func() { s.noticeRev++ })
+	s.Listen("twoneedles:install", func() { s.noticeRev++ })
 	s.UpdateWaits()
 }
 
@@ -76,7 +77,36 @@ func (f *foot) Render() app.UI {
 			}
 			return w.T(key)
 		}()),
+		app.If(f.s.offersInstall(), func() app.UI {
+			return app.Div().ID("install").Class("row").Body(
+				app.Span().Text(w.T("shell.install.what")),
+				app.Button().ID("install-yes").Type("button").Class("btn").Text(w.T("shell.install.yes")).
+					OnClick(func(app.Context, app.Event) { app.Window().Get("twoneedles").Call("showInstall") }),
+				app.Button().ID("install-no").Type("button").Class("btn quiet").Text(w.T("shell.install.no")).
+					OnClick(func(app.Context, app.Event) { f.s.refuseInstall() }))
+		}),
+		app.If(!f.s.guest, func() app.UI {
+			return app.Div().Class("keys-way").Body(
+				app.Button().ID("keys-open").Type("button").Class("way").Text(w.T("shell.keys.open")).OnClick(func(app.Context, app.Event) { f.s.showKeys() }),
+				&keyList{Off: !f.s.lettersAct(), s: f.s})
+		}),
 	)
+}
+
+// installKey is where it is kept that somebody does not want the page among the apps.
+const installKey = "twoneedles.install"
+
+// offersInstall tells whether the browser would put the page among the device's apps, and
+// nobody has said no: it is offered at the foot, where it is in nobody's way, and never
+// again after a no.
+func (s *Page) offersInstall() bool {
+	_, refused, _ := s.device.Get(installKey)
+	return !s.guest && !refused && ShellField("install") != ""
+}
+
+func (s *Page) refuseInstall() {
+	_ = s.device.Set(installKey, "no") // a full store asks again at the next visit
+	s.noticeRev++
 }
 
 // banner shows the notice, over the page and not above it: nothing

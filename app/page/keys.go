@@ -1,0 +1,150 @@
+package page
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+)
+
+// Keys for the hand that is at a keyboard anyway. Whatever a key does can be done
+// without it. A letter alone is no shortcut while somebody types, and can be switched off:
+// who speaks to the device instead of typing would set them off without wanting to.
+
+// lettersKey is where it is kept that letters alone do nothing.
+const lettersKey = "twoneedles.letters"
+
+// inField are the elements that keep what is typed for themselves.
+const inField = "input:not([type=checkbox], [type=radio], [type=range]), textarea, select"
+
+// shortcut is what one key does; its words are shell.keys.<id>.
+type shortcut struct {
+	id, key string
+	do      func(s *Page)
+}
+
+// letters are the keys that act alone, besides the digits, which go to the places.
+var letters = []shortcut{
+	{"new", "N", func(s *Page) { s.NewJob(); s.Say(s.Words.T("job.record.began")); s.Then(firstField) }},
+	{"jobs", "J", func(*Page) { press("#to-jobs") }},
+	{"field", "F", func(*Page) { firstField() }},
+	{"list", "?", func(s *Page) { s.showKeys() }},
+}
+
+// listenKeys lets a letter or a digit act, and Ctrl-Z and Ctrl-Shift-Z (with Cmd on a Mac),
+// or Ctrl-Y, step back and forth; in a field none of them, the browser's own undo of the
+// text comes first there.
+func (s *Page) listenKeys() {
+	app.Window().Call("addEventListener", "keydown", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		e := args[0]
+		key := strings.ToUpper(e.Get("key").String())
+		if len(key) != 1 || e.Get("altKey").Bool() || e.Get("repeat").Bool() {
+			return nil
+		}
+		if on := e.Get("target"); on.Truthy() && on.Get("matches").Truthy() && (on.Call("matches", inField).Bool() || on.Call("closest", "dialog").Truthy()) {
+			return nil
+		}
+		act := s.keyDoes(key, e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool(), e.Get("shiftKey").Bool())
+		if act == nil {
+			return nil
+		}
+		e.Call("preventDefault")
+		s.Ctx.Dispatch(func(app.Context) { act(s) })
+		return nil
+	}))
+}
+
+// keyDoes is what a key outside a field does, nil if nothing.
+func (s *Page) keyDoes(key string, ctrl, shift bool) func(*Page) {
+	switch {
+	case ctrl && key == "Z" && !shift:
+		return (*Page).StepBack
+	case ctrl && (key == "Z" || key == "Y"):
+		return (*Page).StepForward
+	case ctrl || s.guest || !s.lettersAct():
+		return nil
+	case key >= "1" && key <= "9":
+		return func(*Page) { press(".places li:nth-child(" + key + ") a") }
+	}
+	if i := slices.IndexFunc(letters, func(l shortcut) bool { return l.key == key }); i >= 0 {
+		return letters[i].do
+	}
+	return nil
+}
+
+func (s *Page) lettersAct() bool {
+	_, off, _ := s.device.Get(lettersKey)
+	return !off
+}
+
+// press clicks the first element of the selector, if there is one.
+func press(selector string) {
+	if el := app.Window().Get("document").Call("querySelector", selector); el.Truthy() {
+		el.Call("click")
+	}
+}
+
+// firstField puts the hand into the first field of the place.
+func firstField() {
+	all := app.Window().Get("document").Call("querySelectorAll", "#main input, #main textarea, #main select")
+	for i := range all.Get("length").Int() {
+		el := all.Index(i)
+		if el.Call("matches", ":not([type=checkbox], [type=radio], [type=file], :disabled)").Bool() && el.Call("checkVisibility").Bool() {
+			el.Call("focus")
+			if el.Get("select").Truthy() {
+				el.Call("select")
+			}
+			return
+		}
+	}
+}
+
+const keysDialog = "keys"
+
+func (s *Page) showKeys() {
+	if el := app.Window().GetElementByID(keysDialog); el.Truthy() {
+		el.Call("showModal")
+	}
+}
+
+// keyList is the list of keys, above every place when it is asked for.
+type keyList struct {
+	app.Compo
+	Off bool // letters alone do nothing
+
+	s *Page
+}
+
+func (k *keyList) Render() app.UI {
+	w := k.s.Words
+	row := func(does string, keys ...string) app.UI {
+		return app.Div().Body(app.Dt().Text(does), app.Dd().Body(app.Range(keys).Slice(func(i int) app.UI { return app.Kbd().Text(keys[i]) })))
+	}
+	ctrl, shift := w.T("shell.keys.ctrl"), w.T("shell.keys.shift")
+	rows := []app.UI{row(w.T("shell.keys.places"), "1", "2", "3", "…")}
+	for _, l := range letters {
+		rows = append(rows, row(w.T("shell.keys."+l.id), l.key))
+	}
+	rows = append(rows, row(w.T("jobs.bar.step-back"), ctrl, "Z"), row(w.T("jobs.bar.step-forward"), ctrl, shift, "Z"))
+	return app.Dialog().ID(keysDialog).Class("card stack").Aria("labelledby", "keys-title").Body(
+		app.H2().ID("keys-title").Text(w.T("shell.keys.title")),
+		app.Dl().Class("keys").Body(rows...),
+		app.Label().For("keys-letters").Class("tick").Body(
+			app.Input().ID("keys-letters").Type("checkbox").Checked(!k.Off).OnChange(func(ctx app.Context, _ app.Event) {
+				k.s.letLettersAct(ctx.JSSrc().Get("checked").Bool())
+			}),
+			app.Span().Text(w.T("shell.keys.letters"))),
+		app.Button().ID("keys-close").Type("button").Class("btn main").Text(w.T("shell.keys.close")).
+			OnClick(func(app.Context, app.Event) { app.Window().GetElementByID(keysDialog).Call("close") }),
+	)
+}
+
+func (s *Page) letLettersAct(on bool) {
+	// A full store costs the memory of the choice: letters go on acting.
+	if on {
+		_ = s.device.Remove(lettersKey)
+	} else {
+		_ = s.device.Set(lettersKey, "off")
+	}
+	s.noticeRev++
+}
