@@ -35,7 +35,8 @@
 // Browser tests and links from elsewhere rely on these ids; a change is a change
 // of the contract.
 //
-//	title, main, nav-<place>, theme, banner, update, dismiss, offline
+//	title, main, nav-<place>, theme, banner, update, dismiss, offline,
+//	install, install-yes, install-no, keys, keys-open, keys-letters, keys-close
 //	about, examples, start-empty, undo, [data-example]
 //	low, high, ambient                      the three that are asked first
 //	low-lo, low-hi, high-lo, high-hi        the ends of a swing
