@@ -110,7 +110,8 @@ func (s *Page) showKeys() {
 // keyList is the list of keys, above every place when it is asked for.
 type keyList struct {
 	app.Compo
-	Off bool // letters alone do nothing
+	Lang string
+	Off  bool // letters alone do nothing
 
 	s *Page
 }

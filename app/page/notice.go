@@ -88,7 +88,7 @@ func (f *foot) Render() app.UI {
 		app.If(!f.s.guest, func() app.UI {
 			return app.Div().Class("keys-way").Body(
 				app.Button().ID("keys-open").Type("button").Class("way").Text(w.T("shell.keys.open")).OnClick(func(app.Context, app.Event) { f.s.showKeys() }),
-				&keyList{Off: !f.s.lettersAct(), s: f.s})
+				&keyList{Lang: f.s.Lang(), Off: !f.s.lettersAct(), s: f.s})
 		}),
 	)
 }
