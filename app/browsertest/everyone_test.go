@@ -127,7 +127,7 @@ func at(where string, found []string) []string {
 
 // What these checks are for they find: each in a page with one mistake.
 func TestEveryoneCanFail(t *testing.T) {
-	page := kit(t, Launch(t), `<!doctype html><html lang="en"><title>Kit</title><body><main id="main"><h1>Kit</h1>
+	page := kit(t, Launch(t), `<!doctype html><html lang="en"><title>Kit</title><body style="background: Canvas"><main id="main"><h1>Kit</h1>
 <style>.flip { display: flex; flex-direction: row-reverse; width: 9rem } #bare { outline: none } .moves { transition: opacity 1s } .bar { position: fixed; inset: 0 0 auto; height: 9rem; background: white }</style>
 <p class="flip"><b>One</b><i>Two</i></p><button id="bare" style="width: 20px">Go</button><img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">
 <div class="moves">x</div><button aria-label="" class="empty"></button><div class="bar"></div><div style="width: 400px">wide</div>
