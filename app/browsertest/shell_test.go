@@ -4,6 +4,7 @@ package browsertest
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"io"
 	"io/fs"
@@ -13,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/andybalholm/brotli"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
 	"twoneedles/app/site"
@@ -104,27 +107,27 @@ func TestKeys(t *testing.T) {
 	page.WaitRunning()
 	away := func() { page.Run("document.activeElement.blur()") }
 	focused := func(id string) { page.Wait("the focus in "+id, fmt.Sprintf("document.activeElement.id === %q", id)) }
-	page.Keys("3")
+	page.stroke("3")
 	page.WaitPlace("tell")
-	page.Keys("1")
+	page.stroke("1")
 	page.WaitPlace("readings")
-	page.Keys("f")
+	page.stroke("f")
 	focused("low")
 	page.Keys("38")
 	page.WaitValue("#low", "38")
 	page.Keys("n") // in a field a letter is a letter
 	page.WaitValue("#low", "38n")
 	away()
-	page.Keys("n")
+	page.stroke("n")
 	page.WaitText("#banner", "New job started")
 	page.WaitValue("#low", "")
 	focused("low")
 	away()
-	page.Keys("j")
+	page.stroke("j")
 	page.WaitPlace("jobs")
-	page.Keys("?")
+	page.stroke("?")
 	page.WaitText("dialog", "First field of the place")
-	page.Keys("2") // before the list nothing else acts
+	page.stroke("2") // before the list nothing else acts
 	page.Keys(kb.Escape)
 	page.WaitGone("dialog")
 	page.WaitPlace("jobs")
@@ -132,16 +135,25 @@ func TestKeys(t *testing.T) {
 	page.Click("#keys-letters")
 	page.Click("#keys-close")
 	page.WaitGone("dialog")
-	page.Keys("2")
+	page.stroke("2")
 	page.Reload()
 	page.WaitRunning()
-	page.Keys("2")
+	page.stroke("2")
 	page.Click("#keys-open")
 	page.WaitPlace("jobs")
 	page.Click("#keys-letters")
 	page.Click("#keys-close")
-	page.Keys("2")
+	page.stroke("2")
 	page.WaitPlace("job")
+}
+
+// stroke presses one key as a hand does: what the page takes of it writes nothing.
+func (p *Page) stroke(key string) {
+	p.t.Helper()
+	p.call("pressing "+key, func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: key, Text: key})
+		return err
+	})
 }
 
 // Where the browser would put the page among the apps, the foot offers it; a no is kept.
@@ -166,7 +178,7 @@ func TestInstallIsOfferedOnce(t *testing.T) {
 	page.WaitRunning()
 	offer()
 	page.WaitNoText(".foot", "Install")
-	page.Keys("3") // drawn again
+	page.stroke("3") // drawn again
 	page.WaitPlace("tell")
 	page.WaitGone("#install")
 }
