@@ -35,13 +35,9 @@
 //
 // Selectors are CSS. Waiting ends after [Patience]. Screenshots go to .cache/shots in
 // the module's root, or to $SHOTS, an absolute folder outside the working tree.
+//
 // everyone_test.go looks over every place for those who come with another eye, hand,
 // screen or ear. Its rules of accessibility need axe-core: `make axe`.
-//
-// Selectors are CSS. Chromium is found in $CHROMIUM or in the PATH as chromium,
-// chromium-browser or google-chrome; without it tests fail, they do not skip.
-// Waiting ends after [Patience]. Screenshots go to .cache/shots in the module's
-// root, or to $SHOTS, an absolute folder outside the working tree.
 //
 // The same tests run in three engines: $ENGINE names chromium, which it is by itself,
 // firefox or webkit. What a [Page] asks of its browser is the interface tab; chromium.go

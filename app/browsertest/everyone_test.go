@@ -1,3 +1,5 @@
+//go:build !js
+
 package browsertest
 
 import (
@@ -11,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/accessibility"
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
@@ -66,6 +69,7 @@ func TestEveryone(t *testing.T) {
 		{"order", readsInTheEyesOrder},
 		{"names", hasNames},
 	}
+	OnlyIn(t, "forced colours and the tree for a screen reader are asked for in its own protocol", "chromium")
 	server := Serve(t, Site(t), "/")
 	browser := Launch(t)
 	for _, r := range rooms() {
@@ -99,6 +103,20 @@ const inReach = `window.inReach = () => {
 		.filter(e => e.checkVisibility({visibilityProperty: true}) && !e.disabled && !e.closest(".sr"));
 }`
 
+// setMedia makes a feature of the device be so, and every other one as it is.
+func (p *Page) setMedia(name, value string) {
+	p.t.Helper()
+	p.call(name+": "+value, func(ctx context.Context) error {
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: name, Value: value}},
+		})
+		return err
+	})
+	if !Eval[bool](p, fmt.Sprintf(`matchMedia("(%s: %s)").matches`, name, value)) {
+		p.t.Fatalf("the browser does not do %s: %s", name, value)
+	}
+}
+
 // unfold opens every fold, those within folds too, and what unfolds by a button.
 func (p *Page) unfold() {
 	p.t.Helper()
@@ -127,6 +145,7 @@ func at(where string, found []string) []string {
 
 // What these checks are for they find: each in a page with one mistake.
 func TestEveryoneCanFail(t *testing.T) {
+	OnlyIn(t, "see TestEveryone", "chromium")
 	page := kit(t, Launch(t), `<!doctype html><html lang="en"><title>Kit</title><body style="background: Canvas"><main id="main"><h1>Kit</h1>
 <style>.flip { display: flex; flex-direction: row-reverse; width: 9rem } #bare { outline: none } .moves { transition: opacity 1s } .bar { position: fixed; inset: 0 0 auto; height: 9rem; background: white }</style>
 <p class="flip"><b>One</b><i>Two</i></p><button id="bare" style="width: 20px">Go</button><img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">
@@ -233,7 +252,7 @@ const covered = `(() => {
 // Where the device chooses the colours, every line, band and mark of a picture differs
 // from its ground, what is chosen differs from what is not, and the focus has a rim.
 func isSeenInForcedColours(t *testing.T, page *Page) (found []string) {
-	page.SetMedia("forced-colors", "active")
+	page.setMedia("forced-colors", "active")
 	page.Run(`inReach()[0].focus()`)
 	page.Keys(kb.Tab) // what comes next is by keyboard
 	return Eval[[]string](page, forced)
@@ -263,7 +282,7 @@ const forced = `(() => {
 
 // Who asks for less motion gets none.
 func isStill(t *testing.T, page *Page) (found []string) {
-	page.SetMedia("prefers-reduced-motion", "reduce")
+	page.setMedia("prefers-reduced-motion", "reduce")
 	return Eval[[]string](page, `(() => {
 		const main = document.getElementById("main"), found = [];
 		main.toggleAttribute("data-busy", true); main.toggleAttribute("data-planning", true);

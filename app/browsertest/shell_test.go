@@ -150,6 +150,10 @@ func TestKeys(t *testing.T) {
 // stroke presses one key as a hand does: what the page takes of it writes nothing.
 func (p *Page) stroke(key string) {
 	p.t.Helper()
+	if Engine() != "chromium" { // WebDriver's keys are such
+		p.Keys(key)
+		return
+	}
 	p.call("pressing "+key, func(ctx context.Context) error {
 		_, err := chromedp.Call(ctx, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: key, Text: key})
 		return err
