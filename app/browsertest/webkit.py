@@ -20,6 +20,7 @@ data = WebKit2.WebsiteDataManager(base_data_directory=profile + "/data", base_ca
 data.set_network_proxy_settings(
     WebKit2.NetworkProxyMode.CUSTOM, WebKit2.NetworkProxySettings.new(proxy, ["127.0.0.1", "localhost"]))
 context = WebKit2.WebContext(website_data_manager=data)
+context.set_preferred_languages(["en-US"])  # as the other engines: units follow the language
 windows = []
 
 
