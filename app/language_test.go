@@ -6,8 +6,18 @@ import (
 	"go/token"
 	"io/fs"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/internal/pagetest"
+	"twoneedles/app/internal/pseudo"
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/unit"
 )
 
 // go-app draws a panel again when one of its exported fields has changed: without Lang
@@ -97,4 +107,61 @@ func TestEveryPanelCarriesTheLanguage(t *testing.T) {
 	if len(panels) < 25 || made < 25 {
 		t.Fatalf("only %d panels, made %d times: the search is broken", len(panels), made)
 	}
+}
+
+// Another language reaches everything that is on screen, without a reload; what was
+// typed and opened stays. What would still be English afterwards either does not come
+// from the words or was not drawn again.
+func TestAnotherLanguageReachesEverything(t *testing.T) {
+	english, err := present.Own("en")
+	if err != nil {
+		t.Fatal(err)
+	}
+	long := present.NewWords(pseudo.Long, pseudo.Languages(english)[pseudo.Long])
+	var in *rooms
+	b := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
+		in = newRooms(pg)
+		return func() app.Composer { return &root{Place: places[0].id, in: in} }
+	})
+	b.Do(func() { in.page.Lend(in.page.Example("small_hatchback_poor_air")) }).Do(func() { in.page.SetUnit(unit.GaugePressure, unit.Bar) })
+	for _, p := range places {
+		b.Do(func() { in.page.UseWords(present.English()) })
+		b.Show(func() app.Composer { return &root{Place: p.id, in: in} })
+		if left := stillEnglish(b.HTML()); len(left) < 10 {
+			t.Fatalf("%s: only %v is English before: the search is broken", p.id, left)
+		}
+		b.Do(func() { in.page.UseWords(long) })
+		b.Sound(p.id)
+		for _, text := range stillEnglish(b.HTML()) {
+			t.Errorf("%s: still English: %q", p.id, text)
+		}
+		// The list of jobs shows needles as they were typed.
+		for _, m := range named.FindAllStringSubmatch(lasting.ReplaceAllString(b.WithoutControls(), ""), -1) {
+			if text := m[1] + m[2]; p.id != "jobs" && pointed.MatchString(text) {
+				t.Errorf("%s: a decimal point: %q", p.id, text)
+			}
+		}
+	}
+}
+
+var (
+	named   = regexp.MustCompile(`(?:aria-label|title|placeholder|alt)="([^"]*)"|>([^<>]+)<`)
+	lasting = regexp.MustCompile(`(?s)<select[^>]*\sid="language".*?</select>|<ul class="refs">.*?</ul>|<strong>.*?</strong>|<a class="cite".*?</a>|data-[a-z]+="[^"]*"`)
+	pointed = regexp.MustCompile(`(?:^|[ –−])\d+\.\d+(?:$|[ –])`)
+	plain   = regexp.MustCompile(`[A-Za-z]*[aeiou][A-Za-z]*`)
+)
+
+// stillEnglish lists the texts with a word of English letters alone: the long language
+// has an accent on every vowel. Names of languages and of printed sources last.
+func stillEnglish(html string) []string {
+	var left []string
+	for _, m := range named.FindAllStringSubmatch(lasting.ReplaceAllString(html, ""), -1) {
+		for _, w := range regexp.MustCompile(`[\pL]+`).FindAllString(m[1]+m[2], -1) {
+			if len(w) > 3 && plain.FindString(w) == w {
+				left = append(left, strings.TrimSpace(m[1]+m[2]))
+				break
+			}
+		}
+	}
+	return left
 }

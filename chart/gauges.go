@@ -95,10 +95,10 @@ func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, 
 		sector(svg.Region50, o.pressure(healthy.Lo), o.pressure(healthy.Hi), arcRadius-13, arcRadius)
 	}
 	c.Path(svg.Edge, sweep(s.lo, s.hi, arcRadius), false)
-	for _, t := range svg.Ticks(s.lo, s.hi, 24) {
+	for _, t := range o.ticks(s.lo, s.hi, 24) {
 		c.Segment(svg.Edge, at(t.Value, arcRadius-3), at(t.Value, arcRadius))
 	}
-	for _, t := range svg.Ticks(s.lo, s.hi, 6) {
+	for _, t := range o.ticks(s.lo, s.hi, 6) {
 		c.Segment(svg.Edge, at(t.Value, arcRadius-6), at(t.Value, arcRadius))
 		a := angle(t.Value)
 		q := at(t.Value, arcRadius+6)

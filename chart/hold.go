@@ -95,18 +95,18 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 		}
 	}
 	tpad := ts.padded(10, 0.02)
-	x := svg.Axis{Lo: tpad.lo, Hi: tpad.hi, Ticks: svg.Ticks(tpad.lo, tpad.hi, 6)}
+	x := svg.Axis{Lo: tpad.lo, Hi: tpad.hi, Ticks: o.ticks(tpad.lo, tpad.hi, 6)}
 	var y svg.Axis
 	axis := "chart.axis.vacuum"
 	if log {
 		axis = "chart.axis.vacuum.log"
 		lo, hi := ps.lo/1.3, ps.hi*1.3
-		y = svg.Axis{Lo: value(lo), Hi: value(hi), Ticks: svg.DecadeTicks(o.vacuum(lo), o.vacuum(hi))}
+		y = svg.Axis{Lo: value(lo), Hi: value(hi), Ticks: o.decadeTicks(o.vacuum(lo), o.vacuum(hi))}
 	} else {
 		ps.add(0)
 		v := ps.padded(20, 0.08)
 		y = svg.Axis{Lo: value(v.lo), Hi: value(v.hi)}
-		y.Ticks = svg.Ticks(y.Lo, y.Hi, 5)
+		y.Ticks = o.ticks(y.Lo, y.Hi, 5)
 	}
 	area := svg.Rect{X0: 54, Y0: 34, X1: 346, Y1: 254}
 	p := c.Plot(area, x, y)

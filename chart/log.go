@@ -111,12 +111,12 @@ func (l Log) say(o Options, kind unit.Kind) string {
 			}
 			text += o.Words("chart.log.between", "quantity", o.Words("chart.log."+string(q)),
 				"from", o.writer().ReadingText(s.lo, kind), "to", o.writer().ReadingText(s.hi, kind),
-				"minutes", svg.Number(last.Minutes-first.Minutes, 1))
+				"minutes", o.writer().Sign(svg.Number(last.Minutes-first.Minutes, 1)))
 			continue
 		}
 		text += o.Words("chart.log.line", "quantity", o.Words("chart.log."+string(q)),
 			"from", o.writer().ReadingText(first.Value, kind), "to", o.writer().ReadingText(last.Value, kind),
-			"minutes", svg.Number(last.Minutes-first.Minutes, 1))
+			"minutes", o.writer().Sign(svg.Number(last.Minutes-first.Minutes, 1)))
 	}
 	return text
 }
@@ -124,8 +124,8 @@ func (l Log) say(o Options, kind unit.Kind) string {
 func (l Log) draw(c *svg.Canvas, o Options, ts, vs span, kind unit.Kind) {
 	ts.add(0)
 	t, v := ts.padded(1, 0.02), vs.padded(1, 0.1)
-	x := svg.Axis{Lo: 0, Hi: t.hi, Ticks: svg.Ticks(0, t.hi, 6)}
-	y := svg.Axis{Lo: v.lo, Hi: v.hi, Ticks: svg.Ticks(v.lo, v.hi, 5)}
+	x := svg.Axis{Lo: 0, Hi: t.hi, Ticks: o.ticks(0, t.hi, 6)}
+	y := svg.Axis{Lo: v.lo, Hi: v.hi, Ticks: o.ticks(v.lo, v.hi, 5)}
 	area := svg.Rect{X0: 54, Y0: 34, X1: 346, Y1: 214}
 	p := c.Plot(area, x, y)
 	p.Axes()
@@ -151,11 +151,11 @@ func (l Log) table(o Options, title string, kind unit.Kind) Table {
 	t := Table{Caption: title, Head: []string{o.Words("chart.col.what"), o.Words("chart.log.minutes"), o.unitName(kind)}}
 	for _, q := range logged {
 		for _, r := range l.Lines[q] {
-			t.Rows = append(t.Rows, []string{o.Words("chart.log." + string(q)), svg.Number(r.Minutes, 1), o.writer().ReadingNumbers(r.Value, r.Value, kind)})
+			t.Rows = append(t.Rows, []string{o.Words("chart.log." + string(q)), o.writer().Sign(svg.Number(r.Minutes, 1)), o.writer().ReadingNumbers(r.Value, r.Value, kind)})
 		}
 	}
 	for _, on := range l.On {
-		t.Rows = append(t.Rows, []string{o.Words("chart.log.on"), o.writer().Words("number.range", "lo", svg.Number(on[0], 2), "hi", svg.Number(on[1], 2)), "–"})
+		t.Rows = append(t.Rows, []string{o.Words("chart.log.on"), o.writer().Words("number.range", "lo", o.writer().Sign(svg.Number(on[0], 2)), "hi", o.writer().Sign(svg.Number(on[1], 2))), "–"})
 	}
 	return t
 }

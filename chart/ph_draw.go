@@ -30,10 +30,10 @@ func (cy Cycle) draw(c *svg.Canvas, o Options) {
 	h := hs.padded(5e4, 0.04)
 	height := func(pa float64) float64 { return math.Log10(o.pressure(pa)) }
 	x := svg.Axis{Lo: o.enthalpy(h.lo), Hi: o.enthalpy(h.hi)}
-	x.Ticks = svg.Ticks(x.Lo, x.Hi, 5)
+	x.Ticks = o.ticks(x.Lo, x.Hi, 5)
 	// go-chart's own logarithmic range takes the logarithm of the distance from
 	// the lower limit; the axis here is linear in the logarithm instead.
-	y := svg.Axis{Lo: height(bottom), Hi: height(top), Ticks: svg.DecadeTicks(o.pressure(bottom), o.pressure(top))}
+	y := svg.Axis{Lo: height(bottom), Hi: height(top), Ticks: o.decadeTicks(o.pressure(bottom), o.pressure(top))}
 
 	area := svg.Rect{X0: 52, Y0: 34, X1: 348, Y1: 282}
 	d := &phPicture{Cycle: cy, o: o, c: c, p: c.Plot(area, x, y)}

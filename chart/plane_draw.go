@@ -26,7 +26,7 @@ func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (move
 	low, high := v.limits(o, drifts)
 	x := svg.Axis{Lo: o.pressure(low.lo), Hi: o.pressure(low.hi)}
 	y := svg.Axis{Lo: o.pressure(high.lo), Hi: o.pressure(high.hi)}
-	x.Ticks, y.Ticks = svg.Ticks(x.Lo, x.Hi, 6), svg.Ticks(y.Lo, y.Hi, 6)
+	x.Ticks, y.Ticks = o.ticks(x.Lo, x.Hi, 6), o.ticks(y.Lo, y.Hi, 6)
 
 	d := &planePicture{planeView: v, o: o, c: c}
 	lowChips := o.chips(v.now.Low, x, area.X0, area.X1, true)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"twoneedles/chart/svg"
 	"twoneedles/refrig/unit"
 )
 
@@ -64,4 +65,16 @@ func (o Options) readNumbers(lo, hi float64) string {
 // unitName names the unit in which values of kind k are drawn.
 func (o Options) unitName(k unit.Kind) string {
 	return o.Words("unit." + string(o.Units.For(k)))
+}
+
+// ticks are those of an axis, with the language's decimal sign.
+func (o Options) ticks(lo, hi float64, n int) []svg.Tick { return o.signed(svg.Ticks(lo, hi, n)) }
+
+func (o Options) decadeTicks(lo, hi float64) []svg.Tick { return o.signed(svg.DecadeTicks(lo, hi)) }
+
+func (o Options) signed(ticks []svg.Tick) []svg.Tick {
+	for i := range ticks {
+		ticks[i].Label = o.writer().Sign(ticks[i].Label)
+	}
+	return ticks
 }

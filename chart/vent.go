@@ -63,7 +63,7 @@ func Vent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, 
 	c := svg.New(o.ID, o.Words("chart.vent.title"), summary, 360, 280)
 	x, y := xs.padded(5, 0.02), ys.padded(5, 0.05)
 	area := svg.Rect{X0: 46, Y0: 34, X1: 346, Y1: 234}
-	p := c.Plot(area, svg.Axis{Lo: x.lo, Hi: x.hi, Ticks: svg.Ticks(x.lo, x.hi, 6)}, svg.Axis{Lo: y.lo, Hi: y.hi, Ticks: svg.Ticks(y.lo, y.hi, 6)})
+	p := c.Plot(area, svg.Axis{Lo: x.lo, Hi: x.hi, Ticks: o.ticks(x.lo, x.hi, 6)}, svg.Axis{Lo: y.lo, Hi: y.hi, Ticks: o.ticks(y.lo, y.hi, 6)})
 	var wide []svg.BandAt
 	var middle []svg.Pt
 	for _, b := range bands {

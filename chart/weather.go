@@ -122,7 +122,7 @@ func (w weather) draw(c *svg.Canvas) {
 		xs.add(w.now.Ambient)
 	}
 	x := svg.Axis{Lo: o.temperature(xs.lo), Hi: o.temperature(xs.hi)}
-	ticks := svg.Ticks(x.Lo, x.Hi, 6)
+	ticks := o.ticks(x.Lo, x.Hi, 6)
 	areas := [2]svg.Rect{{X0: 48, Y0: 34, X1: 344, Y1: 206}, {X0: 48, Y0: 248, X1: 344, Y1: 374}}
 	name := o.unitName(unit.GaugePressure)
 	for i, s := range w.sides() {
@@ -168,7 +168,7 @@ func (w weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 	}
 	ys = ys.padded(s.least, 0.06)
 	y := svg.Axis{Lo: o.pressure(ys.lo), Hi: o.pressure(ys.hi)}
-	y.Ticks = svg.Ticks(y.Lo, y.Hi, 4)
+	y.Ticks = o.ticks(y.Lo, y.Hi, 4)
 	p := c.Plot(area, x, y)
 
 	wide, core, mid := make([]svg.BandAt, len(w.bands)), make([]svg.BandAt, len(w.bands)), make([]svg.Pt, len(w.bands))

@@ -71,7 +71,7 @@ func (y years) draw(c *svg.Canvas) {
 	o := y.o
 	first := math.Max(y.visits[0].Months, 1)
 	x := svg.Axis{Lo: -1.04 * first, Hi: 0.04 * first}
-	for _, t := range svg.Ticks(0, first, 6) {
+	for _, t := range o.ticks(0, first, 6) {
 		x.Ticks = append(x.Ticks, svg.Tick{Value: -t.Value, Label: t.Label})
 	}
 	for _, part := range []struct {
@@ -93,7 +93,7 @@ func (y years) draw(c *svg.Canvas) {
 			of.add(o.pressure(band.Lo), o.pressure(band.Hi))
 		}
 		of = of.padded(1, 0.08)
-		p := c.Plot(part.area, x, svg.Axis{Lo: of.lo, Hi: of.hi, Ticks: svg.Ticks(of.lo, of.hi, 4)})
+		p := c.Plot(part.area, x, svg.Axis{Lo: of.lo, Hi: of.hi, Ticks: o.ticks(of.lo, of.hi, 4)})
 		p.Axes()
 		c.Text(part.words, svg.Pt{X: 4, Y: part.area.Y0 - 10}, svg.Start, o.Words(part.title, "unit", o.unitName(unit.GaugePressure)))
 		var line []svg.Pt

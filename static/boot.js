@@ -121,9 +121,7 @@
     try { chosen = localStorage.getItem(mine + "language") || ""; } catch { /* storage denied */ }
     const have = (code) => languages.some((l) => l.code === code);
     for (const code of [chosen, ...navigator.languages]) {
-      const [tongue, region] = code.split("-");
-      const international = tongue === "en" && region && region !== "US" ? "en-GB" : "";
-      for (const near of [code, international, tongue]) if (have(near)) return near;
+      for (const near of [code, code.split("-")[0]]) if (have(near)) return near;
     }
     return "en";
   }

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"twoneedles/app/internal/pseudo"
 	"twoneedles/app/site"
 )
 
@@ -22,7 +23,8 @@ var built struct {
 	firstVersion, after string
 }
 
-// Site returns the folder of the site built from this working tree.
+// Site returns the folder of the site built from this working tree, with the
+// languages of app/internal/pseudo besides its own.
 func Site(t testing.TB) string {
 	t.Helper()
 	build(t)
@@ -61,6 +63,9 @@ func buildBoth() error {
 	parts, err := site.Make(root)
 	if err != nil {
 		return err
+	}
+	for lang, texts := range pseudo.Languages(parts.Words["en"]) {
+		parts.Words[lang] = texts
 	}
 	built.dir, err = os.MkdirTemp("", "twoneedles-site")
 	if err != nil {

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -11,6 +12,8 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
+
+var languageCode = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})?$`)
 
 // clean repairs a job in place. Whatever it holds afterwards could have been
 // typed on the page.
@@ -26,6 +29,10 @@ func (w *warnings) clean(j *Job) {
 	w.line(&j.Example, MaxTitle)
 	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician, &j.OfCar} {
 		w.line(s, MaxTitle)
+	}
+	if j.TellIn != "" && !languageCode.MatchString(j.TellIn) {
+		j.TellIn = ""
+		w.count(WarnCleared, 1)
 	}
 	var names []string
 	for _, name := range j.LeftOut {

@@ -151,3 +151,22 @@ func TestFieldLimitsLieWithinTheModels(t *testing.T) {
 		t.Error("the readings of a small bus are judged")
 	}
 }
+
+// An example has its title in the words, where it is translated.
+func TestExamplesAreInTheWords(t *testing.T) {
+	en, n := present.English(), 0
+	for _, key := range en.Keys() {
+		if strings.HasPrefix(key, "example.") {
+			n++
+		}
+	}
+	for _, j := range Examples(noon) {
+		n--
+		if got := en.T("example." + j.Example); got != j.Title {
+			t.Errorf("example.%s is %q, want %q", j.Example, got, j.Title)
+		}
+	}
+	if n != 0 {
+		t.Errorf("%d titles in the words are of no example", n)
+	}
+}

@@ -46,6 +46,8 @@ type Job struct {
 	Plate      string `json:"plate,omitempty"`
 	Odometer   string `json:"odometer,omitempty"`
 	Technician string `json:"technician,omitempty"`
+	// TellIn is the language chosen for the customer's sheet, "" for the page's own.
+	TellIn string `json:"tellIn,omitempty"`
 	// OfCar is the name somebody gave the car, "" if none: jobs of one name are visits of
 	// one car.
 	OfCar string `json:"ofCar,omitempty"`

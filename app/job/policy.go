@@ -31,6 +31,7 @@ var policy = map[string]place{
 	"plate":      browser | named | backup,
 	"odometer":   browser | named | backup,
 	"technician": browser | named | backup,
+	"tellIn":     browser | link | file,
 	"ofCar":      browser | backup,
 	"leftOut.*":  browser | backup,
 

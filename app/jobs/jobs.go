@@ -141,7 +141,7 @@ func (v *view) item(e job.Entry) app.UI {
 	if here {
 		li.Attr("aria-current", "true")
 	}
-	about := w.T("job.record.about", "date", e.Updated.Local().Format(time.DateOnly),
+	about := w.T("job.record.about", "date", w.Day(e.Updated.Local()),
 		"needles", s.Needles(e.Low, e.High, e.Pressure), "n", e.Steps, "of", len(job.Steps))
 	if e.Plate != "" {
 		about = e.Plate + " · " + about

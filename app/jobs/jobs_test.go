@@ -28,7 +28,7 @@ func pickup(t *testing.T) shown {
 		return place.View
 	})
 	b.Do(func() {
-		b.Page.Replace(page.Example("old_pickup_half_charge"))
+		b.Page.Replace(b.Page.Example("old_pickup_half_charge"))
 		b.Page.Job.SetText(present.MassIn, "2 lb")
 		b.Page.Job.Plate, b.Page.Job.Technician = "INV 471", "Ada (invented)"
 		b.Page.Edited()

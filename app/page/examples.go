@@ -20,9 +20,9 @@ const (
 // FirstExample is the invented car that is shown first.
 func (s *Page) FirstExample() job.Job {
 	if s.Job.Units.Temperature == unit.Fahrenheit {
-		return Example(firstUS)
+		return s.Example(firstUS)
 	}
-	return Example(firstMetric)
+	return s.Example(firstMetric)
 }
 
 // firstUnits are the units of a person who has chosen none: pounds and °F where the
@@ -66,14 +66,25 @@ func (s *Page) takeOver() {
 func (s *Page) TookOver() bool { return s.owned && s.previous != nil }
 
 // Example returns a new job of the invented car.
-func Example(name string) job.Job {
+func (s *Page) Example(name string) job.Job {
 	for _, j := range job.Examples(time.Now()) {
 		if j.Example == name {
-			return j
+			return s.titled(j)
 		}
 	}
 	panic("page: no example " + name)
 }
+
+// titled calls an invented car by its name in the language that is spoken.
+func (s *Page) titled(j job.Job) job.Job {
+	if j.Example != "" {
+		j.Title = s.ExampleTitle(j)
+	}
+	return j
+}
+
+// ExampleTitle is the name of an invented car, which says that it is one.
+func (s *Page) ExampleTitle(j job.Job) string { return s.Words.T("example." + j.Example) }
 
 // Glance shows the two needles of a job as they were typed.
 func (s *Page) Glance(j job.Job) string {

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
+	"twoneedles/app/present"
 )
 
 // tellPath ends the address of the customer's sheet. A link to it is for the person
@@ -18,10 +19,20 @@ func (s *Page) Guest() bool { return s.guest }
 
 // TakeGuest makes the job that is shown one of this device.
 func (s *Page) TakeGuest() {
-	s.guest = false
+	s.noGuest()
 	j := s.Job
 	s.Job = s.restore()
 	s.Open(j)
+}
+
+// noGuest ends the showing; the device's own language comes back.
+func (s *Page) noGuest() {
+	s.guest = false
+	if s.own != nil {
+		own := s.own
+		s.own = nil
+		s.UseWords(own)
+	}
 }
 
 // arriveAsGuest shows the job of a link to the customer's sheet. The link stays in the
@@ -31,7 +42,7 @@ func (s *Page) arriveAsGuest(ctx app.Context) bool {
 	u := ctx.Page().URL()
 	if !strings.HasSuffix(u.Path, tellPath) || !job.IsLink(u.Fragment) {
 		if s.guest {
-			s.guest = false
+			s.noGuest()
 			s.Replace(s.restore())
 		}
 		return false
@@ -45,5 +56,13 @@ func (s *Page) arriveAsGuest(ctx app.Context) bool {
 	}
 	s.guest = true
 	s.Replace(j)
+	if j.TellIn != "" { // he reads all of it in the language that was chosen for him
+		s.WordsOf(j.TellIn, func(w *present.Words, err error) {
+			if err == nil && s.guest {
+				s.own = s.Words
+				s.UseWords(w)
+			}
+		})
+	}
 	return true
 }

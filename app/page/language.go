@@ -89,16 +89,19 @@ func (s *Page) Speak(code string) {
 	s.WordsOf(code, func(w *present.Words, err error) {
 		if err != nil {
 			s.notHere(code)
+			s.Then(func() { SetValue("language", s.Lang()) })
 			return
 		}
 		// A full store costs the memory of the choice, not the choice.
 		_ = s.device.Set(languageKey, code)
-		s.speak(w)
+		s.UseWords(w)
 	})
 }
 
-func (s *Page) speak(w *present.Words) {
+// UseWords lets the page speak these words.
+func (s *Page) UseWords(w *present.Words) {
 	s.Words = w
+	s.Job, s.example, s.tried = s.titled(s.Job), s.titled(s.example), s.titled(s.tried)
 	s.Say("") // it was said in the other language
 	s.UpdateWaits()
 	s.SetTitle(s.place)
@@ -131,20 +134,67 @@ func (s *Page) SetTitle(place string) {
 	app.Window().Get("document").Set("title", s.Words.T("shell.title", "place", s.Words.T("shell.place."+place)))
 }
 
-// LanguageMenu is the choice of the language. Each stands in it in its own words, so
-// that who cannot read the page finds his.
+// LanguageMenu is the choice of the language.
 func (s *Page) LanguageMenu() app.UI {
+	return LanguageMenu("language", s.Words.T("shell.language.choose"), s.Lang(), s.Speak)
+}
+
+// LanguageMenu is a choice of languages. Each stands in it in its own words, so that
+// who cannot read the page finds his.
+func LanguageMenu(id, label, now string, choose func(code string)) app.UI {
 	list := Languages()
 	if len(list) < 2 {
 		return nil
 	}
 	var options []app.UI
 	for _, l := range list {
-		options = append(options, app.Option().Attr("value", l.Code).Attr("lang", l.Code).Selected(l.Code == s.Lang()).Text(l.Name))
+		options = append(options, app.Option().Attr("value", l.Code).Attr("lang", l.Code).Selected(l.Code == now).Text(l.Name))
 	}
 	return app.Div().Class("field language").Body(
-		app.Label().For("language").Text(s.Words.T("shell.language.choose")),
-		app.Select().ID("language").Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
-			s.Speak(list[ctx.JSSrc().Get("selectedIndex").Int()].Code)
-		}))
+		app.Label().For(id).Text(label),
+		app.Select().ID(id).Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
+			choose(list[ctx.JSSrc().Get("selectedIndex").Int()].Code)
+		}, app.EventScope(id)))
+}
+
+// SheetWords are the words of the customer's sheet: of the language that was chosen for
+// it, as soon as they are here, else those of the page.
+func (s *Page) SheetWords() *present.Words {
+	code := s.Job.TellIn
+	if code == "" || code == s.Lang() {
+		return s.Words
+	}
+	if s.sheetIn != code {
+		s.sheetIn, s.sheetWords = code, nil
+		s.WordsOf(code, func(w *present.Words, err error) {
+			switch {
+			case s.sheetIn != code: // another was chosen meanwhile
+			case err != nil:
+				s.notHere(code) // and asked for again when it is chosen again
+			default:
+				s.sheetWords = w
+			}
+		})
+	}
+	if s.sheetWords == nil {
+		return s.Words
+	}
+	return s.sheetWords
+}
+
+// TellIn chooses the language of the customer's sheet.
+func (s *Page) TellIn(code string) {
+	s.Job.TellIn, s.sheetIn = code, ""
+	if code == s.Lang() {
+		s.Job.TellIn = "" // the page's own, whichever that will be
+	}
+	s.Edited()
+}
+
+// In calls f, which draws, while the page speaks w.
+func (s *Page) In(w *present.Words, f func() app.UI) app.UI {
+	was := s.Words
+	s.Words = w
+	defer func() { s.Words = was }()
+	return f()
 }

@@ -35,16 +35,19 @@ type Page struct {
 	units     unitMemory
 	typedUnit map[Text]typedUnit
 
-	model   *model
-	saver   saver
-	history history
-	visits  carVisits
-	device  job.Storage
-	started bool
-	popped  bool
-	place   string // the id of the one that is shown
-	guest   bool   // the job at hand is only shown: see guest.go
-	hurried bool   // only in tests
+	model      *model
+	saver      saver
+	history    history
+	visits     carVisits
+	device     job.Storage
+	started    bool
+	popped     bool
+	sheetIn    string // the language of sheetWords, or the one that is on its way
+	sheetWords *present.Words
+	own        *present.Words // of the device, while somebody is shown a job in another language
+	place      string         // the id of the one that is shown
+	guest      bool           // the job at hand is only shown: see guest.go
+	hurried    bool           // only in tests
 
 	notice    notice
 	noticeRev int
@@ -243,7 +246,7 @@ func (s *Page) edited() {
 
 // Replace takes another job to hand. The units are the person's and stay.
 func (s *Page) Replace(j job.Job) {
-	s.Job = j.WithUnits(s.Job.Units)
+	s.Job = s.titled(j.WithUnits(s.Job.Units))
 	s.hold()
 	s.owned = false
 	s.units = nil

@@ -171,7 +171,7 @@ func TestLentJobsAreNotKept(t *testing.T) {
 	device := job.Memory{}
 	b := pagetest.New(t, device, nil).Three("31", "211", "88")
 	for _, name := range []string{"taxi_air_inside", "small_hatchback_poor_air"} {
-		b.Do(func() { b.Page.Lend(page.Example(name)) })
+		b.Do(func() { b.Page.Lend(b.Page.Example(name)) })
 	}
 	if again := pagetest.New(t, device, nil); again.Page.Job.Example != "small_hatchback_poor_air" {
 		t.Errorf("reloading finds %q", again.Page.Job.Example)
@@ -180,7 +180,7 @@ func TestLentJobsAreNotKept(t *testing.T) {
 	if n := count(); n != 2 { // ours and the one that is open
 		t.Errorf("%d jobs are kept, want 2", n)
 	}
-	b.Enter("low", "2.5").Do(func() { b.Page.Lend(page.Example("taxi_air_inside")) })
+	b.Enter("low", "2.5").Do(func() { b.Page.Lend(b.Page.Example("taxi_air_inside")) })
 	if n := count(); n != 3 { // a changed example is the user's
 		t.Errorf("%d jobs are kept, want 3", n)
 	}
@@ -188,7 +188,7 @@ func TestLentJobsAreNotKept(t *testing.T) {
 
 func TestExampleCanBeUndone(t *testing.T) {
 	b := pagetest.New(t, job.Memory{}, nil).Three("31", "211", "88")
-	b.Do(func() { b.Page.Open(page.Example("small_hatchback_poor_air")) })
+	b.Do(func() { b.Page.Open(b.Page.Example("small_hatchback_poor_air")) })
 	if !b.Page.CanUndo() {
 		t.Fatal("no way back")
 	}

@@ -49,7 +49,7 @@ func (s *Page) SetUnit(kind unit.Kind, u unit.Unit) {
 	}
 	retyped := func(j job.Job, m unitMemory) job.Job {
 		return j.Retyped(to, func(name string, f present.Field, text string) string {
-			return m.retype(name, f, text, from, to)
+			return m.retype(s.Words, name, f, text, from, to)
 		})
 	}
 	if s.Job.Example != "" {
@@ -61,7 +61,7 @@ func (s *Page) SetUnit(kind unit.Kind, u unit.Unit) {
 }
 
 // retype rewrites a text of field f from one choice of units to another.
-func (m unitMemory) retype(name string, f present.Field, text string, from, to unit.Units) string {
+func (m unitMemory) retype(w *present.Words, name string, f present.Field, text string, from, to unit.Units) string {
 	was, now := from.For(f.Kind), to.For(f.Kind)
 	if was == now || text == "" {
 		return text
@@ -79,6 +79,7 @@ func (m unitMemory) retype(name string, f present.Field, text string, from, to u
 	if next == text { // it cannot be read, or names its own unit
 		return text
 	}
+	next = w.Point(next)
 	if !known {
 		old = typedText{text: text, unit: was}
 	}

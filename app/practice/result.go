@@ -144,7 +144,7 @@ func (p *view) foreignText(edition string) string {
 // resultText is the result as a text to send.
 func (p *view) resultText() string {
 	w, r := p.s.Words, p.result
-	lines := []string{w.T("practice.result.title"), w.T("practice.result.by", "name", strings.TrimSpace(r.Name)), p.setText(r.Set), r.Done.Local().Format(time.DateOnly), ""}
+	lines := []string{w.T("practice.result.title"), w.T("practice.result.by", "name", strings.TrimSpace(r.Name)), p.setText(r.Set), w.Day(r.Done.Local()), ""}
 	for i, seed := range r.Set.Seeds {
 		a, ok := r.Answers[i]
 		if !ok {
@@ -177,7 +177,7 @@ func (p *view) resultCard() app.UI {
 	foreign := p.foreignText(r.Link)
 	return app.Section().ID("result").Class("card stack hand-in").Aria("labelledby", "result-title").Body(
 		app.H2().ID("result-title").TabIndex(-1).Text(w.T("practice.result.title")),
-		app.P().Text(p.setText(r.Set)), app.P().Class("soft small").Text(r.Done.Local().Format(time.DateOnly)),
+		app.P().Text(p.setText(r.Set)), app.P().Class("soft small").Text(w.Day(r.Done.Local())),
 		app.Div().Class("field").Body(
 			app.Label().For("result-name").Text(w.T("practice.result.name")),
 			app.Div().Class("entry").Body(app.Input().ID("result-name").Type("text").AutoComplete(false).MaxLength(maxName).Value(r.Name).

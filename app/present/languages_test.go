@@ -133,18 +133,23 @@ func TestLanguagesSayWhatTheyAre(t *testing.T) {
 			t.Error(err)
 		}
 		for key, may := range map[string]string{
-			"language.name": `^\p{L}.+`, "language.dir": `^(ltr|rtl)$`, "language.units": `^(us|metric)$`,
+			"language.name": `^\p{L}.+`, "language.dir": `^(ltr|rtl)$`,
 			"language.base": `^([a-z]{2})?$`, "number.point": `^[.,]$`,
 		} {
 			if !regexp.MustCompile(may).MatchString(all[key]) {
 				t.Errorf("%s is %q, want it to match %s", key, all[key], may)
 			}
 		}
+		for key, text := range all {
+			if strings.HasPrefix(key, "example.") && !strings.HasPrefix(text, all["readings.example.prefix"]) {
+				t.Errorf("%s does not begin by saying that it is an example: %q", key, text)
+			}
+		}
 		if own["language.name"] == "" {
 			t.Error("has no name of its own")
 		}
 		for key := range own {
-			if strings.HasPrefix(key, "language.") && !regexp.MustCompile(`^language\.(name|dir|units|base|plural\.\w+)$`).MatchString(key) {
+			if strings.HasPrefix(key, "language.") && !regexp.MustCompile(`^language\.(name|dir|base|plural\.\w+)$`).MatchString(key) {
 				t.Errorf("nobody reads %s", key)
 			}
 		}
@@ -279,6 +284,29 @@ func keysOf(text string) []string {
 	keys := cited.FindAllString(text, -1)
 	slices.Sort(keys)
 	return keys
+}
+
+// A language that spells in another way does so everywhere, pages included, and
+// touches no argument.
+func TestSpelling(t *testing.T) {
+	us, err := Load("en-US")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range [][2]string{{"hoses.vapour", "Full of vapor"}, {"shell.skip", English().T("shell.skip")}} {
+		if got := us.T(c[0]); got != c[1] {
+			t.Errorf("%s is %q, want %q", c[0], got, c[1])
+		}
+	}
+	own, _ := Own("en-US")
+	if len(own) > len(English().texts)/8 || own["page.air"] == "" || own["page.gauge"] != "" {
+		t.Errorf("%d texts differ", len(own))
+	}
+	for key, text := range us.texts {
+		if m := regexp.MustCompile(`(?i)\b\w*(vapour|colour|odour|neighbour|favour|equalis|recognis|bonnet|grey\b|centre\b|draught|licence)\w*`).FindString(placeholder.ReplaceAllString(text, "")); m != "" {
+			t.Errorf("%s says %q", key, m)
+		}
+	}
 }
 
 // The terms of the trade have a source in every language.

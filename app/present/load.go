@@ -2,7 +2,9 @@ package present
 
 import (
 	"bytes"
+	"cmp"
 	"embed"
+	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -10,6 +12,7 @@ import (
 	"io/fs"
 	"maps"
 	"path"
+	"regexp"
 	"strings"
 	"sync"
 
@@ -70,9 +73,6 @@ func Load(lang string) (*Words, error) {
 		if err != nil {
 			return nil, err
 		}
-		if all["language.base"] != "" {
-			return nil, fmt.Errorf("language %q has a base that has one", lang)
-		}
 		maps.Copy(all, texts)
 		texts = all
 	}
@@ -81,12 +81,19 @@ func Load(lang string) (*Words, error) {
 
 // Own returns the texts of words/<lang>: every key of its *.json, and page.<condition>
 // of its pages/*.md. A language whose language.base names another holds what differs
-// from that and nothing else. English takes its pages and its ref.<key>, what a source
+// from that and nothing else; words that it only spells in another way are in its
+// spelling.csv and changed wherever the base has them. English takes its pages and its ref.<key>, what a source
 // is used for, from the catalogue and the bibliography themselves.
 func Own(lang string) (map[string]string, error) {
 	texts, err := loadFrom(wordFiles, "words/"+lang)
-	if err != nil || lang != "en" {
-		return texts, err
+	if err != nil {
+		return nil, err
+	}
+	if base := texts["language.base"]; base != "" {
+		return texts, respell(texts, base, lang)
+	}
+	if lang != "en" {
+		return texts, nil
 	}
 	for id, page := range catalogue.Texts() {
 		texts["page."+string(id)] = page
@@ -97,6 +104,42 @@ func Own(lang string) (map[string]string, error) {
 	}
 	return texts, nil
 }
+
+// respell adds to a language the texts of its base that it spells in another way.
+func respell(texts map[string]string, base, lang string) error {
+	all, err := Own(base)
+	if err != nil {
+		return err
+	}
+	if all["language.base"] != "" {
+		return fmt.Errorf("the base of %q has a base", lang)
+	}
+	file, err := wordFiles.Open("words/" + lang + "/spelling.csv")
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	} else if err != nil {
+		return err
+	}
+	rows, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		return fmt.Errorf("%s/spelling.csv: %w", lang, err)
+	}
+	words := regexp.MustCompile(`\{[^}]*\}|\pL+`) // or placeholders, which stay
+	spelling := map[string]string{}
+	for _, row := range rows[min(1, len(rows)):] {
+		spelling[row[0]] = row[1]
+		spelling[capital(row[0])] = capital(row[1])
+	}
+	for key, text := range all {
+		own := words.ReplaceAllStringFunc(text, func(w string) string { return cmp.Or(spelling[w], w) })
+		if _, has := texts[key]; !has && own != text {
+			texts[key] = own
+		}
+	}
+	return nil
+}
+
+func capital(word string) string { return strings.ToUpper(word[:1]) + word[1:] }
 
 // loadFrom reads one folder of words. Objects may nest; {"a": {"b": "text"}} and
 // {"a.b": "text"} are the same key a.b. A key that appears twice, in one file or in

@@ -85,12 +85,12 @@ func TestFirstVisitIsEmptyAndOffersAnExample(t *testing.T) {
 func TestTypingOverAnExampleDropsAllThatWasInvented(t *testing.T) {
 	for _, example := range job.Examples(open(t).Page.Job.Created) {
 		b := open(t)
-		b.Do(func() { b.Page.Lend(page.Example(example.Example)) }).Enter("cycling", "9")
+		b.Do(func() { b.Page.Lend(b.Page.Example(example.Example)) }).Enter("cycling", "9")
 		if example.Before.Readings[car.Cycling].Text == "" && b.Page.Job.Example == "" {
 			t.Errorf("%s: a number added made it the user's", example.Example)
 		}
 		b = open(t)
-		b.Do(func() { b.Page.Lend(page.Example(example.Example)) })
+		b.Do(func() { b.Page.Lend(b.Page.Example(example.Example)) })
 		was := b.Page.Job.Clone()
 		b.Enter("ambient", "77")
 		want := job.New(b.Page.Job.Created, b.Page.Job.Units)
@@ -133,7 +133,7 @@ func TestWhatMakesAnExampleOnesOwn(t *testing.T) {
 		"repaired": {func(b *screen) { b.Page.Job.Repair.Parts = []string{"belt"}; b.Page.Edited() }, false},
 	} {
 		b := open(t)
-		b.Do(func() { b.Page.Lend(page.Example("taxi_air_inside")) })
+		b.Do(func() { b.Page.Lend(b.Page.Example("taxi_air_inside")) })
 		b.Do(func() { c.do(b) })
 		if got := b.Page.Job.Example == ""; got != c.own {
 			t.Errorf("%s: one's own: %v, want %v", what, got, c.own)
@@ -147,7 +147,7 @@ func TestWhatMakesAnExampleOnesOwn(t *testing.T) {
 // At rest too: what is typed over an invented resting pressure leaves none of it.
 func TestTypingOverAnExampleAtRest(t *testing.T) {
 	b := open(t)
-	b.Do(func() { b.Page.Lend(page.Example("taxi_air_inside")) })
+	b.Do(func() { b.Page.Lend(b.Page.Example("taxi_air_inside")) })
 	b.Do(func() { b.Page.SetEngine(job.EngineOff) })
 	b.Enter("resting", "90")
 	if j := b.Page.Job; j.Example != "" || j.Before.Engine != job.EngineOff || b.Typed("resting") != "90" || b.Typed("resting_high") != "" || b.Typed("ambient") != "" {
@@ -158,7 +158,7 @@ func TestTypingOverAnExampleAtRest(t *testing.T) {
 // Units are the person's: no example, link or job opened changes them.
 func TestUnitsStayWhateverIsOpened(t *testing.T) {
 	b := open(t)
-	b.Do(func() { b.Page.Lend(page.Example("small_hatchback_poor_air")) }) // typed in bar and °C
+	b.Do(func() { b.Page.Lend(b.Page.Example("small_hatchback_poor_air")) }) // typed in bar and °C
 	if u := b.Page.Job.Units; u != unit.US() {
 		t.Errorf("an example makes the units %+v", u)
 	}

@@ -1,6 +1,7 @@
 package repair
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"time"
@@ -22,19 +23,19 @@ import (
 // whole sentences in tell.json, held to the reading age of a fourteen-year-old.
 type sheet struct {
 	app.Compo
-	Lang                           string
-	Job, Answer, Plan, After, Told int // revisions of what it shows
+	Lang, In                       string // the page's language, and the sheet's
+	Job, Answer, Plan, After, Told int    // revisions of what it shows
 
 	s *Place
 }
 
 // Customer draws the customer's sheet.
 func (s *Place) Customer() app.Composer {
-	return &sheet{Lang: s.Lang(), Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Told: s.toldRev, s: s}
+	return &sheet{Lang: s.Lang(), In: s.SheetWords().Lang(), Job: s.JobRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev, After: s.After().Rev, Told: s.toldRev, s: s}
 }
 
 func (p *sheet) Render() app.UI {
-	s, w := p.s, p.s.Words
+	s := p.s
 	work := strings.TrimSpace(s.Job.Repair.Work)
 	class := "sheet card"
 	if r := s.Job.Repair; len([]rune(work))+longItem*(len(r.Parts)+len(r.LeaksFound)) > longWork {
@@ -42,19 +43,22 @@ func (p *sheet) Render() app.UI {
 	}
 	return app.Div().Class("tell").Body(
 		p.tools(),
-		app.Article().ID("sheet").Class(class).Body(
-			p.letterhead(),
-			app.H1().ID("title").TabIndex(-1).Text(w.T("tell.title")),
-			p.part("found", p.found()...),
-			p.part("sure", p.sure()...),
-			p.picture(),
-			p.part("did", p.did(work)...),
-			p.part("proved", p.proved()...),
-			p.part("next", para(w.T("tell.next."+p.next()))),
-			p.part("promise", p.promise()...),
-		),
+		s.In(s.SheetWords(), func() app.UI {
+			w := s.Words
+			return app.Article().ID("sheet").Class(class).Lang(w.Lang()).Dir(w.T("language.dir")).Body(
+				p.letterhead(),
+				app.H1().ID("title").TabIndex(-1).Text(w.T("tell.title")),
+				p.part("found", p.found()...),
+				p.part("sure", p.sure()...),
+				p.picture(),
+				p.part("did", p.did(work)...),
+				p.part("proved", p.proved()...),
+				p.part("next", para(w.T("tell.next."+p.next()))),
+				p.part("promise", p.promise()...),
+			)
+		}),
 		app.If(s.Guest(), func() app.UI {
-			return app.P().Class("small tell-tools").Body(app.Button().ID("tell-open").Type("button").Class("btn").Text(w.T("tell.open")).
+			return app.P().Class("small tell-tools").Body(app.Button().ID("tell-open").Type("button").Class("btn").Text(s.Words.T("tell.open")).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					s.TakeGuest()
 					ctx.Navigate(page.Href("/"))
@@ -82,6 +86,7 @@ func (p *sheet) tools() app.UI {
 				}),
 			app.A().Class("btn").Href(page.Href("/job")).Text(w.T("tell.to_job")),
 		),
+		page.LanguageMenu("tell-language", w.T("tell.language"), cmp.Or(s.Job.TellIn, s.Lang()), s.TellIn),
 		app.P().ID("tell-said").Role("status").Class("small").Text(func() string {
 			if s.toldRev == 0 {
 				return ""
@@ -124,7 +129,7 @@ func (p *sheet) letterhead() app.UI {
 		}
 	}
 	about := app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title), app.Range(names).Slice(func(i int) app.UI { return names[i] }),
-		app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(date.Local().Format(time.DateOnly)))
+		app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(w.Day(date.Local())))
 	if s.Guest() {
 		return app.Div().Class("letterhead").Body(app.P().Class("shop").Text(s.Job.Shop), about)
 	}

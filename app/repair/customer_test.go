@@ -99,7 +99,9 @@ func TestCustomerIsToldWhatIsNext(t *testing.T) {
 // A link to the sheet shows the sheet and nothing to change; the jobs of the device
 // stay as they are until somebody takes this one in.
 func TestSharedSheetIsOnlyShown(t *testing.T) {
-	link := pickup(t, job.Memory{}).Page.Job.Link()
+	from := pickup(t, job.Memory{})
+	from.Do(func() { from.Page.TellIn("en-US") })
+	link := from.Page.Job.Link()
 	device := job.Memory{}
 	b := open(t, device)
 	b.Three("25", "180", "80").Do(b.Page.Save)
@@ -114,6 +116,9 @@ func TestSharedSheetIsOnlyShown(t *testing.T) {
 	arrive("/tell", link)
 	b.customer().Sound("a sheet that was sent")
 	b.Has("tell-did", "We changed")
+	if b.Page.Lang() != "en-US" {
+		t.Errorf("whoever is sent the sheet reads %s", b.Page.Lang())
+	}
 	for _, forbidden := range []string{"<input", "tell-print", "tell-share", `href="./job"`} {
 		if strings.Contains(b.HTML(), forbidden) {
 			t.Errorf("a sheet that was sent holds %s", forbidden)
@@ -125,7 +130,7 @@ func TestSharedSheetIsOnlyShown(t *testing.T) {
 	}
 	// Elsewhere the device's own job is back.
 	arrive("/", "")
-	if b.Page.Guest() || b.Page.Job.ID != own {
+	if b.Page.Guest() || b.Page.Job.ID != own || b.Page.Lang() != "en" {
 		t.Errorf("away from the sheet: guest %v, job %s, want %s", b.Page.Guest(), b.Page.Job.ID, own)
 	}
 	// Taken in, it is a job like any other, and the one before is one tap away.
@@ -161,5 +166,32 @@ func TestSheetCondemnsNothingAtRest(t *testing.T) {
 	b.Do(func() { b.Page.SetEngine(job.EngineOn) })
 	if got := sheet(); !strings.Contains(got, "compressor") {
 		t.Errorf("running: %q", got)
+	}
+}
+
+// The customer reads the sheet in his language, the technician works on in his own; the
+// link takes the choice along, and whoever is sent it reads all of it so.
+func TestSheetInAnotherLanguage(t *testing.T) {
+	b := open(t, job.Memory{}).customer()
+	b.Do(func() { b.Page.Open(b.Page.Example("small_hatchback_poor_air")) }).Do(func() { b.Page.TellIn("en-US") })
+	sheet := regexp.MustCompile(`<article[^>]*\slang="en-US"`)
+	if !sheet.MatchString(b.HTML()) {
+		t.Error("the sheet is not in the language that was chosen")
+	}
+	if b.Page.Lang() != "en" || b.Page.Words.Lang() != "en" {
+		t.Errorf("the page speaks %s", b.Page.Lang())
+	}
+	b.Do(func() { b.Page.TellIn("en") })
+	if b.Page.Job.TellIn != "" || sheet.MatchString(b.HTML()) {
+		t.Error("the page's own language is noted as another")
+	}
+	b.Do(func() { b.Page.TellIn("en-US") })
+	j, _, err := job.OpenLink(b.Page.LinkSheet()[strings.Index(b.Page.LinkSheet(), "#")+1:])
+	if err != nil || j.TellIn != "en-US" {
+		t.Errorf("the link to the sheet takes the language %q along (%v)", j.TellIn, err)
+	}
+	b.Do(func() { b.Page.TellIn("xx") })
+	if got := b.Page.SheetWords().Lang(); got != "en" {
+		t.Errorf("for a language that is not to be had the sheet is in %q", got)
 	}
 }

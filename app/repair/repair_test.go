@@ -67,7 +67,7 @@ func (s *screen) customer() *screen {
 // pickup is the invented pickup of the examples, repaired.
 func pickup(t *testing.T, device job.Storage) *screen {
 	b := open(t, device)
-	b.Do(func() { b.Page.Open(page.Example("old_pickup_half_charge")) })
+	b.Do(func() { b.Page.Open(b.Page.Example("old_pickup_half_charge")) })
 	b.Put(page.TextOf("resting"), "62").Put(page.TextOf(present.LeakMonths), "30")
 	b.Put(page.TextOf("recovered"), "400 g").Put(page.TextOf(present.OutTemp), "90")
 	b.Do(func() {
@@ -158,7 +158,7 @@ func TestEmptyJobAsksForWhatItNeeds(t *testing.T) {
 
 func TestTicksOpenTheNextStep(t *testing.T) {
 	b := open(t, job.Memory{})
-	b.Do(func() { b.Page.Open(page.Example("old_pickup_half_charge")) })
+	b.Do(func() { b.Page.Open(b.Page.Example("old_pickup_half_charge")) })
 	if !b.place.isOpen("resting") || b.place.isOpen("charge") {
 		t.Error("a fresh job does not open at the check at rest")
 	}
