@@ -146,7 +146,7 @@ func TestAnotherLanguageReachesEverything(t *testing.T) {
 
 var (
 	named   = regexp.MustCompile(`(?:aria-label|title|placeholder|alt)="([^"]*)"|>([^<>]+)<`)
-	lasting = regexp.MustCompile(`(?s)<select[^>]*\sid="language".*?</select>|<ul class="refs">.*?</ul>|<strong>.*?</strong>|<a class="cite".*?</a>|data-[a-z]+="[^"]*"`)
+	lasting = regexp.MustCompile(`(?s)<select[^>]*\sid="(?:tell-)?language".*?</select>|<ul class="refs">.*?</ul>|<strong>.*?</strong>|<a class="cite".*?</a>|data-[a-z]+="[^"]*"`)
 	pointed = regexp.MustCompile(`(?:^|[ –−])\d+\.\d+(?:$|[ –])`)
 	plain   = regexp.MustCompile(`[A-Za-z]*[aeiou][A-Za-z]*`)
 )

@@ -78,13 +78,13 @@ func (s *Page) Example(name string) job.Job {
 // titled calls an invented car by its name in the language that is spoken.
 func (s *Page) titled(j job.Job) job.Job {
 	if j.Example != "" {
-		j.Title = s.ExampleTitle(j)
+		j.Title = s.TitleOfExample(j)
 	}
 	return j
 }
 
-// ExampleTitle is the name of an invented car, which says that it is one.
-func (s *Page) ExampleTitle(j job.Job) string { return s.Words.T("example." + j.Example) }
+// TitleOfExample is the name of an invented car, which says that it is one.
+func (s *Page) TitleOfExample(j job.Job) string { return s.Words.T("example." + j.Example) }
 
 // Glance shows the two needles of a job as they were typed.
 func (s *Page) Glance(j job.Job) string {

@@ -85,7 +85,7 @@ func (p *exampleLine) list() app.UI {
 	for _, j := range job.Examples(time.Now()) {
 		cars = append(cars, app.Button().Type("button").Class("chip").DataSet("example", j.Example).
 			Attr("aria-pressed", page.Pressed(j.Example == s.Job.Example)).
-			Body(app.Span().Text(strings.TrimPrefix(s.ExampleTitle(j), s.Words.T("readings.example.prefix"))), app.Small().Text(s.Glance(j))).
+			Body(app.Span().Text(strings.TrimPrefix(s.TitleOfExample(j), s.Words.T("readings.example.prefix"))), app.Small().Text(s.Glance(j))).
 			OnClick(func(app.Context, app.Event) {
 				p.open = false
 				s.Lend(s.Example(j.Example)) // a new one: the one tapped before may be at work
