@@ -19,6 +19,7 @@
     version,
     release,
     base: base.pathname,
+    store: window.twoneedles?.store,
     offline: "", // "" | ready | unsupported | failed
     update: "", // the version that waits for a yes
     languages,
@@ -360,31 +361,38 @@
     return words;
   }
 
-  function fail(reason, detail) {
+  async function fail(reason, detail) {
     // A dead program still has its handlers on the window.
     window.onclick = window.onpopstate = window.onresize = null;
     const page = $("shell-failed");
     for (const child of [...document.body.children]) if (child !== page) child.remove();
     page.dataset.reason = reason;
     page.hidden = false;
-    const kept = stored();
+    const about = "Version " + release + ", build " + version + "\n" + detail;
+    $("shell-detail").value = about;
+    $("shell-failed-title").focus();
+    kept = await stored();
     $("shell-copy").hidden = !kept;
     $("shell-aside").hidden = !kept;
-    $("shell-detail").value = (kept ? kept + "\n\n" : "") + "Version " + release + ", build " + version + "\n" + detail;
-    $("shell-failed-title").focus();
+    $("shell-detail").value = (kept ? kept + "\n\n" : "") + about;
   }
 
   const keys = () => Object.keys(localStorage).filter((key) => key.startsWith(mine)).sort();
+  let kept = ""; // everything of ours, as text: a copy to the clipboard may not wait for it
 
-  function stored() {
+  async function stored() {
+    const all = [];
+    const { keys: at, texts } = await Promise.resolve().then(() => shell.store.all()).catch(() => ({ keys: [], texts: [] }));
+    at.forEach((key, i) => { if (key.startsWith(mine)) all.push(key + "\n" + texts[i]); });
     try {
-      return keys().map((key) => key + "\n" + localStorage.getItem(key)).join("\n\n");
-    } catch { return ""; }
+      for (const key of keys()) all.push(key + "\n" + localStorage.getItem(key));
+    } catch { /* denied: the database may still have told */ }
+    return all.join("\n\n");
   }
 
   async function copyStored() {
     try {
-      await navigator.clipboard.writeText(stored());
+      await navigator.clipboard.writeText(kept);
       $("shell-copied").hidden = false;
     } catch { // no clipboard here: show the text, selected
       const text = $("shell-detail");
@@ -394,7 +402,8 @@
     }
   }
 
-  function setAside() {
+  async function setAside() {
+    await Promise.resolve().then(() => shell.store.aside()).catch(() => {});
     try {
       for (const key of keys()) {
         localStorage.setItem("aside." + key, localStorage.getItem(key));

@@ -75,3 +75,44 @@ func report(b *testing.B, name string, times []time.Duration) {
 	b.ReportMetric(at(0.5), name+"-p50-ms")
 	b.ReportMetric(at(0.95), name+"-p95-ms")
 }
+
+// BenchmarkManyJobs starts a page that keeps 5,000 jobs, opens the list and searches it:
+// the budget is 100 ms to list and to search.
+func BenchmarkManyJobs(b *testing.B) {
+	server := Serve(b, Site(b), "/")
+	page := Launch(b).Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	page.Type("#low", "30")
+	page.WaitKept("a job", `"30"`)
+	// Copies of it, each with a plate of its own.
+	page.Run(`twoneedles.store.all().then(({keys, texts}) => {
+		const [line, job] = texts[keys.findIndex(key => key.startsWith("twoneedles.job."))].split("\n"), items = [];
+		for (let i = 0; i < 5000; i++) {
+			const plate = "inv " + i, fields = line.split("\t"), notes = "call at five ".repeat(20);
+			fields[2] = plate;
+			fields[fields.length - 1] += plate + " " + notes;
+			items.push({key: "twoneedles.job.copy" + i, text: fields.join("\t") + "\n" + JSON.stringify({...JSON.parse(job), plate, notes, after: JSON.parse(job).before}),
+				base: "", tab: "bench", seq: i + 1});
+		}
+		return twoneedles.store.change(items);
+	})`)
+	// The time of a step, from its event to the second frame after it.
+	step := func(do string) time.Duration {
+		ms := Eval[float64](page, `new Promise(done => { const from = performance.now(); `+do+`; requestAnimationFrame(() => requestAnimationFrame(() => done(performance.now() - from))); })`)
+		return time.Duration(ms * float64(time.Millisecond))
+	}
+	var running, list, search []time.Duration
+	for b.Loop() {
+		running = append(running, page.MeasureStart(server.URL).Running)
+		page.WaitOffline()
+		list = append(list, step(`document.getElementById("to-jobs").click()`))
+		page.WaitText("#jobs-count", "5001")
+		search = append(search, step(`const s = document.getElementById("search"); s.value = "inv 4711"; s.dispatchEvent(new Event("input", {bubbles: true}))`))
+		page.WaitText("#jobs-count", "1 job")
+	}
+	report(b, "running", running)
+	report(b, "list", list)
+	report(b, "search", search)
+	b.ReportMetric(0, "ns/op")
+}

@@ -64,7 +64,7 @@ func TestWholeJob(t *testing.T) {
 	page.tick("find")
 
 	// The phone is put away and comes back, still without network.
-	page.Wait("the job to be kept", `Object.values(localStorage).some(v => v.includes("450 g") && v.includes('"done":["find"]'))`)
+	page.WaitKept("the job to be kept", "450 g", `"done":["find"]`)
 	page.Close()
 	page = browser.Relaunch().Open(server.URL + "job")
 	page.SetScreen(Phone)
@@ -157,7 +157,7 @@ func TestHoldClockGoesOn(t *testing.T) {
 	page.Type("#hold-pressure-0", "480")
 	page.WaitText("#hold-time-now", "Next reading at 2 min")
 	page.Wait("the hand to move", `document.querySelector("#hold-time-now [role=timer]").textContent !== "0:00"`)
-	page.Wait("the clock to be kept", `Object.values(localStorage).some(v => v.includes("holdStart") && v.includes("480"))`)
+	page.WaitKept("the clock to be kept", "holdStart", "480")
 	page.Reload()
 	page.WaitRunning()
 	page.open("evacuate")
@@ -480,7 +480,7 @@ func TestNewJobIsNew(t *testing.T) {
 	page.Run(`document.body.dispatchEvent(new KeyboardEvent("keydown", {key: "Z", ctrlKey: true, shiftKey: true, bubbles: true}))`)
 	page.WaitValue("#job-title", "X")
 	page.WaitText("#to-jobs", "X")
-	page.Wait("the name to be kept as typed", `Object.values(localStorage).some(v => v.includes('"title":"X"'))`)
+	page.WaitKept("the name to be kept as typed", `"title":"X"`)
 	page.open("record")
 	if got := page.Value("#notes-text"); got != "" {
 		t.Errorf("the notes of the job before are still there: %q", got)

@@ -270,6 +270,20 @@ func (p *Page) Wait(what, expression string) {
 	})
 }
 
+// WaitKept waits until the database holds a job with all parts in it; what names it in a
+// failure.
+func (p *Page) WaitKept(what string, parts ...string) {
+	p.t.Helper()
+	var texts []string
+	var err error
+	p.until(func() bool {
+		texts, err = ask[[]string](p, "twoneedles.store.all().then(all => all.texts)")
+		return err == nil && slices.ContainsFunc(texts, func(text string) bool {
+			return !slices.ContainsFunc(parts, func(part string) bool { return !strings.Contains(text, part) })
+		})
+	}, func() string { return fmt.Sprintf("%s with %q; kept are %q (%v)", what, parts, texts, err) })
+}
+
 // WaitRunning waits until the program has put a place on the screen.
 func (p *Page) WaitRunning() {
 	p.t.Helper()

@@ -186,7 +186,7 @@ func TestReadingsSurvive(t *testing.T) {
 	page := browser.Open(server.URL)
 	page.bench("21", "168", "95")
 	page.reach("vent", "66")
-	page.Wait("the readings to be kept", `Object.values(localStorage).some(v => v.includes('"168"') && v.includes('"66"'))`)
+	page.WaitKept("the readings to be kept", `"168"`, `"66"`)
 	leader := page.leader()
 	page.WaitOffline()
 	server.Stop()

@@ -19,7 +19,7 @@ var languageCode = regexp.MustCompile(`^[a-z]{2,3}(-[A-Za-z0-9]{2,8})?$`)
 // typed on the page.
 func (w *warnings) clean(j *Job) {
 	if !goodID(j.ID) {
-		j.ID = newID()
+		j.ID = NewID()
 	}
 	j.Created, j.Updated = sane(j.Created), sane(j.Updated)
 	if j.Updated.Before(j.Created) {
@@ -235,7 +235,7 @@ func (w *warnings) cut(s *string, limit int) {
 	w.count(WarnShort, 1)
 }
 
-// goodID tells whether an id is one that newID could have made.
+// goodID tells whether an id is one that NewID could have made.
 func goodID(id string) bool {
 	if len(id) != 16 {
 		return false

@@ -15,7 +15,7 @@
 //	restore.go  anything from outside → Job, old versions brought up
 //	clean.go    what a Job from outside may hold
 //	link.go     Job ⇄ URL fragment
-//	store.go    the list of jobs over a tiny Storage
+//	store.go    the list of jobs over a tiny Storage; package keep is the one that lasts
 //	entry.go    what a list shows of a job, and by what it is found
 //	difference.go  where two states of a job differ
 //	file.go     export and import, CSV

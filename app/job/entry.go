@@ -1,6 +1,7 @@
 package job
 
 import (
+	"encoding/json"
 	"slices"
 	"strconv"
 	"strings"
@@ -114,8 +115,12 @@ func (s *Store) entry(id string) (Entry, []refrig.Warning, error) {
 	if err != nil {
 		return Entry{}, nil, err
 	}
+	if known, ok := s.listed[id]; ok && known.text == text { // the very same string: found equal without looking
+		return known.entry, nil, nil
+	}
 	line, _, _ := strings.Cut(text, "\n")
 	if e, ok := entryOf(id, line); ok {
+		s.listed[id] = listed{text, e}
 		return e, nil, nil
 	}
 	j, warn, err := Restore([]byte(jobPart(text)))
@@ -123,8 +128,22 @@ func (s *Store) entry(id string) (Entry, []refrig.Warning, error) {
 	return j.Entry(), warn, err
 }
 
-// stored is a job as the store keeps it: its line, then itself.
-func (j Job) stored() string { return j.Entry().line() + "\n" + string(j.portion(browser)) }
+// listed is an entry and the text it was read from.
+type listed struct {
+	text  string
+	entry Entry
+}
+
+// stored is a job as the store keeps it: its line, then itself. Everything may stay in
+// the browser, so it is written without asking the policy: that happens at every key.
+func (j Job) stored() string {
+	j.Format, j.Version = Format, Version
+	b, err := json.Marshal(j)
+	if err != nil {
+		panic("job: " + err.Error()) // texts, numbers and times in a sane year
+	}
+	return j.Entry().line() + "\n" + string(b)
+}
 
 // jobPart is the job in what is stored. Before there were lines it stood alone.
 func jobPart(text string) string {

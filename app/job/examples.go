@@ -39,7 +39,7 @@ func Examples(now time.Time) []Job {
 	jobs := make([]Job, 0, len(examples()))
 	for _, j := range examples() {
 		j = j.Clone()
-		j.ID, j.Created, j.Updated = newID(), now, now
+		j.ID, j.Created, j.Updated = NewID(), now, now
 		jobs = append(jobs, j)
 	}
 	return jobs

@@ -171,13 +171,13 @@ var (
 func New(now time.Time, units unit.Units) Job {
 	now = now.UTC().Truncate(time.Second)
 	return Job{
-		Format: Format, Version: Version, ID: newID(),
+		Format: Format, Version: Version, ID: NewID(),
 		Created: now, Updated: now, Units: units,
 	}
 }
 
-// newID returns 16 random characters; jobs made on two devices must not meet.
-func newID() string {
+// NewID returns 16 random characters: jobs made on two devices must not meet.
+func NewID() string {
 	var b [10]byte
 	rand.Read(b[:]) // never fails: it ends the program instead
 	return strings.ToLower(base32.StdEncoding.EncodeToString(b[:]))

@@ -84,7 +84,7 @@ func OpenLink(fragment string) (Job, []refrig.Warning, error) {
 	if err != nil {
 		return Job{}, nil, err
 	}
-	j.ID = newID()
+	j.ID = NewID()
 	if j.Title == "" { // readings alone carry no name, but an invented car must be called one
 		j.Title = titleOfExample(j.Example)
 	}

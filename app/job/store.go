@@ -28,6 +28,11 @@ const (
 	StoreDenied  = "store_denied"  // the browser refuses; the job is kept in memory
 	StoreMissing = "store_missing" // no such job
 	StoreChanged = "store_changed" // another window saved a newer state of the job
+	StoreSpare   = "store_spare"   // the database refuses; the small store holds the job
+	StoreShut    = "store_shut"    // the database cannot be opened, and held jobs before
+	StoreNewer   = "store_newer"   // a newer version of the page laid the database out
+	StoreCleared = "store_cleared" // what was kept is gone, and only in memory now
+	StoreCopied  = "store_copied"  // {n} jobs had been changed in two windows
 )
 
 // Store keeps jobs under one key each, so that a damaged one harms no other. A
@@ -37,18 +42,19 @@ type Store struct {
 	at       Storage
 	unsaved  map[string]Job
 	lastSeen map[string]string // id → text this store last read or wrote
+	listed   map[string]listed // by id
 }
 
-// Keys of what is stored. Everything of ours starts with the same word, because
-// the page may share its origin with others.
+// Keys of what is stored: a job's, and which one is open. Everything of ours starts with
+// the same word, because the page may share its origin with others.
 const (
-	keyPrefix  = "twoneedles.job."
-	keyCurrent = "twoneedles.current"
+	KeyPrefix  = "twoneedles.job."
+	KeyCurrent = "twoneedles.current"
 )
 
 // NewStore returns a store over at.
 func NewStore(at Storage) *Store {
-	return &Store{at: at, unsaved: map[string]Job{}, lastSeen: map[string]string{}}
+	return &Store{at: at, unsaved: map[string]Job{}, lastSeen: map[string]string{}, listed: map[string]listed{}}
 }
 
 // Save writes j. With an *[Error] of StoreFull or StoreDenied j is kept in memory
@@ -57,12 +63,12 @@ func NewStore(at Storage) *Store {
 // [Store.SaveCopy]).
 func (s *Store) Save(j Job) error {
 	text := j.stored()
-	if have, ok, err := s.at.Get(keyPrefix + j.ID); err == nil && ok && have != text {
+	if have, ok, err := s.at.Get(KeyPrefix + j.ID); err == nil && ok && have != text {
 		if seen, known := s.lastSeen[j.ID]; !known || seen != have {
 			return &Error{What: StoreChanged}
 		}
 	}
-	if err := s.at.Set(keyPrefix+j.ID, text); err != nil {
+	if err := s.at.Set(KeyPrefix+j.ID, text); err != nil {
 		s.unsaved[j.ID] = j.Clone()
 		return storeError(err)
 	}
@@ -74,7 +80,7 @@ func (s *Store) Save(j Job) error {
 // SaveCopy saves j under a new id and returns it.
 func (s *Store) SaveCopy(j Job) (Job, error) {
 	j = j.Clone()
-	j.ID = newID()
+	j.ID = NewID()
 	return j, s.Save(j)
 }
 
@@ -108,7 +114,7 @@ func (s *Store) Load(id string) (Job, []refrig.Warning, error) {
 
 // text is what is kept of the job id.
 func (s *Store) text(id string) (string, error) {
-	text, ok, err := s.at.Get(keyPrefix + id)
+	text, ok, err := s.at.Get(KeyPrefix + id)
 	if err != nil {
 		return "", storeError(err)
 	}
@@ -129,7 +135,7 @@ func (s *Store) ids() ([]string, error) {
 		ids = append(ids, id)
 	}
 	for _, k := range keys {
-		if id, ok := strings.CutPrefix(k, keyPrefix); ok {
+		if id, ok := strings.CutPrefix(k, KeyPrefix); ok {
 			if _, twice := s.unsaved[id]; !twice {
 				ids = append(ids, id)
 			}
@@ -182,7 +188,7 @@ func (s *Store) Duplicate(id string, now time.Time) (Job, error) {
 // readable or not.
 func (s *Store) Delete(id string) (undo func() error, err error) {
 	kept, inMemory := s.unsaved[id]
-	text, ok, err := s.at.Get(keyPrefix + id)
+	text, ok, err := s.at.Get(KeyPrefix + id)
 	if err != nil {
 		return nil, storeError(err)
 	}
@@ -190,7 +196,7 @@ func (s *Store) Delete(id string) (undo func() error, err error) {
 		return nil, &Error{What: StoreMissing}
 	}
 	if ok {
-		if err := s.at.Remove(keyPrefix + id); err != nil {
+		if err := s.at.Remove(KeyPrefix + id); err != nil {
 			return nil, storeError(err)
 		}
 	}
@@ -202,7 +208,7 @@ func (s *Store) Delete(id string) (undo func() error, err error) {
 		if !ok {
 			return nil
 		}
-		if err := s.at.Set(keyPrefix+id, text); err != nil {
+		if err := s.at.Set(KeyPrefix+id, text); err != nil {
 			return storeError(err)
 		}
 		return nil
@@ -211,7 +217,7 @@ func (s *Store) Delete(id string) (undo func() error, err error) {
 
 // SetCurrent remembers which job is open.
 func (s *Store) SetCurrent(id string) error {
-	if err := s.at.Set(keyCurrent, id); err != nil {
+	if err := s.at.Set(KeyCurrent, id); err != nil {
 		return storeError(err)
 	}
 	return nil
@@ -220,7 +226,7 @@ func (s *Store) SetCurrent(id string) error {
 // Current returns the job that was open last; ok is false if there is none that
 // can be read.
 func (s *Store) Current() (j Job, warn []refrig.Warning, ok bool) {
-	id, ok, err := s.at.Get(keyCurrent)
+	id, ok, err := s.at.Get(KeyCurrent)
 	if err != nil || !ok {
 		return Job{}, nil, false
 	}

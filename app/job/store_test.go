@@ -135,9 +135,45 @@ func TestEntryIsTheJobs(t *testing.T) {
 		}
 	}
 	old := full(t)
-	device[keyPrefix+old.ID] = string(old.portion(browser))
+	device[KeyPrefix+old.ID] = string(old.portion(browser))
 	if e, _, err := s.entry(old.ID); err != nil || !reflect.DeepEqual(e, old.Entry()) {
 		t.Errorf("%+v: %v", e, err)
+	}
+}
+
+// What is stored is written without asking the policy where it may go: it must be whole.
+func TestEverythingMayStayInTheBrowser(t *testing.T) {
+	for path, where := range policy {
+		if where&browser == 0 {
+			t.Errorf("%s may not", path)
+		}
+	}
+	for _, j := range append(Examples(noon), full(t), New(noon, unit.US())) {
+		k, warn, err := Restore([]byte(jobPart(j.stored())))
+		if err != nil || warn != nil || string(k.portion(browser)) != string(j.portion(browser)) {
+			t.Errorf("%s comes back as %+v: %v %v", j.Title, k, warn, err)
+		}
+	}
+}
+
+// A list that was read before tells what was written since.
+func TestListIsReadAgainWhereItChanged(t *testing.T) {
+	m := Memory{}
+	s := NewStore(m)
+	j := titled("one", noon)
+	for _, title := range []string{"one", "two"} {
+		j.Title = title
+		if err := s.Save(j); err != nil {
+			t.Fatal(err)
+		}
+		if list, _, _ := s.Entries(); titlesOf(list) != title {
+			t.Errorf("the list holds %s, want %s", titlesOf(list), title)
+		}
+	}
+	j.Title = "three, by another window"
+	m[KeyPrefix+j.ID] = j.stored()
+	if list, _, _ := s.Entries(); titlesOf(list) != j.Title {
+		t.Errorf("the list holds %s, want %s", titlesOf(list), j.Title)
 	}
 }
 
@@ -246,7 +282,7 @@ func TestDeleteCanBeUndone(t *testing.T) {
 	s := NewStore(m)
 	j := full(t)
 	s.Save(j)
-	m[keyPrefix+"broken"] = "{"
+	m[KeyPrefix+"broken"] = "{"
 	before := maps.Clone(m)
 	for _, id := range []string{j.ID, "broken"} { // what cannot be read can be brought back too
 		undo, err := s.Delete(id)
@@ -365,7 +401,7 @@ func TestTwoWindows(t *testing.T) {
 
 // A damaged job is named, harms no other and stays as it is.
 func TestDamagedJobsStay(t *testing.T) {
-	m := Memory{keyPrefix + "cut": `{"format":"twoneedles-job","ver`, keyPrefix + "newer": `{"format":"twoneedles-job","version":9}`}
+	m := Memory{KeyPrefix + "cut": `{"format":"twoneedles-job","ver`, KeyPrefix + "newer": `{"format":"twoneedles-job","version":9}`}
 	s := NewStore(m)
 	s.Save(titled("good", noon))
 	list, bad, err := s.List()
@@ -378,7 +414,7 @@ func TestDamagedJobsStay(t *testing.T) {
 	if _, _, ok := s.Current(); ok {
 		t.Error("a job is open that nobody opened")
 	}
-	m[keyCurrent] = "cut"
+	m[KeyCurrent] = "cut"
 	if _, _, ok := s.Current(); ok {
 		t.Error("a damaged job is open")
 	}

@@ -60,6 +60,7 @@ func (v *view) Render() app.UI {
 				v.button("jobs-csv", "jobs.csv", s.exportCSV),
 			),
 			app.P().Class("hint").Text(w.T("jobs.backup_holds")),
+			v.stay(),
 			app.P().ID("jobs-said").Role("status").Class("small").Text(s.said),
 			app.If(s.undo != nil, func() app.UI {
 				return app.Div().Class("msg row").Body(app.P().Text(w.T("job.record.deleted")),
@@ -85,6 +86,20 @@ func (v *view) Render() app.UI {
 func (v *view) button(id, key string, do func()) app.UI {
 	return app.Button().ID(id).Type("button").Class("btn").Text(v.s.Words.T(key)).
 		OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id))
+}
+
+// stay says whether the browser may delete the jobs, once there are some.
+func (v *view) stay() app.UI {
+	s := v.s
+	if s.look(); s.Stay() == page.StayUnknown || len(s.list) == 0 {
+		return app.P().ID("jobs-stay")
+	}
+	return app.Div().ID("jobs-stay").Class("row").Body(
+		app.P().Class("hint").Text(s.Words.T("jobs.stay."+string(s.Stay()))),
+		app.If(s.Stay() == page.StayAsk, func() app.UI {
+			return v.button("jobs-stay-ask", "jobs.stay_ask", func() { s.AskToStay(); s.rev++ })
+		}),
+	)
 }
 
 // look reads the list if it may have changed.

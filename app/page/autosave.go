@@ -9,16 +9,16 @@ import (
 	"twoneedles/app/job"
 )
 
-// saveDelay is how long typing must rest before the job is written.
-const saveDelay = 300 * time.Millisecond
-
-// saver writes the job at hand to the device.
+// saver writes the job at hand to the device, at every key: that only notes it and
+// returns (package keep).
 type saver struct {
 	store  *job.Store
-	due    int    // number of the last change that waits to be written
-	dirty  bool   // there is something to write
-	rev    int    // grows with every write
-	failed string // code of the failure the user was told of, "" if none
+	dirty  bool // there is something to write
+	rev    int  // grows with every write
+	others int  // grows when a job that is not at hand was written, or another came to hand
+	// Codes of the failures the user was told of, "" if none: to write at all, and to bring
+	// what was written to where it lasts.
+	failed, refused string
 	// lent is the id of a job that was only shown, as an example or empty, and not
 	// changed since: it is kept so that reloading finds it, and dropped when another
 	// takes its place, so that the list of jobs stays free of it.
@@ -32,7 +32,10 @@ func (s *Page) Store() *job.Store { return s.saver.store }
 func (s *Page) Device() job.Storage { return s.device }
 
 // Unsaved tells that the device refuses to keep the job.
-func (s *Page) Unsaved() bool { return s.saver.failed != "" }
+func (s *Page) Unsaved() bool {
+	k := s.saver
+	return k.failed != "" || k.refused == job.StoreFull || k.refused == job.StoreDenied
+}
 
 // Entries lists the user's own jobs on this device, and the ids of those that cannot be
 // read. One that was only lent is nobody's yet. A denied list is empty; saving says why.
@@ -64,7 +67,7 @@ func (s *Page) SaveOther(j job.Job) error {
 	if _, _, err := s.saver.store.Load(j.ID); err != nil { // what is there now is known
 		return err
 	}
-	s.saver.rev++
+	s.saver.stored()
 	if err := s.saver.store.Save(j); err != nil {
 		return err
 	}
@@ -72,17 +75,10 @@ func (s *Page) SaveOther(j job.Job) error {
 	return nil
 }
 
-// saveSoon writes the job once typing has rested. Hiding the page does not wait
-// for it: see Start.
-func (s *Page) saveSoon() {
-	s.saver.dirty = true
-	s.saver.due++
-	n := s.saver.due
-	s.Later(saveDelay, func() {
-		if s.saver.due == n {
-			s.Save()
-		}
-	})
+// stored says that jobs which are not at hand may have changed.
+func (k *saver) stored() {
+	k.rev++
+	k.others++
 }
 
 // Save writes the job now, if it was changed. A failure is said once; work goes
@@ -92,9 +88,7 @@ func (s *Page) Save() {
 	if !k.dirty {
 		return
 	}
-	if k.rev++; s.visits.rev == k.rev { // the other visits stay as they are
-		s.visits.rev++
-	}
+	k.rev++
 	err := k.store.Save(s.Job)
 	var code string
 	var failure *job.Error
@@ -105,6 +99,7 @@ func (s *Page) Save() {
 		var copied job.Job
 		if copied, err = k.store.SaveCopy(s.Job); err == nil {
 			s.Job.ID = copied.ID
+			k.others++
 		}
 		s.Say(JoinSentences(s.Voice().Error(failure)))
 		code = ""
@@ -201,7 +196,7 @@ func (s *Page) dropLent() {
 		_, _ = s.saver.store.Delete(s.Job.ID)
 	}
 	s.saver.lent = ""
-	s.saver.rev++
+	s.saver.stored()
 }
 
 // CanUndo tells whether there is a job to go back to; Undo does.

@@ -10,7 +10,7 @@
 //	units.go      switching units, and remembering what was typed
 //	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves
 //	history.go    edits taken back and made again; the job's name in the header
-//	storage.go    the browser's store, the only way to it
+//	storage.go    the browser's stores, the only way to them; device.go hears of them
 //	earlier.go    the visits of the car at hand, and which the answer takes as rulers
 //	notice.go     notices, updates by consent, ready without a signal; theme.go
 //	sentences.go  the answer in words, the part of a reading in it

@@ -122,10 +122,10 @@ func (s *Page) LeaveOut(name string, out bool) {
 // read again when something else was written, not at every key.
 func (s *Page) VisitsOf(name string) []job.Job {
 	v := &s.visits
-	if v.rev == s.saver.rev+1 && v.name == name && v.at == s.Job.ID {
+	if v.rev == s.saver.others+1 && v.name == name && v.at == s.Job.ID {
 		return v.jobs
 	}
-	*v = carVisits{rev: s.saver.rev + 1, name: name, at: s.Job.ID}
+	*v = carVisits{rev: s.saver.others + 1, name: name, at: s.Job.ID}
 	list, _ := s.Entries()
 	for _, e := range list {
 		if e.ID == s.Job.ID || !job.SameCar(e.OfCar, name) {

@@ -40,6 +40,7 @@ type Page struct {
 	history    history
 	visits     carVisits
 	device     job.Storage
+	stay       Stay
 	started    bool
 	popped     bool
 	sheetIn    string // the language of sheetWords, or the one that is on its way
@@ -160,6 +161,7 @@ func (s *Page) Start(ctx app.Context) {
 	s.listenKeys()
 	s.listenShell()
 	s.missedLanguage()
+	s.listenDevice()
 	s.Listen("pagehide", s.Save)
 	s.Listen("visibilitychange", func() {
 		if app.Window().Get("document").Get("visibilityState").String() == "hidden" {
@@ -240,7 +242,7 @@ func (s *Page) edited() {
 	s.saver.lent = ""
 	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
 	s.history.note(s.Job)
-	s.saveSoon()
+	s.saveNow()
 	s.Recompute()
 }
 
