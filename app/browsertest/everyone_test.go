@@ -150,7 +150,7 @@ func TestEveryoneCanFail(t *testing.T) {
 <style>.flip { display: flex; flex-direction: row-reverse; width: 9rem } #bare { outline: none } .moves { transition: opacity 1s } .bar { position: fixed; inset: 0 0 auto; height: 9rem; background: white }</style>
 <p class="flip"><b>One</b><i>Two</i></p><button id="bare" style="width: 20px">Go</button><img src="data:image/gif;base64,R0lGODlhAQABAAAAACw=">
 <div class="moves">x</div><button aria-label="" class="empty"></button><div class="bar"></div><div style="width: 400px">wide</div>
-<svg class="chart" viewBox="0 0 9 9" style="width: 9px"><path d="M0 0h9" style="stroke: Canvas"/></svg>
+<svg class="chart" viewBox="0 0 9 9" style="width: 9px"><path d="M0 0h9" style="fill: none; stroke: Canvas"/></svg>
 <span><button aria-pressed="true">a</button><button aria-pressed="false">b</button></span></main></body>`)
 	page.Run(inReach)
 	for name, c := range map[string]struct {
