@@ -261,11 +261,15 @@ func isSeenInForcedColours(t *testing.T, page *Page) (found []string) {
 const forced = `(() => {
 	const found = [], look = (e) => getComputedStyle(e), clear = "rgba(0, 0, 0, 0)";
 	const ground = (e) => { for (; e; e = e.parentElement) { const c = look(e).backgroundColor; if (c !== clear) return c; } return look(document.documentElement).backgroundColor; };
+	const probe = document.body.appendChild(document.createElement("i")); // says the colours of the device in numbers
+	probe.style.forcedColorAdjust = "none";
+	const solid = (c) => { probe.style.color = c; return look(probe).color; };
 	for (const e of document.querySelectorAll(".chart :is(path, circle, rect, line), .ranks svg :is(path, rect)")) {
 		const s = look(e), paper = ground(e.closest("svg"));
-		const shows = (c) => c !== "none" && c !== clear && c !== paper;
+		const shows = (c) => c !== "none" && solid(c) !== clear && solid(c) !== paper;
 		if (!shows(s.fill) && !(shows(s.stroke) && parseFloat(s.strokeWidth) > 0) && !e.matches(".paper")) found.push("no colour of its own: " + e.outerHTML.slice(0, 120) + " fill " + s.fill + " stroke " + s.stroke + " on " + paper);
 	}
+	probe.remove();
 	const sign = (e) => { const s = look(e); return [s.backgroundColor, s.borderTopWidth, s.borderTopStyle, s.borderTopColor, s.fontWeight, s.textDecorationThickness, look(e, "::before").content].join(); };
 	for (const on of document.querySelectorAll("#main [aria-pressed=true]")) {
 		if (!on.checkVisibility()) continue;
