@@ -77,6 +77,7 @@ func (m *Model) Ask(c car.Case) (*Inference, error) {
 	if err := a.remember(); err != nil {
 		return nil, err
 	}
+	a.p = released(a.p)
 	return a, nil
 }
 

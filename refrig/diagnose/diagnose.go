@@ -91,9 +91,9 @@ func (a *Inference) vary() {
 func (a *Inference) probed() []float64 {
 	p, _, _ := a.m.odds(a.m.nets.Posterior.Rest(a.probe, &a.s))
 	if a.mem != nil {
-		return a.mem.end(a.m.nets.Memory, p)
+		p = a.mem.end(a.m.nets.Memory, p)
 	}
-	return p
+	return released(p)
 }
 
 // evidence weighs each reading by what the posterior would be without it: the

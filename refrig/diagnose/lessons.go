@@ -62,19 +62,14 @@ func (l *Lessons) Apply(p []float64) {
 	if l.Odds == nil && (l.Sharp == 0 || l.Sharp == 1) {
 		return
 	}
-	sum := 0.0
-	for i := range p {
-		if l.Odds != nil {
-			p[i] *= l.Odds[i]
-		}
-		if l.Sharp != 0 {
-			p[i] = math.Pow(p[i], l.Sharp)
-		}
-		sum += p[i]
+	for i := range l.Odds {
+		p[i] *= l.Odds[i]
 	}
-	for i := range p {
-		p[i] /= sum
+	power := 1.0
+	if l.Sharp != 0 {
+		power = l.Sharp
 	}
+	sharpen(p, power)
 }
 
 // moved is what the lessons move each side by, scaled.

@@ -203,7 +203,7 @@ type memory struct {
 	z     []float32 // inputs
 	pre   []float32 // first layer for z
 	probe []float32 // the same for a variation
-	alone []float64 // the posterior without the visits
+	alone []float64 // the answer without the visits
 	wrong float64   // probability that they are no ruler
 	s     mlp.Scratch
 }
@@ -218,7 +218,7 @@ func (a *Inference) remember() error {
 		return err
 	}
 	n, last := &a.m.nets, latest(a.c.Earlier)
-	w := &memory{leak: leakOddsOf(last.Months, last.Charge), alone: a.p, z: make([]float32, memoryInputs)}
+	w := &memory{leak: leakOddsOf(last.Months, last.Charge), alone: released(a.p), z: make([]float32, memoryInputs)}
 	w.past = n.recall(a.x, visits, last.Months, last.Charge > 0, &a.s)
 	w.fill(w.z, a.x, a.sd)
 	for i, v := range a.p {

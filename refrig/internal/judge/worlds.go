@@ -39,6 +39,24 @@ func Worlds() []Named {
 	}
 }
 
+// Nearby are worlds from which [diagnose.Sharpness] was chosen: other levels and other
+// things changed than in [Worlds], so that those stay a check.
+func Nearby() []Named {
+	changed := func(name string, change func(*cycle.Plant)) Named {
+		return Named{name, sim.World{Change: change}}
+	}
+	return []Named{
+		{"other laws, sizes spread 1.25 times", sim.World{Spread: 1.25, Laws: &cycle.OtherLaws}},
+		changed("condensers 20 % smaller", func(p *cycle.Plant) { p.CondUAAir *= 0.8; p.CondUARef *= 0.8 }),
+		changed("condensers 25 % larger", func(p *cycle.Plant) { p.CondUAAir *= 1.25; p.CondUARef *= 1.25 }),
+		changed("evaporators 25 % smaller", func(p *cycle.Plant) { p.EvapUAAir *= 0.75; p.EvapUARef *= 0.75 }),
+		changed("volumetric efficiency 8 % lower", func(p *cycle.Plant) { p.EtaV0 *= 0.92 }),
+		changed("volumetric efficiency 8 % higher", func(p *cycle.Plant) { p.EtaV0 *= 1.08 }),
+		changed("air at the condenser 3 K warmer", func(p *cycle.Plant) { p.CondPreheat += 3 }),
+		{"low gauge 4 psi low, high gauge 10 psi low", sim.World{Mixed: true, Mistake: func(in *sim.Instruments) { in.LowZero, in.HighZero = -4*psi, -10*psi }}},
+	}
+}
+
 // tenF is 10 °F in K, psi a pound per square inch in Pa.
 const (
 	tenF = 10 / 1.8

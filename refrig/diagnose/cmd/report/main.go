@@ -25,6 +25,7 @@ const (
 	seedOther = 90211
 	seedBrute = 90212
 	seedError = 90213
+	seedSharp = 90214 // and those after it
 )
 
 func main() {
@@ -33,6 +34,7 @@ func main() {
 	worlds := flag.Int("worlds", 6, "weathers and kinds of car for the brute-force comparison")
 	library := flag.Int("library", 15000, "simulated cars in each brute-force library")
 	out := flag.String("out", "testdata/report", "folder to write")
+	sharp := flag.Bool("sharpness", false, "write sharpness.md alone: what claiming less costs and brings")
 	only := flag.Bool("memory", false, "write memory.md alone: what earlier visits do")
 	flag.Parse()
 	m, err := diagnose.Load()
@@ -41,6 +43,12 @@ func main() {
 	}
 	if err := os.MkdirAll(*out, 0o755); err != nil {
 		log.Fatal(err)
+	}
+	if err := sharpness(m, *cars*8/9, *out); err != nil {
+		log.Fatal(err)
+	}
+	if *sharp {
+		return
 	}
 	if !*only {
 		if err := run(m, *cars, *worlds, *library, *out); err != nil {
