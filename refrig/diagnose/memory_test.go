@@ -5,6 +5,7 @@ package diagnose
 import (
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"twoneedles/refrig/car"
@@ -91,6 +92,29 @@ func TestVariationsRememberToo(t *testing.T) {
 	}
 	if compared < 50 {
 		t.Errorf("only %d compared", compared)
+	}
+}
+
+// What is told claims less than what the network found, keeps its order, and adds up to one.
+func TestToldWithCaution(t *testing.T) {
+	m := model(t)
+	for _, k := range metTwice(t, 20, 9) {
+		k.Case.Earlier = nil
+		a, err := m.Ask(k.Case)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found, _, _ := m.odds(m.nets.Posterior.Eval(a.x, &a.s))
+		sum := 0.0
+		for i := range found {
+			sum += a.p[i]
+			if want := math.Pow(found[i]/found[0], Sharpness); math.Abs(a.p[i]/a.p[0]-want) > 1e-9*want {
+				t.Errorf("%s: %.4g times as likely as healthy is told, %.4g was found", conditions[i], a.p[i]/a.p[0], found[i]/found[0])
+			}
+		}
+		if math.Abs(sum-1) > 1e-12 || slices.Max(a.p) >= slices.Max(found) {
+			t.Errorf("adds up to %g; the most likely was found %.3f and told %.3f", sum, slices.Max(found), slices.Max(a.p))
+		}
 	}
 }
 
