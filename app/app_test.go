@@ -110,7 +110,7 @@ func takesModel(f *ast.FuncType) bool {
 // names its values have here.
 func ofQuestions(sel *ast.SelectorExpr) bool {
 	of, ok := sel.X.(*ast.SelectorExpr)
-	return ok && (of.Sel.Name == "ask" || of.Sel.Name == "asks")
+	return ok && (of.Sel.Name == "ask" || of.Sel.Name == "asks" || of.Sel.Name == "answers")
 }
 
 // drawn tells whether the call draws a figure instead of asking for its numbers.

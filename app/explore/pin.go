@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/app/page"
 	"twoneedles/chart"
+	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
 	"twoneedles/refrig/unit"
 )
@@ -22,20 +23,18 @@ func (p *view) restorePin() {
 	if !ok || json.Unmarshal([]byte(text), &kept) != nil {
 		return
 	}
-	p.pin, _ = p.stateOf(kept.Sane())
-}
-
-// stateOf solves a setting.
-func (p *view) stateOf(set practice.Settings) (*practice.State, error) {
-	r, err := p.rig.Solve(set)
-	if err != nil {
-		return nil, err
-	}
-	fluid, err := p.rig.Fluid(set)
-	if err != nil {
-		return nil, err
-	}
-	return &practice.State{Set: set, Is: r, Fluid: fluid}, nil
+	set := kept.Sane()
+	_ = p.asks.Now(func(*diagnose.Model) error { // an error: nothing is pinned
+		r, err := p.rig.Solve(set)
+		if err != nil {
+			return err
+		}
+		fluid, err := p.rig.Fluid(set)
+		if err == nil {
+			p.pin = &practice.State{Set: set, Is: r, Fluid: fluid}
+		}
+		return err
+	})
 }
 
 // pinThis holds the state on screen, so that what is turned from here on stands beside it.

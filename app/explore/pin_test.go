@@ -133,3 +133,16 @@ func TestReasonsOfMovesHaveWordsBothWays(t *testing.T) {
 		}
 	}
 }
+
+// stateOf solves a setting.
+func (p *view) stateOf(set practice.Settings) (*practice.State, error) {
+	r, err := p.rig.Solve(set)
+	if err != nil {
+		return nil, err
+	}
+	fluid, err := p.rig.Fluid(set)
+	if err != nil {
+		return nil, err
+	}
+	return &practice.State{Set: set, Is: r, Fluid: fluid}, nil
+}

@@ -244,8 +244,8 @@ func (d *Device) tidy(list []found, out []Outcome) {
 	}
 }
 
-// Watch tells w from now on, on the goroutine of run, what happens.
-func (d *Device) Watch(run func(func()), w Watcher) {
+// Follow tells w from now on, on the goroutine of run, what happens.
+func (d *Device) Follow(run func(func()), w Watcher) {
 	d.run, d.watcher = run, w
 	if d.failed != nil {
 		d.trouble(true)

@@ -188,7 +188,7 @@ func open(t *testing.T, s *shelf, in job.Storage) *window {
 	if w.Device == nil {
 		t.Fatal("it does not open")
 	}
-	w.Watch(func(f func()) { f() }, w)
+	w.Follow(func(f func()) { f() }, w)
 	s.do(-1)
 	return w
 }
@@ -304,7 +304,7 @@ func TestMigration(t *testing.T) {
 	s.do(2) // read
 	s.refuse = job.ErrFull
 	s.do(-1)
-	w.Watch(func(f func()) { f() }, w)
+	w.Follow(func(f func()) { f() }, w)
 	if len(s.records) != 0 || w.says(job.KeyPrefix+"7") != before[job.KeyPrefix+"7"] || w.trouble != job.StoreSpare {
 		t.Errorf("without room: %d in the database, %q, %q", len(s.records), w.says(job.KeyPrefix+"7"), w.trouble)
 	}

@@ -61,7 +61,7 @@ func (s *Page) listenDevice() {
 		s.askStay("persisted", otherwise)
 	}
 	if d, ok := s.device.(*keep.Device); ok {
-		d.Watch(func(f func()) { s.Ctx.Dispatch(func(app.Context) { f() }) }, watcher{s})
+		d.Follow(func(f func()) { s.Ctx.Dispatch(func(app.Context) { f() }) }, watcher{s})
 	}
 }
 
