@@ -165,7 +165,7 @@ func (s *Page) StoredRev() int { return s.saver.rev }
 // StoredAnew is called when something was written or deleted past the page: visits of the
 // car at hand may have come or gone.
 func (s *Page) StoredAnew() {
-	s.saver.rev++
+	s.saver.stored()
 	if s.Job.OfCar != "" {
 		s.Recompute()
 	}
