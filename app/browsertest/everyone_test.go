@@ -259,14 +259,14 @@ func isSeenInForcedColours(t *testing.T, page *Page) (found []string) {
 }
 
 const forced = `(() => {
-	const found = [], look = (e) => getComputedStyle(e), clear = "rgba(0, 0, 0, 0)";
-	const ground = (e) => { for (; e; e = e.parentElement) { const c = look(e).backgroundColor; if (c !== clear) return c; } return look(document.documentElement).backgroundColor; };
+	const found = [], look = (e, part) => getComputedStyle(e, part), clear = (c) => /^rgba.*, 0\)$/.test(c); // be it black or white otherwise
+	const ground = (e) => { for (; e; e = e.parentElement) { const c = look(e).backgroundColor; if (!clear(c)) return c; } return look(document.documentElement).backgroundColor; };
 	const probe = document.body.appendChild(document.createElement("i")); // says the colours of the device in numbers
 	probe.style.forcedColorAdjust = "none";
 	const solid = (c) => { probe.style.color = c; return look(probe).color; };
 	for (const e of document.querySelectorAll(".chart :is(path, circle, rect, line), .ranks svg :is(path, rect)")) {
 		const s = look(e), paper = ground(e.closest("svg"));
-		const shows = (c) => c !== "none" && solid(c) !== clear && solid(c) !== paper;
+		const shows = (c) => c !== "none" && !clear(solid(c)) && solid(c) !== paper;
 		if (!shows(s.fill) && !(shows(s.stroke) && parseFloat(s.strokeWidth) > 0) && !e.matches(".paper")) found.push("no colour of its own: " + e.outerHTML.slice(0, 120) + " fill " + s.fill + " stroke " + s.stroke + " on " + paper);
 	}
 	probe.remove();
@@ -276,7 +276,7 @@ const forced = `(() => {
 		const off = [...on.parentElement.querySelectorAll("[aria-pressed=false]")].find(e => e.className === on.className);
 		if (off && sign(on) === sign(off)) found.push("pressed looks as if it were not: " + on.outerHTML.slice(0, 120));
 	}
-	const rim = (e) => { for (let n = 0; e && n < 4; n++, e = e.parentElement) { const s = look(e); if (s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2 && s.outlineColor !== clear) return true; } return false; };
+	const rim = (e) => { for (let n = 0; e && n < 4; n++, e = e.parentElement) { const s = look(e); if (s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 2 && !clear(s.outlineColor)) return true; } return false; };
 	for (const e of inReach()) {
 		e.focus({preventScroll: true});
 		if (document.activeElement === e && !rim(e)) found.push("the focus has no rim: " + e.outerHTML.slice(0, 120));
