@@ -28,14 +28,14 @@ build: ## compile the program for the browser and write the static site (OUT=dis
 test: lint generated test-fast test-wasm test-browser ## everything: what CI runs
 
 test-fast: ## all tests that need no browser
-	go test -timeout 20m $$(go list ./... | grep -v /app/browsertest)
+	go test -timeout 30m $$(go list ./... | grep -v /app/browsertest)
 
 test-wasm: ## the packages below the screen, compiled to WebAssembly, under Node (if there is one)
 	@if ! command -v node >/dev/null; then echo 'test-wasm: no Node here, left out'; exit 0; fi; \
 	echo 'The packages below the screen, as WebAssembly under Node:'; $(WASM_GO) -short -vet=off -timeout 20m $(BELOW)
 
 test-browser: chromium axe ## the built site in Chromium: readings, offline, updates, restarts
-	go test -count=1 -timeout 20m ./app/browsertest/...
+	go test -count=1 -timeout 45m ./app/browsertest/...
 
 # A browser that cannot run is a failure here. ENGINE=firefox or webkit for one alone.
 ENGINE ?= firefox webkit
