@@ -49,7 +49,7 @@ func TestWaitsCanFail(t *testing.T) {
 		{"text of no element", "not to be seen", func(p *Page) { p.WaitText("#absent", "") }},
 		{"hidden part of a text", `says "Open"`, func(p *Page) { p.WaitText("#mixed", "shut") }},
 		{"text far below", "", func(p *Page) { p.WaitText("#far", "Far") }},
-		{"hidden text far below", `says "Far `, func(p *Page) { p.WaitText("#far", "away") }},
+		{"hidden text far below", `says "Far`, func(p *Page) { p.WaitText("#far", "away") }},
 		{"text of everything", "", func(p *Page) {
 			p.WaitText("main", "Far")
 			p.WaitText("main", "Shown in full")

@@ -78,10 +78,13 @@ func TestLearnShowsThePatterns(t *testing.T) {
 // the narrowest screen.
 func TestLoopUnfolds(t *testing.T) {
 	server := Serve(t, Site(t), "/")
-	page := Launch(t).Open(server.URL + "#example")
+	page := Launch(t).Open(server.URL)
 	page.SetLook(Looks[0])
 	page.WaitRunning()
-	page.WaitText("#answer", " in ")
+	page.Type("#low", "30")
+	page.Type("#high", "200")
+	page.Type("#ambient", "90")
+	page.waitAnswer()
 	page.Click("#loop > summary")
 	page.Wait("the loop", `document.querySelector("#loop-frame svg")`)
 	before := Eval[string](page, `document.querySelector("#loop-picture-d").textContent`)

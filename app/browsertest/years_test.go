@@ -109,7 +109,7 @@ func TestOneCarOverThreeYears(t *testing.T) {
 	page.WaitText("#earlier-says", "32 psi and 210 psi")
 
 	// The phone is put away and comes back, still without network: all is there.
-	page.Wait("the job to be kept", `Object.values(localStorage).some(v => v.includes('"390"'))`)
+	page.WaitKept("the job to be kept", `"390"`)
 	page.Reload()
 	page.WaitRunning()
 	page.WaitText("#earlier-says", "it reads 49 psi and 390 psi")
