@@ -144,6 +144,23 @@ func TestAnotherLanguageReachesEverything(t *testing.T) {
 	}
 }
 
+// An invented car that is stored is called at the next start by its name in the
+// language that is spoken then.
+func TestExampleIsNamedAtTheNextStart(t *testing.T) {
+	device := job.Memory{}
+	b := pagetest.New(t, device, nil)
+	b.Do(func() {
+		b.Page.Lend(b.Page.Example("small_hatchback_poor_air"))
+		b.Page.Job.Title = "Beispiel"
+		b.Page.Tried()
+		b.Page.Save()
+	})
+	again := pagetest.New(t, device, nil)
+	if want := present.English().T("example.small_hatchback_poor_air"); again.Page.Job.Title != want {
+		t.Errorf("it is called %q, want %q", again.Page.Job.Title, want)
+	}
+}
+
 var (
 	named   = regexp.MustCompile(`(?:aria-label|title|placeholder|alt)="([^"]*)"|>([^<>]+)<`)
 	lasting = regexp.MustCompile(`(?s)<select[^>]*\sid="(?:tell-)?language".*?</select>|<ul class="refs">.*?</ul>|<strong>.*?</strong>|<a class="cite".*?</a>|data-[a-z]+="[^"]*"`)

@@ -137,7 +137,7 @@ func (s *Page) restore() job.Job {
 	for _, w := range warnings {
 		s.Say(JoinSentences(s.Voice().Warning(w)))
 	}
-	return j
+	return s.titled(j) // it may have been stored in another language
 }
 
 // Open takes one of the user's jobs to hand: it is what a restart brings back.
