@@ -165,6 +165,10 @@ mutants: ## write deliberate errors into a copy, see which the tests notice (ONL
 new-fault: ## start a condition: its page and its scenario (ID=name_in_snake_case)
 	go run refrig/catalogue/newcondition.go $(ID)
 
+.PHONY: words
+words: ## start a language, or list what it still lacks (LANG=pt)
+	go run app/present/newlanguage.go '$(filter-out C% en_% POSIX,$(LANG))'
+
 .PHONY: clean
 clean: ## remove what was built
 	rm -rf $(OUT) .cache
