@@ -211,7 +211,8 @@ func (p *Page) violations(rules string) (found []string) {
 	return found
 }
 
-const axeRun = `axe.run(document, {resultTypes: ["violations"], runOnly: %s}).then(r => r.violations.flatMap(v =>
+// The test site offers two languages of nobody (see site.go), whose codes no list knows.
+const axeRun = `axe.run({exclude: ["option[lang^=qa]"]}, {resultTypes: ["violations"], runOnly: %s}).then(r => r.violations.flatMap(v =>
 	v.nodes.map(n => v.id + " (" + v.impact + ") " + n.target.join(" ") + ": " + n.html.slice(0, 160) + ": " + n.failureSummary.replace(/\s+/g, " "))))`
 
 // Nothing hangs over the side, and what has the focus is not hidden below what stands
