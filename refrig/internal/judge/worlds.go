@@ -39,8 +39,8 @@ func Worlds() []Named {
 	}
 }
 
-// Nearby are worlds from which [diagnose.Sharpness] was chosen: other levels and other
-// things changed than in [Worlds], so that those stay a check.
+// Nearby are worlds on which [diagnose.Sharpness] is weighed: other levels and other things
+// changed than in [Worlds], so that those stay a check.
 func Nearby() []Named {
 	changed := func(name string, change func(*cycle.Plant)) Named {
 		return Named{name, sim.World{Change: change}}

@@ -44,8 +44,10 @@ func main() {
 	if err := os.MkdirAll(*out, 0o755); err != nil {
 		log.Fatal(err)
 	}
-	if err := sharpness(m, *cars*8/9, *out); err != nil {
-		log.Fatal(err)
+	if !*only {
+		if err := sharpness(m, *cars*8/9, *out); err != nil {
+			log.Fatal(err)
+		}
 	}
 	if *sharp {
 		return

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -24,41 +23,32 @@ with 80 %% or more in worlds near by, of which none is reported on elsewhere: %s
 
 // sharpness writes sharpness.md, from n cars a world.
 func sharpness(m *diagnose.Model, n int, out string) error {
-	near := judge.Nearby()
+	worlds := append([]judge.Named{judge.Home}, judge.Nearby()...)
 	var names []string
-	for _, w := range near {
+	for _, w := range worlds[1:] {
 		names = append(names, w.Name)
+	}
+	powers := []float64{1, 0.98, 0.96, 0.94, 0.92, 0.9}
+	all := judge.ReadingSets()
+	sets := []judge.ReadingSet{all[2], all[3], all[len(all)-1]}
+	scores := map[[2]int][]judge.Score{} // by set and power, home first
+	for i, w := range worlds {
+		samples, _ := w.World.DrawMany(n, seedSharp+uint64(i))
+		for j, set := range sets {
+			for k, power := range powers {
+				score, err := judge.Trial(samples, set, atPower(m, power))
+				if err != nil {
+					return err
+				}
+				scores[[2]int{j, k}] = append(scores[[2]int{j, k}], score)
+			}
+		}
 	}
 	var md strings.Builder
 	fmt.Fprintf(&md, sharpnessHeader, strings.Join(names, "; "))
-	powers := []float64{1, 0.97, 0.94, 0.91, 0.88, 0.85}
-	sets := judge.ReadingSets()
-	for _, set := range []judge.ReadingSet{sets[2], sets[3], sets[len(sets)-1]} {
-		scores := make([][]judge.Score, len(powers)) // by power, home first
-		for i, w := range append([]judge.Named{judge.Home}, near...) {
-			samples, _ := w.World.DrawMany(n, seedSharp+uint64(i))
-			var told [][]float64
-			for j := range samples {
-				p, err := judge.Posterior(m)(set.Keep(samples[j].Case))
-				if err != nil {
-					return err
-				}
-				told = append(told, p)
-			}
-			for k, power := range powers {
-				next := 0
-				score, err := judge.Trial(samples, set, func(car.Case) ([]float64, error) {
-					next++
-					return raised(told[next-1], power/diagnose.Sharpness), nil
-				})
-				if err != nil {
-					return err
-				}
-				scores[k] = append(scores[k], score)
-			}
-		}
+	for j, set := range sets {
 		for k, power := range powers {
-			home, others := scores[k][0], scores[k][1:]
+			home, others := scores[[2]int{j, k}][0], scores[[2]int{j, k}][1:]
 			var mean, worst, wrong, ece float64
 			for _, s := range others {
 				mean += s.Accused / float64(len(others))
@@ -71,15 +61,14 @@ func sharpness(m *diagnose.Model, n int, out string) error {
 	return os.WriteFile(filepath.Join(out, "sharpness.md"), []byte(md.String()), 0o644)
 }
 
-// raised is p to a power, adding up to one.
-func raised(p []float64, power float64) []float64 {
-	out, sum := make([]float64, len(p)), 0.0
-	for i, v := range p {
-		out[i] = math.Pow(v, power)
-		sum += out[i]
+// atPower is what m would tell if its sharpness were the power.
+func atPower(m *diagnose.Model, power float64) func(car.Case) ([]float64, error) {
+	told, change := judge.Posterior(m), diagnose.Lessons{Sharp: power / diagnose.Sharpness}
+	return func(c car.Case) ([]float64, error) {
+		p, err := told(c)
+		if err == nil {
+			change.Apply(p)
+		}
+		return p, err
 	}
-	for i := range out {
-		out[i] /= sum
-	}
-	return out
 }
