@@ -44,9 +44,7 @@ func BenchmarkKeystroke(b *testing.B) {
 			page := Launch(b).Open(server.URL)
 			page.SetScreen(Phone)
 			page.WaitRunning()
-			page.Type("#low", "30")
-			page.Type("#high", "200")
-			page.Type("#ambient", "90")
+			page.read("30", "200", "90")
 			page.SetSlowness(slowness)
 			var answer, all []time.Duration
 			for n := 0; b.Loop(); n++ {

@@ -32,9 +32,7 @@ func TestWholeJob(t *testing.T) {
 	server.Stop()
 
 	// The readings.
-	page.Type("#low", "21-42")
-	page.Type("#high", "168")
-	page.Type("#ambient", "95")
+	page.read("21-42", "168", "95")
 	setUnit(page, "psi", "F")
 	page.choose("#refrigerant", "R134a")
 	page.choose("#metering", "orifice_tube")
@@ -490,9 +488,7 @@ func TestLinksAreHandedOn(t *testing.T) {
 	page.SetScreen(Phone)
 	page.WaitRunning()
 	page.Run(`navigator.share = d => (window.shared = d, Promise.resolve())`)
-	page.Type("#low", "31")
-	page.Type("#high", "211")
-	page.Type("#ambient", "88")
+	page.read("31", "211", "88")
 	page.Click("#nav-job")
 	page.Type("#job-title", "Blue van (invented)")
 	page.open("record")

@@ -21,7 +21,6 @@ func (p *Page) speak(code string) {
 // lost. It is fetched once, kept, and spoken at the next start and without network; one
 // that was never fetched is then said to be missing, and the page goes on.
 func TestLanguageIsChosenAndKept(t *testing.T) {
-	_, next := Versions(t)
 	server := Serve(t, Site(t), "/deep/er/")
 	browser := Launch(t)
 	page := browser.Open(server.URL)
@@ -48,9 +47,7 @@ func TestLanguageIsChosenAndKept(t *testing.T) {
 	page.WaitText("#nav-job", "Jóób")
 
 	// A newer version takes the language along.
-	server.Use(NextSite(t))
-	page.Run("twoneedles.checkForUpdate()")
-	waitUpdate(page, next)
+	offerNext(t, server, page)
 	server.Stop()
 	page.Run("twoneedles.applyUpdate()")
 	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)

@@ -18,9 +18,7 @@ func TestMemoryIsFlat(t *testing.T) {
 	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
 	page.SetScreen(Phone)
 	page.WaitRunning()
-	page.Type("#low", "30")
-	page.Type("#high", "200")
-	page.Type("#ambient", "90")
+	page.read("30", "200", "90")
 	page.waitAnswer()
 
 	// The least of what was held: elements that are gone are let go when the program

@@ -19,10 +19,16 @@ func (p *Page) bench(low, high, ambient string) {
 	p.WaitRunning()
 	p.WaitText("#answer-say", "Type both needles")
 	setUnit(p, "psi", "F")
+	p.read(low, high, ambient)
+	p.waitAnswer()
+}
+
+// read types the three numbers of a visit.
+func (p *Page) read(low, high, ambient string) {
+	p.t.Helper()
 	p.Type("#low", low)
 	p.Type("#high", high)
 	p.Type("#ambient", ambient)
-	p.waitAnswer()
 }
 
 // waitAnswer waits until the answer is that of what is typed now.

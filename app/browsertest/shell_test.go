@@ -198,9 +198,7 @@ func TestUpdateWaitsForAYes(t *testing.T) {
 	page.Reload() // now from the store
 	page.WaitRunning()
 
-	server.Use(NextSite(t))
-	page.Run("twoneedles.checkForUpdate()")
-	waitUpdate(page, next)
+	offerNext(t, server, page)
 	server.Stop()
 
 	// Neither loading again nor restarting is a yes.
@@ -282,7 +280,6 @@ func TestHalfAnUpdateChangesNothing(t *testing.T) {
 // Hosts that give each project a folder give them one origin, and with it one store.
 // The site at the host's root even stands in the way of the ones below.
 func TestSitesOnOneHostLeaveEachOtherAlone(t *testing.T) {
-	_, next := Versions(t)
 	server := Serve(t, Site(t), "/")
 	server.Beside("/deep/er/", Site(t))
 	browser := Launch(t)
@@ -298,9 +295,7 @@ func TestSitesOnOneHostLeaveEachOtherAlone(t *testing.T) {
 
 	root.Reload()
 	root.WaitRunning()
-	server.Use(NextSite(t))
-	root.Run("twoneedles.checkForUpdate()")
-	waitUpdate(root, next)
+	offerNext(t, server, root)
 	root.Run("twoneedles.applyUpdate()")
 	root.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
 	server.Stop()
@@ -460,12 +455,9 @@ func TestHostsWithHabits(t *testing.T) {
 			page.WaitRunning()
 			page.WaitOffline()
 
-			_, next := Versions(t)
 			page.Reload() // now from the store
 			page.WaitRunning()
-			server.Use(NextSite(t))
-			page.Run("twoneedles.checkForUpdate()")
-			waitUpdate(page, next)
+			offerNext(t, server, page)
 			server.Stop()
 			page.Reload()
 			page.WaitRunning()
@@ -494,6 +486,16 @@ func TestContentSecurityPolicyHolds(t *testing.T) {
 	if requests := browser.Elsewhere(); requests != nil {
 		t.Errorf("requests left for %v", requests)
 	}
+}
+
+// offerNext puts the next site in the place of the one that is served, and waits until the
+// page offers it.
+func offerNext(t *testing.T, server *Server, page *Page) {
+	t.Helper()
+	_, next := Versions(t)
+	server.Use(NextSite(t))
+	page.Run("twoneedles.checkForUpdate()")
+	waitUpdate(page, next)
 }
 
 func waitUpdate(page *Page, version string) {

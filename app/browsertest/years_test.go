@@ -20,14 +20,6 @@ func (p *Page) setClock(daysAgo int) {
 	})()`, daysAgo))
 }
 
-// read types the needles and the air of a visit.
-func (p *Page) read(low, high, ambient string) {
-	p.t.Helper()
-	p.Type("#low", low)
-	p.Type("#high", high)
-	p.Type("#ambient", ambient)
-}
-
 // One invented car over three years, on a phone without network: sound, then slowly short
 // of refrigerant and repaired, then with a blocked condenser. Each visit is read against
 // what the car itself read before.
