@@ -130,11 +130,7 @@ func (s *Place) confirmed() []job.Job {
 }
 
 func (s *Place) judge(j *job.Job, k job.ConfirmedCase, ranking []diagnose.Ranked) judged {
-	chances := make([]float64, len(ranking))
-	for i, c := range ranking {
-		chances[i] = c.Probability
-	}
-	out := judged{called: ranking[0].ID, found: k.Found, chance: chances[0], words: s.Words.Chances(chances)[0]}
+	out := judged{called: ranking[0].ID, found: k.Found, chance: ranking[0].Probability, words: s.Words.Chances(page.Probabilities(ranking))[0]}
 	for q := range k.Of.Readings {
 		if q != car.Low && q != car.High {
 			out.measurements++

@@ -65,19 +65,9 @@ func (s *Page) WordsOf(code string, then func(*present.Words, error)) {
 		return
 	}
 	deliver := func(w *present.Words, err error) { s.Ctx.Dispatch(func(app.Context) { then(w, err) }) }
-	var came, failed app.Func
-	done := func() { came.Release(); failed.Release() }
-	came = app.FuncOf(func(_ app.Value, args []app.Value) any {
-		defer done()
-		deliver(flatWords(code, args[0].String()), nil)
-		return nil
-	})
-	failed = app.FuncOf(func(app.Value, []app.Value) any {
-		defer done()
-		deliver(nil, errors.New("page: no words in "+code))
-		return nil
-	})
-	app.Window().Get("twoneedles").Call("fetchWords", code).Call("then", came, failed)
+	await(app.Window().Get("twoneedles").Call("fetchWords", code),
+		func(flat app.Value) { deliver(flatWords(code, flat.String()), nil) },
+		func(app.Value) { deliver(nil, errors.New("page: no words in "+code)) })
 }
 
 // Lang is the language that is spoken.

@@ -87,11 +87,7 @@ func (s *Page) Said() Said {
 func (s *Page) SaidOf(r diagnose.Report, read car.Readings, planned bool) Said {
 	w := s.Words
 	said := Said{Verdict: r.Verdict, Title: w.T("verdict." + string(r.Verdict) + ".name")}
-	chances := make([]float64, len(r.Ranking))
-	for i, c := range r.Ranking {
-		chances[i] = c.Probability
-	}
-	for i, words := range w.Chances(chances) {
+	for i, words := range w.Chances(Probabilities(r.Ranking)) {
 		c := r.Ranking[i]
 		said.Candidates = append(said.Candidates, Candidate{c.ID, c.Probability, words})
 		if i == 0 || i < RankedOpen && c.Probability >= Unlikely {
@@ -121,6 +117,15 @@ func (s *Page) sure(said *Said) string {
 		key = "tell.sure.likeliest"
 	}
 	return s.Words.T(key, "cause", s.Plain(lead.ID), "chance", lead.Chance)
+}
+
+// Probabilities are those of a ranking, in its order.
+func Probabilities(ranking []diagnose.Ranked) []float64 {
+	out := make([]float64, len(ranking))
+	for i, r := range ranking {
+		out[i] = r.Probability
+	}
+	return out
 }
 
 // claim is the answer in one sentence each.

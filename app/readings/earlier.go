@@ -60,21 +60,13 @@ func (p *earlierPanel) says(r *diagnose.Report, of *car.Case) []app.UI {
 		lines = append(lines, app.Li().DataSet("quantity", string(q.Quantity)).Body(
 			app.Span().Class("sign").Aria("hidden", true).Text(placeSigns[q.Place+1]), app.Span().Text(p.line(q))))
 	}
-	alone := w.T("readings.earlier.alone", "condition", s.InText(m.Alone[0].ID), "chance", w.Chances(probabilities(m.Alone))[0])
+	alone := w.T("readings.earlier.alone", "condition", s.InText(m.Alone[0].ID), "chance", w.Chances(page.Probabilities(m.Alone))[0])
 	return append(items,
 		app.Ul().ID("earlier-why").Class("why").Body(lines...),
 		app.P().ID("earlier-alone").Class("small soft").Text(alone))
 }
 
 var placeSigns = [...]string{"↓", "·", "↑"}
-
-func probabilities(list []diagnose.Ranked) []float64 {
-	out := make([]float64, len(list))
-	for i, r := range list {
-		out[i] = r.Probability
-	}
-	return out
-}
 
 // needles is the sentence of both needles, if one visit read both.
 func (p *earlierPanel) needles(m *diagnose.Memory, of *car.Case) string {

@@ -34,6 +34,7 @@ func (p *entryPanel) Render() app.UI {
 // running are the fields of a running car.
 func (p *entryPanel) running() app.UI {
 	s := p.s
+	maker := s.makerSays()
 	return app.Div().Class("readouts").Body(
 		app.Div().Class("pair").Body(
 			&page.Memo{Lang: s.Lang(), Of: s.gaugeShown(car.Low), Draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
@@ -47,7 +48,7 @@ func (p *entryPanel) running() app.UI {
 				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
 				s.GaugeUnits(app.A().ID("to-saturation").Class("way").Href(page.Href("/saturation")).Text(s.Words.T("saturation.open"))))
 		}},
-		app.If(s.makerSays() != "", func() app.UI { return app.P().ID("maker-now").Class("small").Text(s.makerSays()) }),
+		app.If(maker != "", func() app.UI { return app.P().ID("maker-now").Class("small").Text(maker) }),
 		s.Messages(page.TextOf(present.Ambient)),
 		s.Messages(page.TextOf(ventField)),
 	)
