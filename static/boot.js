@@ -181,7 +181,7 @@
     const texts = await words(code);
     document.documentElement.lang = code;
     document.documentElement.dir = dir;
-    document.querySelector("link[rel=manifest]").href = new URL(code.startsWith("en") ? "manifest.webmanifest" : `manifest-${code}.webmanifest`, base);
+    document.querySelector("link[rel=manifest]").href = new URL(code === "en" ? "manifest.webmanifest" : `manifest-${code}.webmanifest`, base);
     if (document.readyState === "loading") await new Promise((done) => addEventListener("DOMContentLoaded", done));
     for (const el of document.querySelectorAll("[data-words]")) el.textContent = texts[el.dataset.words];
     for (const el of document.querySelectorAll("[data-label]")) el.setAttribute("aria-label", texts[el.dataset.label]);

@@ -150,7 +150,8 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 			return nil, "", err
 		}
 	}
-	// What belongs to one language is stored where that is chosen.
+	// The words of a language are stored where that is chosen; its manifest is small and
+	// always there.
 	sums, later := map[string]string{"app.wasm": sum(parts.Program)}, map[string]string{}
 	for name, text := range files {
 		sums[name] = sum(text)
@@ -161,7 +162,6 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 			continue
 		}
 		later[wordsFile(l.Code)] = l.Sum
-		delete(sums, manifestFile(l.Code))
 	}
 	for name, list := range map[string]map[string]string{"FILES": sums, "LATER": later} {
 		text, err := json.Marshal(list) // in key order
