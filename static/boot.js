@@ -107,6 +107,14 @@
       keepForOffline(); // a page that cannot start may still be cured by an update
       return fail(err instanceof WebAssembly.CompileError ? "browser" : "download", String(err));
     }
+    // A property that throws when it is read throws past Go, wherever it was called from.
+    const resume = go._resume.bind(go);
+    go._resume = () => {
+      try { resume(); } catch (err) {
+        if (!go.exited) fail("stopped", lastWords.join("\n") + "\n" + err);
+        throw err;
+      }
+    };
     go.run(program.instance).then(
       () => fail("stopped", lastWords.join("\n")),
       (err) => fail("stopped", lastWords.join("\n") + "\n" + err));

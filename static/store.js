@@ -6,11 +6,15 @@
 (() => {
   const name = "twoneedles", layout = 1; // a newer layout is refused, an older one brought up in open
   const patience = 4000; // ms; some browsers never answer a request to open
-  const channel = window.BroadcastChannel ? new BroadcastChannel(name) : { postMessage() {} };
+  const channel = channelOf() || { postMessage() {} };
   let opening; // the promise of the database
   let missed = []; // what happened before anybody listened
   let listener = (keys) => missed.push(keys);
   channel.onmessage = ({ data }) => Array.isArray(data) && listener(data.filter((key) => typeof key === "string"));
+
+  function channelOf() {
+    try { return new BroadcastChannel(name); } catch { /* an old browser, or storage denied: windows do not hear each other */ }
+  }
 
   function open() {
     opening ||= new Promise((done, fail) => {

@@ -327,6 +327,7 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 	page.Run(`localStorage.setItem("twoneedles.job", JSON.stringify({low: "typed by hand"}))`)
 	page.Run("goappNav()") // go-app reads an argument that is not there
 	page.WaitText("#shell-failed", "The program stopped")
+	page.Wait("what is stored to be offered", `!document.querySelector("#shell-copy").hidden`) // it is read first
 	if detail := page.Value("#shell-detail"); !strings.Contains(detail, "typed by hand") || !strings.Contains(detail, "panic") {
 		t.Errorf("the failure page keeps %q, want the stored job and the panic", detail)
 	}
@@ -344,6 +345,19 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 	page.WaitRunning()
 	if aside := Eval[string](page, `localStorage.getItem("aside.twoneedles.job") || ""`); !strings.Contains(aside, "typed by hand") {
 		t.Errorf("the job set aside is %q", aside)
+	}
+}
+
+// So it does when the program was stopped by what it only read.
+func TestProgramStoppedByAReading(t *testing.T) {
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
+	page.WaitRunning()
+	page.ExpectTrouble()
+	page.Run(`Object.defineProperty(document, "visibilityState", {get() { throw new Error("not to be read"); }});
+		setTimeout(() => document.dispatchEvent(new Event("visibilitychange", {bubbles: true})))`)
+	page.WaitText("#shell-failed", "The program stopped")
+	if detail := page.Value("#shell-detail"); !strings.Contains(detail, "not to be read") {
+		t.Errorf("the failure page keeps %q", detail)
 	}
 }
 

@@ -117,7 +117,9 @@ func (s *Page) Save() {
 	}
 	if k.failed != code {
 		k.failed = code
-		s.say(notice{kind: "unsaved", text: JoinSentences(s.Voice().Error(err))})
+		if k.refused != code { // else it was said as it happened
+			s.say(notice{kind: "unsaved", text: JoinSentences(s.Voice().Error(err))})
+		}
 	}
 }
 

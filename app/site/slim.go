@@ -38,6 +38,7 @@ var slimmedModules = []slimmed{
 		replaces: map[string]string{
 			"pkg/app/http.go":     "0601189a9f611378e9b24ab4bdf42780a03cbf95c1bbebd4171b523ddbe9a32d",
 			"pkg/app/resource.go": "6b52ab4ec2f4171d403384bffe159e9ec22699933e768ef5868f2851a1b84baa",
+			"pkg/app/storage.go":  "fd53ce1bb002f4751f5f6fcba3c921f6ee0f03d252a6172aa342c3e503875ea8",
 			"pkg/app/crypto.go":   "c0fc14126207dc9fa15fb8869bd882874486654919835dc35d5bef8a6122aa97",
 		},
 	},
