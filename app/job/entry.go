@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"encoding/json"
 	"slices"
 	"strconv"
@@ -28,6 +29,9 @@ type Entry struct {
 	found string // all that is searched, in small letters
 }
 
+// Name is what the job is called, else its car, else the plate; "" if none has a name.
+func (e Entry) Name() string { return cmp.Or(e.Title, e.OfCar, e.Plate) }
+
 // entryMark begins a line of this form. Another form gets another mark; a line with a
 // mark that is not known is made anew from its job.
 const entryMark = "e1"
@@ -36,10 +40,13 @@ const entryMark = "e1"
 func (j Job) Entry() Entry {
 	needle := func(q car.Quantity) string {
 		r := j.Before.Readings[q]
-		if r.Swing {
-			return r.Lo + "\u2013" + r.Hi
+		switch {
+		case !r.Swing:
+			return r.Text
+		case r.Lo == "" || r.Hi == "":
+			return r.Lo + r.Hi
 		}
-		return r.Text
+		return r.Lo + "\u2013" + r.Hi
 	}
 	return Entry{
 		ID: j.ID, Title: j.Title, Plate: j.Plate, Created: j.Created, Updated: j.Updated,

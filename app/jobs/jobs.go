@@ -147,7 +147,7 @@ func indexOf(list []job.Entry, id string) int {
 
 func (v *view) item(e job.Entry) app.UI {
 	s, w := v.s, v.s.Words
-	title := e.Title
+	title := e.Name()
 	if title == "" {
 		title = w.T("job.record.untitled")
 	}
@@ -158,7 +158,7 @@ func (v *view) item(e job.Entry) app.UI {
 	}
 	about := w.T("job.record.about", "date", w.Day(e.Updated.Local()),
 		"needles", s.Needles(e.Low, e.High, e.Pressure), "n", e.Steps, "of", len(job.Steps))
-	if e.Plate != "" {
+	if e.Plate != "" && e.Plate != title {
 		about = e.Plate + " · " + about
 	}
 	return li.Body(

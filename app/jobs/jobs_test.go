@@ -58,6 +58,39 @@ func TestListOpensCopiesDeletesAndBringsBack(t *testing.T) {
 	b.Has("jobs", "No job fits")
 }
 
+// A job is listed by the best name it has, and its needles as far as they were read.
+func TestListSaysWhatIsThere(t *testing.T) {
+	for _, c := range []struct{ title, car, plate, low, high, name, about, not string }{
+		{"", "", "", "", "", "Without a name", ", needles not read; 0 of", " and "},
+		{"", "Grey wagon (invented)", "", "", "", "Grey wagon (invented)", ", needles not read; 0 of", "Without a name"},
+		{"", "", "INV 9", "30", "", "INV 9", ", low side 30 psi; 0 of", "·"},
+		{"", "Grey wagon (invented)", "INV 9", "", "210", "Grey wagon (invented)", ", high side 210 psi; 0 of", "Without"},
+		{"Second visit", "Grey wagon (invented)", "INV 9", "30", "210", "Second visit", ", 30 and 210 psi; 0 of", "Grey"},
+	} {
+		b := pickup(t)
+		b.Do(func() {
+			b.Page.NewJob()
+			j := &b.Page.Job
+			j.Title, j.OfCar, j.Plate = c.title, c.car, c.plate
+		}).Enter("low", c.low).Enter("high", c.high)
+		id := b.Page.Job.ID
+		for _, at := range []string{"at hand", "on the shelf"} {
+			html := b.HTML()
+			item := html[strings.Index(html, `data-job="`+id):]
+			item = item[:strings.Index(item, "<button")]
+			for _, want := range []string{">" + c.name + "<", c.about} {
+				if !strings.Contains(item, want) {
+					t.Errorf("%+v, %s: %q is not in %s", c, at, want, item)
+				}
+			}
+			if strings.Contains(item, c.not) {
+				t.Errorf("%+v, %s: %q is in %s", c, at, c.not, item)
+			}
+			b.Do(b.Page.NewJob)
+		}
+	}
+}
+
 func TestImportLosesNothing(t *testing.T) {
 	b := pickup(t)
 	file := string(job.Export([]job.Job{b.Page.Job}, b.Page.Job.Created))

@@ -7,7 +7,6 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/job"
-	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
 
@@ -88,17 +87,20 @@ func (s *Page) TitleOfExample(j job.Job) string { return s.Words.T("example." + 
 
 // Glance shows the two needles of a job as they were typed.
 func (s *Page) Glance(j job.Job) string {
-	side := func(q string) string {
-		r := j.Before.Readings[car.Quantity(q)]
-		if r.Swing {
-			return s.Words.T("number.range", "lo", r.Lo, "hi", r.Hi)
-		}
-		return r.Text
-	}
-	return s.Needles(side("low"), side("high"), j.Units.For(unit.GaugePressure))
+	e := j.Entry()
+	return s.Needles(e.Low, e.High, e.Pressure)
 }
 
-// Needles shows two needles as they were typed.
+// Needles shows two needles as they were typed; one that was not is not mentioned.
 func (s *Page) Needles(low, high string, in unit.Unit) string {
-	return s.Words.T("readings.example.glance", "low", low, "high", high, "unit", s.Words.T("unit."+string(in)))
+	key := "readings.example.glance"
+	switch {
+	case low == "" && high == "":
+		key += "_none"
+	case high == "":
+		key += "_low"
+	case low == "":
+		key += "_high"
+	}
+	return s.Words.T(key, "low", low, "high", high, "unit", s.Words.T("unit."+string(in)))
 }

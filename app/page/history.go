@@ -89,11 +89,10 @@ func (s *Page) JobBar(here bool) app.UI {
 
 // JobName is the name of the job at hand, or what stands in for one.
 func (s *Page) JobName() string {
+	name := s.Job.Entry().Name()
 	switch {
-	case s.Job.Title != "":
-		return s.Job.Title
-	case s.Job.Plate != "":
-		return s.Job.Plate
+	case name != "":
+		return name
 	case s.Job.Blank():
 		return s.Words.T("jobs.bar.none")
 	}
