@@ -29,10 +29,8 @@ type setting struct {
 	sc      *scaler
 	x       []float32 // inputs of the networks; the readings' part is filled by Ask
 	healthy healthy
-	// shift is what the vehicle's own figures, or else what was learnt, move each side by,
-	// scaled, by car.Side: a reading less its shift is compared with the model's healthy cars.
-	shift [3]float64
-	s     mlp.Scratch
+	shift   shift
+	s       mlp.Scratch
 
 	visits []visited // the earlier visits as inputs, once they were asked for
 }

@@ -45,8 +45,8 @@ func serviceBand(i car.Interval) Band {
 func (k *setting) bands() (low, high Band) {
 	h := k.healthy
 	for i := range bandLevels {
-		h.low[i] += k.shift[car.LowSide]
-		h.high[i] += k.shift[car.HighSide]
+		h.low[i] += k.shift.of(car.Low)
+		h.high[i] += k.shift.of(car.High)
 	}
 	low, high = bandOf(car.Low, h.low, k.sc), bandOf(car.High, h.high, k.sc)
 	if stated(k.c.Service.Low) {
@@ -61,19 +61,32 @@ func (k *setting) bands() (low, high Band) {
 // stated tells whether the vehicle's own figures hold i.
 func stated(i car.Interval) bool { return i.Hi > i.Lo }
 
+// shift is what the vehicle's own figures, or else what was learnt, move readings by,
+// scaled: all of a side, and the vent. A reading less its shift is compared with the
+// model's healthy cars.
+type shift struct {
+	side [3]float64 // by car.Side
+	vent float64
+}
+
+func (s *shift) of(q car.Quantity) float64 {
+	if q == car.Vent {
+		return s.vent
+	}
+	return s.side[q.Info().Side]
+}
+
 // shiftOf is how far the middle of the vehicle's own figures lies from the
-// model's median, scaled, by side, and what was learnt where there are none: every
-// reading of that side is moved by it, and what is left is the car's deviation from
-// itself as it should be.
-func shiftOf(c *car.Case, sc *scaler, h *healthy, learnt [3]float64) (shift [3]float64) {
-	shift = learnt
+// model's median, and what was learnt where there are none: what is left of a reading is
+// the car's deviation from itself as it should be.
+func shiftOf(c *car.Case, sc *scaler, h *healthy, learnt shift) shift {
 	if i := c.Service.Low; stated(i) {
-		shift[car.LowSide] = sc.in(car.Low, i.Middle()) - h.low[2]
+		learnt.side[car.LowSide] = sc.in(car.Low, i.Middle()) - h.low[2]
 	}
 	if i := c.Service.High; stated(i) {
-		shift[car.HighSide] = sc.in(car.High, i.Middle()) - h.high[2]
+		learnt.side[car.HighSide] = sc.in(car.High, i.Middle()) - h.high[2]
 	}
-	return shift
+	return learnt
 }
 
 // regionPoints is the number of corners of a region's outline.
@@ -95,8 +108,8 @@ func (k *setting) plane(conds []car.ConditionID) Plane {
 	h, sc := &k.healthy, k.sc
 	point := func(zl, zh float64) [2]float64 {
 		return [2]float64{
-			sc.out(car.Low, quantileOf(h.low[:], zl)+k.shift[car.LowSide]),
-			sc.out(car.High, quantileOf(h.high[:], zh)+k.shift[car.HighSide]),
+			sc.out(car.Low, quantileOf(h.low[:], zl)+k.shift.of(car.Low)),
+			sc.out(car.High, quantileOf(h.high[:], zh)+k.shift.of(car.High)),
 		}
 	}
 	p := Plane{Centre: point(0, 0)}
@@ -154,13 +167,13 @@ func (m *Model) WeatherBands(c car.Case, ambients []float64) ([]WeatherBand, err
 		writeContext(&c, there, here.x)
 		h := m.healthyIn(here.x, &here.s)
 		for i := range bandLevels {
-			h.low[i] += here.shift[car.LowSide]
-			h.high[i] += here.shift[car.HighSide]
+			h.low[i] += here.shift.of(car.Low)
+			h.high[i] += here.shift.of(car.High)
 		}
 		b := WeatherBand{Ambient: T, Low: bandOf(car.Low, h.low, there), High: bandOf(car.High, h.high, there)}
 		mean, sd := gaussians(m.nets.Base.Eval(here.x[:contextSize], &here.s))
 		v := slices.Index(quantities, car.Vent)
-		at := func(score float64) float64 { return there.out(car.Vent, mean[v]+score*sd[v]) }
+		at := func(score float64) float64 { return there.out(car.Vent, mean[v]+score*sd[v]+here.shift.of(car.Vent)) }
 		b.Vent, b.VentMedian = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
 		out = append(out, b)
 	}

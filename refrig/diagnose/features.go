@@ -234,9 +234,9 @@ func writeContext(c *car.Case, s *scaler, x []float32) {
 	flag(inDoors+1, run.Doors == car.DoorsClosed)
 }
 
-// writeReadings writes the readings, less the shift of their side, into x, whose
+// writeReadings writes the readings, less their shift, into x, whose
 // blocks must be zero.
-func writeReadings(read car.Readings, s *scaler, shift *[3]float64, x []float32) {
+func writeReadings(read car.Readings, s *scaler, by *shift, x []float32) {
 	for q, r := range read {
 		b, ok := blocks[q]
 		if !ok || r.Choice == car.GlassNone {
@@ -248,7 +248,7 @@ func writeReadings(read car.Readings, s *scaler, shift *[3]float64, x []float32)
 				x[b.at+i] = 1
 			}
 		}
-		in := func(v float64) float64 { return s.in(q, v) - shift[q.Info().Side] }
+		in := func(v float64) float64 { return s.in(q, v) - by.of(q) }
 		flag(bFlag, true)
 		switch q {
 		case car.Low, car.High:
@@ -282,7 +282,7 @@ func writeReadings(read car.Readings, s *scaler, shift *[3]float64, x []float32)
 // must be zero and inputSize long.
 func features(c *car.Case, s *scaler, x []float32) {
 	writeContext(c, s, x)
-	writeReadings(c.Readings, s, new([3]float64), x)
+	writeReadings(c.Readings, s, new(shift), x)
 }
 
 // compare fills in how each reading stands against healthy cars of this kind in

@@ -111,7 +111,7 @@ func toMemoryRow(k *sim.Pair) memoryRow {
 	out := memoryRow{row: toRow(&k.Sample), months: float32(latest.Months), leak: leakOddsOf(latest.Months, latest.Charge),
 		weighed: latest.Charge > 0, wrong: k.Wrong != sim.NotWrong}
 	for i := range k.Case.Earlier {
-		v, err := seen(&k.Case, &k.Case.Earlier[i], new([3]float64))
+		v, err := seen(&k.Case, &k.Case.Earlier[i], new(shift))
 		if err != nil {
 			panic(err) // the fleet draws known refrigerants only
 		}

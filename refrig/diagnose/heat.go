@@ -63,7 +63,7 @@ func (a *Inference) healthyHeat(gauge car.Quantity, sign float64, pipe car.Quant
 		}
 		clear(x)
 		copy(x, a.x[:contextSize])
-		writeReadings(needles, sc, &[3]float64{}, x)
+		writeReadings(needles, sc, &shift{}, x)
 		compare(x, a.mean, a.sd)
 		mean, sd := a.m.predict(x, car.Healthy, &a.s)
 		mid := sign * (sc.out(pipe, mean[at]) - sc.tsat(needles[gauge].Value))

@@ -14,16 +14,17 @@ type Lessons struct {
 	// car.Conditions; nil for none.
 	Odds []float64 `json:"odds,omitempty"`
 	// Low and High are how far needles stand above what the networks expect, K of
-	// saturation temperature.
+	// saturation temperature; Vent how much warmer its air is, K.
 	Low  float64 `json:"low_K"`
 	High float64 `json:"high_K"`
+	Vent float64 `json:"vent_K"`
 	// Sharp is the power that probabilities are raised to: below one the answers claim
 	// less than they did. Nought stands for one.
 	Sharp float64 `json:"sharp,omitempty"`
 }
 
 // What lessons may change at most: factors on the odds, and the needles in K of
-// saturation temperature. Judgement: more is not a shop that differs but a gauge that is
+// saturation temperature, the vent in K. Judgement: more is not a shop that differs but a gauge that is
 // off or a file that is wrong.
 const (
 	MostOdds  = 8.0
@@ -36,25 +37,38 @@ const (
 //
 // Errors: *refrig.RangeError for lessons beyond what they may change.
 func (m *Model) With(l Lessons) (*Model, error) {
+	if err := l.Check(); err != nil {
+		return nil, err
+	}
+	return &Model{nets: m.nets, made: m.made, memory: m.memory, shares: m.shares, answers: m.answers, drifts: &drifts{}, lessons: l}, nil
+}
+
+// Check is the door of [Model.With] alone, with its errors.
+func (l *Lessons) Check() error {
 	if l.Odds != nil && len(l.Odds) != len(conditions) {
-		return nil, &refrig.RangeError{Quantity: "number of learnt odds", Value: float64(len(l.Odds)), Min: float64(len(conditions)), Max: float64(len(conditions)), Source: "definition"}
+		return &refrig.RangeError{Quantity: "number of learnt odds", Value: float64(len(l.Odds)), Min: float64(len(conditions)), Max: float64(len(conditions)), Source: "definition"}
 	}
 	for _, f := range l.Odds {
 		if err := within(refrig.RangeError{Quantity: "learnt factor on odds", Value: f, Min: 1 / MostOdds, Max: MostOdds, Source: "judgement"}); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	for _, v := range []float64{l.Low, l.High} {
-		if err := within(refrig.RangeError{Quantity: "learnt stand of a needle", Value: v, Min: -MostMoved, Max: MostMoved, Unit: "K", Source: "judgement"}); err != nil {
-			return nil, err
+	for _, v := range []float64{l.Low, l.High, l.Vent} {
+		if err := within(refrig.RangeError{Quantity: "learnt stand of a reading", Value: v, Min: -MostMoved, Max: MostMoved, Unit: "K", Source: "judgement"}); err != nil {
+			return err
 		}
 	}
 	if l.Sharp != 0 {
 		if err := within(refrig.RangeError{Quantity: "learnt sharpness", Value: l.Sharp, Min: LeastSharp, Max: MostSharp, Source: "judgement"}); err != nil {
-			return nil, err
+			return err
 		}
 	}
-	return &Model{nets: m.nets, made: m.made, memory: m.memory, shares: m.shares, answers: m.answers, drifts: &drifts{}, lessons: l}, nil
+	return nil
+}
+
+// Moves tells whether the lessons change any answer.
+func (l *Lessons) Moves() bool {
+	return l.Odds != nil || l.Low != 0 || l.High != 0 || l.Vent != 0 || l.Sharp != 0 && l.Sharp != 1
 }
 
 // Apply puts the learnt odds and the learnt sharpness on p, by place in car.Conditions.
@@ -72,43 +86,45 @@ func (l *Lessons) Apply(p []float64) {
 	sharpen(p, power)
 }
 
-// moved is what the lessons move each side by, scaled.
-func (l *Lessons) moved() (by [3]float64) {
-	by[car.LowSide] = l.Low / car.Low.Info().Scale.Spread
-	by[car.HighSide] = l.High / car.High.Info().Scale.Spread
+// moved is what the lessons move readings by.
+func (l *Lessons) moved() (by shift) {
+	by.side[car.LowSide] = l.Low / car.Low.Info().Scale.Spread
+	by.side[car.HighSide] = l.High / car.High.Info().Scale.Spread
+	by.vent = l.Vent / car.Vent.Info().Scale.Spread
 	return by
 }
 
-// Gap is how far a needle stands from what the networks expect of a sound car of
-// its kind in its weather.
+// Gap is how far a needle or the vent stands from what the networks expect of a sound
+// car of its kind in its weather.
 type Gap struct {
-	Known bool
-	By    float64 // K of saturation temperature
-	Sd    float64 // of sound cars of the kind, K
+	By float64 // K, of saturation temperature for a needle
+	Sd float64 // of sound cars of the kind, K; nought where there is no gap
 }
 
-// Gaps gives it for the low and the high side of c, a sound car, lessons left out.
-// A needle that swings or is pegged has none.
+// Gaps gives it for the low side, the high side and the vent of c, a sound car, lessons
+// left out. What swings or is pegged has none, nor has a needle whose figures the vehicle
+// states: it is held to those.
 //
 // Errors: as [Model.Ask].
-func (m *Model) Gaps(c car.Case) (low, high Gap, err error) {
+func (m *Model) Gaps(c car.Case) (gaps [3]Gap, err error) {
 	k, err := m.about(c)
 	if err != nil {
-		return low, high, err
+		return gaps, err
 	}
 	read, err := checkedReadings(&k.c, k.sc)
 	if err != nil {
-		return low, high, err
+		return gaps, err
 	}
 	read = read.Steadied()
 	mean, sd := gaussians(m.nets.Base.Eval(k.x[:contextSize], &k.s))
-	of := func(q car.Quantity) Gap {
+	own := map[car.Quantity]car.Interval{car.Low: k.c.Service.Low, car.High: k.c.Service.High}
+	for n, q := range [len(gaps)]car.Quantity{car.Low, car.High, car.Vent} {
 		r, ok := read[q]
-		if !ok || r.Swing || r.AtLeast || r.AtMost {
-			return Gap{}
+		if !ok || r.Swing || r.AtLeast || r.AtMost || stated(own[q]) {
+			continue
 		}
 		spread, i := q.Info().Scale.Spread, q.Place()
-		return Gap{true, spread * (k.sc.in(q, r.Value) - mean[i]), spread * math.Max(sd[i], 1e-3)}
+		gaps[n] = Gap{spread * (k.sc.in(q, r.Value) - mean[i]), spread * math.Max(sd[i], 1e-3)}
 	}
-	return of(car.Low), of(car.High), nil
+	return gaps, nil
 }

@@ -60,6 +60,6 @@ func (k *setting) expected(q car.Quantity, mean, sd []float64) (car.Interval, fl
 		return car.Interval{Lo: high.P05, Hi: high.P95}, high.P50
 	}
 	i := q.Place()
-	at := func(z float64) float64 { return k.sc.out(q, mean[i]+z*sd[i]+k.shift[q.Info().Side]) }
+	at := func(z float64) float64 { return k.sc.out(q, mean[i]+z*sd[i]+k.shift.of(q)) }
 	return car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
 }

@@ -75,7 +75,7 @@ type visited struct {
 }
 
 // seen writes visit v of the car of c as inputs.
-func seen(c *car.Case, v *car.Visit, shift *[3]float64) (visited, error) {
+func seen(c *car.Case, v *car.Visit, by *shift) (visited, error) {
 	then := car.Case{Car: c.Car, Weather: v.Weather, Running: v.Running, Rest: v.Rest}
 	sc, err := newScaler(&then)
 	if err != nil {
@@ -87,7 +87,7 @@ func seen(c *car.Case, v *car.Visit, shift *[3]float64) (visited, error) {
 	for k, q := range remembered {
 		if r, ok := read[q]; ok {
 			x.has[k] = true
-			x.value[k] = float32(squash(sc.in(q, r.Value) - shift[q.Info().Side]))
+			x.value[k] = float32(squash(sc.in(q, r.Value) - by.of(q)))
 		}
 	}
 	return x, nil

@@ -219,7 +219,7 @@ func (a *Inference) outcomes(q car.Quantity, live []int, means, sds [][]float64)
 			kept[i-1].Hi, kept[i].Lo = mid, mid
 		}
 	}
-	by := a.shift[q.Info().Side]
+	by := a.shift.of(q)
 	for i := range kept {
 		kept[i].Lo, kept[i].Hi = a.sc.out(q, kept[i].Lo+by), a.sc.out(q, kept[i].Hi+by)
 		kept[i].OpenLo, kept[i].OpenHi = i == 0, i == len(kept)-1

@@ -158,7 +158,7 @@ func (a *Inference) recollection() *Memory {
 			default:
 				x = a.mean[q.Place()] + score*a.sd[q.Place()]
 			}
-			levels[i] = x + a.shift[q.Info().Side]
+			levels[i] = x + a.shift.of(q)
 		}
 		m.Expected = bandOf(q, levels, a.sc)
 		if r, ok := a.read[q]; ok {

@@ -48,7 +48,7 @@ func (a *Inference) Deviation() Deviation {
 			continue
 		}
 		d.Of = append(d.Of, q)
-		v := math.Max(0, (a.sc.in(q, r.Value)-a.shift[q.Info().Side]-a.mean[i])/a.sd[i])
+		v := math.Max(0, (a.sc.in(q, r.Value)-a.shift.of(q)-a.mean[i])/a.sd[i])
 		d.Square += v * v
 	}
 	return d

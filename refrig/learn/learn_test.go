@@ -12,6 +12,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/judge"
 	"twoneedles/refrig/learn"
 	"twoneedles/refrig/sim"
 )
@@ -94,6 +95,87 @@ func TestLearningHelps(t *testing.T) {
 	}
 }
 
+// What the page learns, from jobs with their readings before and after the repair, in
+// worlds unlike home: one where other things break, one with other gauges, one with another
+// thermometer in the vent (and one where nothing is different). Twenty jobs make nothing worse, two hundred make it better where
+// there is something to learn. Three shops each, judged on 1500 new cars.
+//
+// Tolerances: an answer may lose 0.02 bit, which is what a shop that is just like the
+// survey pays for having odds of its own at all, and 0.015 of calibration error, which is
+// one and a half standard errors of it here. The gain wanted is about half of the least
+// measured: log-loss 2.43 to 2.37 (2.32 in another shop), 2.13 to 2.03, 2.19 to 2.04.
+func TestLittleDoesNoHarmAndMuchHelps(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulates some 6,000 cars")
+	}
+	m := model(t)
+	gauges := judge.Mistakes()[4].World // low gauge 6 psi low, high gauge 15 psi low
+	for _, k := range []struct {
+		name string
+		draw func(*fleet.Rand) (sim.Sample, error)
+		of   sim.World // its sound cars
+		vent float64   // of the thermometer there, K
+		gain float64   // of 200 jobs, bit
+	}{
+		{"other things break", learn.InventCar, learn.InventedWorld(), 0, 0.03},
+		{"other gauges", gauges.Draw, gauges, 0, 0.04},
+		{"another thermometer", judge.Home.World.Draw, judge.Home.World, 4, 0.04},
+		{"home", judge.Home.World.Draw, judge.Home.World, 0, -0.02},
+	} {
+		r := fleet.NewRand(9)
+		take := func(n int, draw func(*fleet.Rand) (sim.Sample, error)) (out []learn.Job) {
+			for len(out) < n {
+				if s, err := draw(r); err == nil {
+					c := s.Case
+					c.Readings = car.Readings{car.Low: c.Readings[car.Low], car.High: c.Readings[car.High], car.Vent: {Value: c.Readings[car.Vent].Value + k.vent}}
+					out = append(out, learn.Job{Case: c, Found: s.Truth.Answer()})
+				}
+			}
+			return out
+		}
+		sound := func(r *fleet.Rand) (sim.Sample, error) {
+			return k.of.DrawOf(r, car.Healthy, fleet.Complete(r, car.Spec{}), 1)
+		}
+		fresh := take(1500, k.draw)
+		before, err := learn.Validate(m, fresh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range []int{learn.LeastJobs, 200} {
+			for shop := range 3 {
+				var jobs []learn.Lesson
+				after := take(n*8/10, sound)
+				for i, j := range take(n, k.draw) {
+					readings := []learn.Job{j}
+					if i < len(after) {
+						readings = append(readings, learn.Job{Case: after[i].Case, Found: car.Healthy, After: true})
+					}
+					if l, ok := learn.Of(m, readings...); ok {
+						jobs = append(jobs, l)
+					}
+				}
+				l := learn.Together(m, jobs)
+				wiser, err := m.With(l)
+				if err != nil {
+					t.Fatal(err)
+				}
+				s, err := learn.Validate(wiser, fresh)
+				if err != nil {
+					t.Fatal(err)
+				}
+				t.Logf("%s, %d jobs of shop %d: low %+.1f, high %+.1f, vent %+.1f K, odds %v; log-loss %.3f → %.3f, ECE %.3f → %.3f", k.name, n, shop, l.Low, l.High, l.Vent, l.Odds != nil, before.LogLoss, s.LogLoss, before.ECE.Is, s.ECE.Is)
+				gain := -0.02
+				if n == 200 {
+					gain = k.gain
+				}
+				if before.LogLoss-s.LogLoss < gain || s.ECE.Is > before.ECE.Is+0.015 {
+					t.Errorf("%s: %d jobs of shop %d make it worse, or too little better", k.name, n, shop)
+				}
+			}
+		}
+	}
+}
+
 // In the world the networks were fitted to there is nothing to learn, and learning from
 // 200 jobs of it may do no harm: log-loss not up by more than 0.05 bit on 2000 cars.
 func TestLearningAtHomeDoesNoHarm(t *testing.T) {
@@ -130,6 +212,17 @@ func TestLearningAtHomeDoesNoHarm(t *testing.T) {
 // that is wrong, not a shop.
 func TestLearningIsBounded(t *testing.T) {
 	m := model(t)
+	for n := range 300 { // one find among any number of sound cars, and one sound car far off
+		jobs := make([]learn.Lesson, n+1)
+		for i := range jobs {
+			jobs[i] = learn.Lesson{Found: car.Index(car.Undercharge)}
+		}
+		jobs[0] = learn.Lesson{Found: car.Index(car.Empty), Sound: [][3]diagnose.Gap{{{By: 40, Sd: 4}, {By: 40, Sd: 4}, {By: 40, Sd: 4}}}}
+		l := learn.Together(m, jobs)
+		if l.Low != 0 || l.High != 0 || l.Vent != 0 || l.Odds != nil && l.Odds[car.Index(car.Empty)] > 1 || n+1 < learn.LeastJobs && l.Moves() {
+			t.Fatalf("%d jobs: one alone teaches %+v", n+1, l)
+		}
+	}
 	r := fleet.NewRand(3)
 	s, err := learn.InventCar(r)
 	for err != nil {
@@ -175,6 +268,9 @@ func TestOddsAreDirichlet(t *testing.T) {
 	for i := range p {
 		want := (learn.PriorJobs*p[i] + count[i]) / (learn.PriorJobs + n) / p[i]
 		want = math.Min(math.Max(want, 1/diagnose.MostOdds), diagnose.MostOdds)
+		if count[i] == 1 { // one find may be chance
+			want = math.Min(want, 1)
+		}
 		if math.Abs(l.Odds[i]-want) > 1e-12 {
 			t.Errorf("%s: factor %g, want %g", car.Conditions()[i], l.Odds[i], want)
 		}
