@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/learn"
 )
 
 // A keystroke reads the whole job again; a page start reads the words.
@@ -55,6 +58,53 @@ func BenchmarkListAndFind5000(b *testing.B) {
 		}
 		if found := Find(list, "inv 4711"); len(found) != 1 {
 			b.Fatal(len(found))
+		}
+	}
+}
+
+// One job that teaches, from the device to what it says: the page reads thousands of them
+// between the events, a few at a time.
+func BenchmarkTeaches(b *testing.B) {
+	m, err := diagnose.Load()
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := NewStore(Memory{})
+	j := Examples(noon)[2]
+	j.Example, j.Repair.Cause, j.Repair.FoundAt = "", string(car.Air), j.Created
+	j.After = j.Before.clone()
+	j.After.Sound = true
+	if err := s.Save(j); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		got, err := s.Look(j.ID)
+		if err != nil {
+			b.Fatal(err)
+		}
+		var readings []learn.Job
+		for _, k := range got.Teaches() {
+			readings = append(readings, learn.Job{Case: k.Of, Found: k.Found, After: k.After})
+		}
+		if _, ok := learn.Of(m, readings...); !ok || len(readings) != 2 {
+			b.Fatal(readings)
+		}
+	}
+}
+
+// What 5,000 jobs teach, once each is known.
+func BenchmarkTogether5000(b *testing.B) {
+	m, err := diagnose.Load()
+	if err != nil {
+		b.Fatal(err)
+	}
+	jobs := make([]learn.Lesson, 5000)
+	for i := range jobs {
+		jobs[i] = learn.Lesson{Found: i % 20, Sound: [][3]diagnose.Gap{{{By: 2, Sd: 5}, {By: -1, Sd: 8}, {By: 1, Sd: 3}}}}
+	}
+	for b.Loop() {
+		if _, err := learn.Tell(m, learn.Together(m, jobs)); err != nil {
+			b.Fatal(err)
 		}
 	}
 }

@@ -32,6 +32,30 @@ func (j Job) Confirmed() []ConfirmedCase {
 	return out
 }
 
+// Teaches are the cases of the job that tell how cars are here: those confirmed, or else
+// the visits that were marked as of a car in order. What is invented teaches nothing.
+func (j Job) Teaches() []ConfirmedCase {
+	if j.Example != "" {
+		return nil
+	}
+	out := j.Confirmed()
+	if out != nil {
+		return out
+	}
+	sound := func(c car.Case) {
+		out = append(out, ConfirmedCase{At: j.Created, Of: c, Found: car.Healthy, After: true})
+	}
+	if j.Before.Sound && j.Before.Engine != EngineOff {
+		c, _ := j.Case()
+		sound(c)
+	}
+	if j.After.Sound {
+		c, _ := j.CaseAfter()
+		sound(c)
+	}
+	return out
+}
+
 // ConfirmedCSV writes confirmed cases to be judged and learnt from together with those of
 // others, in the columns that refrig/learn reads. A month stands for the date; no name, no
 // place, no note goes along.

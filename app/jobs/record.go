@@ -15,8 +15,9 @@ import (
 )
 
 // Our record: what this shop's own confirmed jobs say of the answers. The answers are
-// worked out again, from the readings of each job and without other visits of its car; no
-// result is kept anywhere.
+// worked out again, from the readings of each job and without other visits of its car and
+// without what the jobs teach, which could not be judged by the same jobs; no result is kept
+// anywhere.
 
 // leastRecord is from how many jobs on something is claimed: of twenty, the share of those
 // that were right is known to a fifth either way.
@@ -54,6 +55,7 @@ func (v *view) recordPart() app.UI {
 			app.Summary().Text(w.T("jobs.record.title")),
 			app.P().Class("hint").Text(w.T("jobs.record.how")),
 			app.Div().ID("record-says").Class("tight").Aria("live", "polite").Body(v.recordSays()...),
+			s.LearntPart(),
 		).On("toggle", func(ctx app.Context, _ app.Event) {
 			if open := ctx.JSSrc().Get("open").Bool(); open != s.record.open {
 				s.record.open = open

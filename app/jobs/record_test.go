@@ -72,6 +72,7 @@ func TestTheRecordCounts(t *testing.T) {
 		}
 	})
 	confirm(b, 6, "8", car.Restriction, nil)
+	b.Do(func() { b.Page.UseLearnt(false) }) // the record judges the answers without
 	openRecord(b)
 	right, called := 0, map[string]int{}
 	for _, j := range b.place.confirmed() {
@@ -105,6 +106,30 @@ func TestTheRecordCounts(t *testing.T) {
 	b.Has("record-measured", "A job took 0.4 measurements") // 9 of 24 took the vent
 	b.Has("record-kept", "In 17 jobs the circuit stayed shut: 34 lb")
 	b.Sound("the record")
+}
+
+// What the jobs teach is said under the record, and can be left out, forgotten and taken
+// back there; off, it is gone from below the answer but for the way back.
+func TestTheRecordSaysWhatWasLearnt(t *testing.T) {
+	b := pickup(t)
+	b.Has("record-learnt-says", "0 jobs here could teach so far. Nothing is learnt from fewer than 20")
+	if b.Text("record-forget")+b.Text("record-learnt-switch") != "" {
+		t.Error("nothing was learnt, and can be forgotten")
+	}
+	confirm(b, 40, "12", car.Air, nil)
+	b.Has("record-learnt-says", "Learnt from 40 jobs here: more often here: air in the system (1 in ")
+	b.Has("record-learnt-switch", "Answer without it")
+	b.Do(func() { b.Page.UseLearnt(false) })
+	b.Has("record-learnt", "Left out of the answers at present")
+	b.Has("record-learnt-switch", "Use what was learnt")
+	b.Do(func() { b.Page.UseLearnt(true); b.Page.Forget(true) })
+	b.Has("record-learnt-says", "0 jobs here could teach")
+	b.Has("record-forgotten", "are forgotten")
+	b.Has("record-forget", "Learn from the forgotten jobs again")
+	b.Do(func() { b.Page.Forget(false) })
+	b.Has("record-learnt-says", "Learnt from 40 jobs here")
+	b.Has("record-forget", "Forget what was learnt")
+	b.Sound("what was learnt")
 }
 
 // The file of the page goes into refrig/learn as it is.

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"reflect"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -20,14 +21,17 @@ type model struct {
 	rest   time.Duration // between the answer on screen and what follows: restBeforePlan
 	before func() error  // ahead of every question; nil but in tests
 
-	mu sync.Mutex
-	is *diagnose.Model
+	mu      sync.Mutex
+	is      *diagnose.Model
+	lessons diagnose.Lessons // in force
+	own     *diagnose.Model  // with them, nil until it is asked
 }
 
 // Questions is a series of questions to the model of which only the newest matters:
 // what is left of an older one is dropped.
 type Questions struct {
 	model *model
+	own   bool         // the model takes what this shop's jobs teach
 	last  atomic.Int64 // number of the newest
 }
 
@@ -62,7 +66,7 @@ func (q *Questions) AskAtOnce(ctx app.Context, failed func(app.Context, error), 
 		return false
 	}
 	var came []func(app.Context)
-	err := q.model.guarded(func(m *diagnose.Model) error {
+	err := q.model.guarded(q.own, func(m *diagnose.Model) error {
 		return first(m, func(f func(app.Context)) bool { came = append(came, f); return true })
 	})
 	for _, f := range came {
@@ -85,7 +89,7 @@ func (q *Questions) Warm(ctx app.Context) {
 }
 
 // Now works within the event: for what a hand on a dial waits for.
-func (q *Questions) Now(work func(*diagnose.Model) error) error { return q.model.guarded(work) }
+func (q *Questions) Now(work func(*diagnose.Model) error) error { return q.model.guarded(q.own, work) }
 
 // Cancel makes every question asked so far an old one.
 func (q *Questions) Cancel() { q.last.Add(1) }
@@ -107,7 +111,7 @@ func (q *Questions) follow(ctx app.Context, n int64, rest time.Duration, failed 
 			if !newest() {
 				return
 			}
-			err := q.model.guarded(func(m *diagnose.Model) error {
+			err := q.model.guarded(q.own, func(m *diagnose.Model) error {
 				return work(m, func(f func(app.Context)) bool {
 					dispatch(f)
 					q.model.mu.Unlock()
@@ -124,8 +128,9 @@ func (q *Questions) follow(ctx app.Context, n int64, rest time.Duration, failed 
 	})
 }
 
-// guarded waits for the model, loads it the first time, and does the work.
-func (m *model) guarded(work func(*diagnose.Model) error) (err error) {
+// guarded waits for the model, loads it the first time, and does the work. own is the
+// model with the lessons in force.
+func (m *model) guarded(own bool, work func(*diagnose.Model) error) (err error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	defer func() {
@@ -143,7 +148,26 @@ func (m *model) guarded(work func(*diagnose.Model) error) (err error) {
 			return err
 		}
 	}
-	return work(m.is)
+	if !own {
+		return work(m.is)
+	}
+	if m.own == nil {
+		if m.own, err = m.is.With(m.lessons); err != nil {
+			return err
+		}
+	}
+	return work(m.own)
+}
+
+// learn puts lessons in force, and reports whether they are others than before.
+func (m *model) learn(l diagnose.Lessons) bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if reflect.DeepEqual(m.lessons, l) {
+		return false
+	}
+	m.lessons, m.own = l, nil
+	return true
 }
 
 // ready tells whether the model is loaded and has nothing else to do.

@@ -168,6 +168,7 @@ func (s *Page) StoredRev() int { return s.saver.rev }
 // car at hand may have come or gone.
 func (s *Page) StoredAnew() {
 	s.saver.stored()
+	s.lookOver()
 	if s.Job.OfCar != "" {
 		s.Recompute()
 	}

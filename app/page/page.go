@@ -39,6 +39,7 @@ type Page struct {
 	saver      saver
 	history    history
 	visits     carVisits
+	learnt     learnt
 	device     job.Storage
 	stay       Stay
 	started    bool
@@ -106,13 +107,17 @@ func New(words *present.Words, load func() (*diagnose.Model, error), device job.
 		saver:     saver{store: job.NewStore(device)},
 		typedUnit: map[Text]typedUnit{},
 		model:     m,
-		before:    visit{ask: Questions{model: m}},
-		after:     visit{ask: Questions{model: m}},
+		before:    visit{ask: Questions{model: m, own: true}},
+		after:     visit{ask: Questions{model: m}}, // see Learnt
 	}
 }
 
 // Questions returns a new series of questions to the model.
 func (s *Page) Questions() *Questions { return &Questions{model: s.model} }
+
+// OwnQuestions returns a new series of questions to the model with what this shop's jobs
+// teach: for what stands beside the answer.
+func (s *Page) OwnQuestions() *Questions { return &Questions{model: s.model, own: true} }
 
 // JobRev grows with every change of the job.
 func (s *Page) JobRev() int { return s.jobRev }
@@ -158,6 +163,7 @@ func (s *Page) Start(ctx app.Context) {
 	s.Job = s.restore()
 	s.hold()
 	s.history.start(s.Job)
+	s.recallLessons()
 	s.listenKeys()
 	s.listenShell()
 	s.missedLanguage()
@@ -310,6 +316,8 @@ func (v *visit) hasValue(id present.FieldID) bool {
 // missing or refused.
 func (s *Page) Recompute() {
 	s.jobRev++
+	s.lookOver()
+	s.learnt.rev += map[bool]int{true: 1}[s.model.learn(s.inForce())]
 	v := &s.before
 	c, problems := s.withTable().Case()
 	c.Earlier = s.rulers()

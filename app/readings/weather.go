@@ -21,6 +21,7 @@ type weather struct {
 	ask     *page.Questions
 	bands   []diagnose.WeatherBand
 	of      car.Case        // the case they were made for
+	learnt  int             // the revision of what was learnt then
 	failure present.Message // why there are none
 	// published shows tables of pressures that sources call normal beside them.
 	published bool
@@ -30,8 +31,8 @@ type weather struct {
 const weatherFrom, weatherTo, weatherStep = 10, 50, 2.5
 
 // wanted returns the outside temperatures to be asked for, none if nothing is.
-func (w *weather) wanted(c car.Case) []float64 {
-	if !w.open || w.bands != nil && sameBands(w.of, c) {
+func (w *weather) wanted(c car.Case, learnt int) []float64 {
+	if !w.open || w.bands != nil && w.learnt == learnt && sameBands(w.of, c) {
 		return nil
 	}
 	var ks []float64
@@ -53,8 +54,8 @@ func sameBands(a, b car.Case) bool {
 
 // askWeather asks for the bands if they are wanted.
 func (s *Place) askWeather() {
-	w, c := &s.weather, s.Case()
-	ambients := w.wanted(c)
+	w, c, learnt := &s.weather, s.Case(), s.LearntRev()
+	ambients := w.wanted(c, learnt)
 	if s.Answer().State != page.Answered || len(ambients) == 0 {
 		return
 	}
@@ -67,7 +68,7 @@ func (s *Place) askWeather() {
 			return err
 		}
 		deliver(func(app.Context) {
-			w.bands, w.of, w.failure = bands, c, present.Message{}
+			w.bands, w.of, w.learnt, w.failure = bands, c, learnt, present.Message{}
 			s.weatherRev++
 		})
 		return nil

@@ -1,0 +1,293 @@
+package page_test
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"twoneedles/app/internal/pagetest"
+	"twoneedles/app/job"
+	"twoneedles/app/page"
+	"twoneedles/app/present"
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/learn"
+	"twoneedles/refrig/unit"
+)
+
+const psi = 6894.757
+
+func theModel(t testing.TB) *diagnose.Model {
+	t.Helper()
+	m, err := diagnose.Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// expected is the reading of q that is just what the tables expect of a sound car.
+func expected(m *diagnose.Model, c car.Case, q car.Quantity, place int) float64 {
+	lo, hi := 100e3, 4000e3
+	if q == car.Vent {
+		lo, hi = 250, 320
+	}
+	for range 60 {
+		mid := (lo + hi) / 2
+		c.Readings = car.Readings{q: {Value: mid}}
+		g, err := m.Gaps(c)
+		if err != nil {
+			panic(err)
+		}
+		if g[place].By > 0 {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return lo
+}
+
+// ofShop is confirmed job i of an invented shop: on a 30 °C day, found as said, and read
+// after its repair with the low side, high side and vent as far above the tables as said.
+func ofShop(m *diagnose.Model, i int, found car.ConditionID, low, high, vent float64) job.Job {
+	j := job.New(time.Date(2026, 4, 1, 9, 0, i, 0, time.UTC), unit.US())
+	j.Title, j.Repair.Cause, j.Repair.FoundAt = "Invented", string(found), j.Created
+	j.Before.SetText(present.Ambient, "86")
+	j.Before.SetReading(car.Low, job.Reading{Text: "12"})
+	j.Before.SetReading(car.High, job.Reading{Text: "120"})
+	c, _ := j.Case()
+	sound := [3]float64{expected(m, c, car.Low, 0), expected(m, c, car.High, 1), expected(m, c, car.Vent, 2)}
+	j.After.Sound = true
+	j.After.SetReading(car.Low, job.Reading{Text: fmt.Sprintf("%.1f", sound[0]/psi+low)})
+	j.After.SetReading(car.High, job.Reading{Text: fmt.Sprintf("%.1f", sound[1]/psi+high)})
+	j.After.SetReading(car.Vent, job.Reading{Text: fmt.Sprintf("%.1f", 1.8*(sound[2]-273.15)+32+vent)})
+	return j
+}
+
+// shop is a device that keeps n such jobs, of which the first short are a shortage and the
+// others air.
+func shop(t testing.TB, n, short int, low, high, vent float64) job.Memory {
+	t.Helper()
+	m, device := theModel(t), job.Memory{}
+	store := job.NewStore(device)
+	for i := range n {
+		found := car.Air
+		if i < short {
+			found = car.Undercharge
+		}
+		if err := store.Save(ofShop(m, i, found, low, high, vent)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return device
+}
+
+// What is said is what was put in, each by hand: how many jobs, which side of the tables
+// and by how much in which unit, and what share. Sixty proved readings hold their own
+// against a prior of 2 K: of 4 psi above the tables, at least 3 are believed.
+func TestTheSentenceOfWhatWasLearnt(t *testing.T) {
+	m := theModel(t)
+	share := m.Shares()[car.Index(car.Undercharge)]
+	was := int(math.Round(1 / share))
+	is := int(math.Round((100 + 60) / (100*share + 50))) // Dirichlet: the survey counts as 100 jobs
+	for _, k := range []struct {
+		low, high, vent float64
+		want, never     string
+	}{
+		{4, 0, 0, `low sides stand [34] psi higher than our tables say; more often here`, "lower|high sides|vent"},
+		{-4, 0, 0, `low sides stand [34] psi lower than our tables say; more often here`, "higher|high sides|vent"},
+		{0, 30, 0, `: sound high sides stand (2[0-9]|30) psi higher than our tables say; more`, "lower|low sides|vent"},
+		{0, -30, 0, `: sound high sides stand (2[0-9]|30) psi lower than our tables say; more`, "higher|low sides|vent"},
+		{0, 0, 6, `: the vent of sound cars is [56] °F warmer than our tables say; more`, "sides|colder"},
+		{0, 0, -6, `: the vent of sound cars is [56] °F colder than our tables say; more`, "sides|warmer"},
+		{0, 0, 0, `^Learnt from 60 jobs here: more often here: a shortage of refrigerant`, "tables|rarer"},
+	} {
+		b := pagetest.New(t, shop(t, 60, 50, k.low, k.high, k.vent), nil).Three("28", "200", "86")
+		said := b.Page.Learnt()
+		if !matches(k.want, said) || matches(k.never, said) {
+			t.Errorf("low %+g, high %+g psi, vent %+g °F: %q", k.low, k.high, k.vent, said)
+		}
+		if want := fmt.Sprintf("a shortage of refrigerant (1 in %d instead of 1 in %d).", is, was); !strings.HasPrefix(said, "Learnt from 60 jobs here: ") || !strings.HasSuffix(said, want) {
+			t.Errorf("%q, want it to end with %q", said, want)
+		}
+		if is >= was {
+			t.Fatalf("%d and %d: the test is empty", is, was)
+		}
+		if k.low > 0 {
+			b.Do(func() { b.Page.SetUnit(unit.GaugePressure, unit.KPa) })
+			if said := b.Page.Learnt(); !matches(`low sides stand (2[0-9]|30) kPa higher`, said) { // 4 psi are 28 kPa
+				t.Errorf("in kPa: %q", said)
+			}
+		}
+	}
+}
+
+func matches(pattern, text string) bool { return regexp.MustCompile(pattern).MatchString(text) }
+
+// What is not confirmed teaches nothing, nor what is invented, nor the job at hand; from
+// one job fewer than the least nothing is learnt.
+func TestWhoTeaches(t *testing.T) {
+	m := theModel(t)
+	device := shop(t, learn.LeastJobs, learn.LeastJobs, 0, 0, 0)
+	store := job.NewStore(device)
+	loose := ofShop(m, 100, car.Air, 0, 0, 0)
+	loose.Repair.FoundAt, loose.After.Sound = time.Time{}, false
+	invented := ofShop(m, 101, car.Air, 0, 0, 0)
+	invented.Example = "old_pickup_half_charge"
+	for _, j := range []job.Job{loose, invented} {
+		if err := store.Save(j); err != nil {
+			t.Fatal(err)
+		}
+	}
+	b := pagetest.New(t, device, nil).Three("28", "200", "86")
+	if said := b.Page.Learnt(); !strings.HasPrefix(said, fmt.Sprintf("Learnt from %d jobs", learn.LeastJobs)) {
+		t.Errorf("%q", said)
+	}
+	list, _ := b.Page.Entries()
+	for _, e := range list {
+		if e.Cause != string(car.Undercharge) {
+			continue
+		}
+		j, err := b.Page.Store().Look(e.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.Do(func() { b.Page.Open(j) })
+		break
+	}
+	if said := b.Page.Learnt(); said != "" {
+		t.Errorf("one of %d jobs is at hand, and still: %q", learn.LeastJobs, said)
+	}
+	b.Do(b.Page.NewJob)
+	if b.Page.Learnt() == "" {
+		t.Error("it does not teach once another is at hand")
+	}
+}
+
+// Off, the answer is to the last bit that of a device without jobs; on, another. It stays
+// off when the page is opened again, and the proof of a repair never takes it. Forgotten,
+// it is gone until it is taken back, and then the same.
+func TestLearntOffAndForgotten(t *testing.T) {
+	device := shop(t, 60, 50, 4, 0, 0)
+	ask := func(b *pagetest.Screen) (answer, proof page.Answer) {
+		b.Three("24", "190", "86").Enter("vent", "58")
+		b.Do(func() {
+			b.Page.Job.After.SetReading(car.Low, job.Reading{Text: "34"})
+			b.Page.Job.After.SetReading(car.High, job.Reading{Text: "200"})
+			b.Page.Edited()
+		})
+		b.Do(func() { b.Page.After() })
+		answer, proof = *b.Page.Answer(), *b.Page.After()
+		for _, a := range []*page.Answer{&answer, &proof} {
+			if a.State != page.Answered {
+				t.Fatalf("no answer: %d, %v", a.State, a.Failure)
+			}
+			a.Rev, a.PlanRev = 0, 0
+		}
+		return answer, proof
+	}
+	plain, proof := ask(pagetest.New(t, job.Memory{}, nil))
+	b := pagetest.New(t, device, nil)
+	hold := func(when string, learnt bool) {
+		t.Helper()
+		a, p := ask(b)
+		if reflect.DeepEqual(a, plain) == learnt {
+			t.Errorf("%s: the answer takes what was learnt: %v, want %v", when, !learnt, learnt)
+		}
+		if !reflect.DeepEqual(p, proof) {
+			t.Errorf("%s: the proof is another", when)
+		}
+	}
+	hold("on", true)
+	first := b.Page.Learnt()
+	link := b.Page.LinkReadings()
+	b.Do(func() { b.Page.UseLearnt(false) })
+	hold("off", false)
+	if b.Page.LinkReadings() != link {
+		t.Error("the link is another")
+	}
+	b = pagetest.New(t, device, nil)
+	hold("off, opened again", false)
+	b.Do(func() { b.Page.UseLearnt(true) })
+	hold("on again", true)
+	b = pagetest.New(t, device, nil)
+	hold("on, opened again", true)
+	b.Do(func() { b.Page.Forget(true) })
+	hold("forgotten", false)
+	if said := b.Page.Learnt(); said != "" {
+		t.Errorf("forgotten: %q", said)
+	}
+	b = pagetest.New(t, device, nil)
+	hold("forgotten, opened again", false)
+	b.Do(func() { b.Page.Forget(false) })
+	hold("taken back", true)
+	if said := b.Page.Learnt(); said != first {
+		t.Errorf("taken back: %q, want %q", said, first)
+	}
+	for key, text := range device {
+		if strings.HasPrefix(key, job.KeyPrefix) && strings.Contains(text, "esson") {
+			t.Errorf("a job holds what was learnt: %s", text)
+		}
+	}
+}
+
+// What the device keeps may be damaged: the page starts, answers, and learns anew.
+func TestDamagedLessons(t *testing.T) {
+	good := shop(t, 30, 30, 0, 0, 0)
+	want := pagetest.New(t, good, nil).Three("28", "200", "86").Page.Learnt()
+	for _, text := range []string{"", "{", `{"lessons":{"jobs":9,"low_K":99}}`, `{"lessons":{"jobs":9,"odds":[1]}}`, `{"lessons":{"jobs":9},"told":{"Changes":[{"ID":"air","Was":0,"Is":-1}]}}`} {
+		good["twoneedles.learnt"] = text
+		b := pagetest.New(t, good, nil)
+		b.Sound(text)
+		b.Three("28", "200", "86").Answered(text)
+		if said := b.Page.Learnt(); said != want || said == "" {
+			t.Errorf("%s: %q, want %q", text, said, want)
+		}
+	}
+}
+
+// counted counts how often a job is read.
+type counted struct {
+	job.Memory
+	read *int
+}
+
+func (c counted) Get(key string) (string, bool, error) {
+	if strings.HasPrefix(key, job.KeyPrefix) {
+		*c.read++
+	}
+	return c.Memory.Get(key)
+}
+
+// Nothing is looked over while one types: a key reads the job at hand at most. Nor is a
+// job read, beyond its line in the list, when the page is opened again and none has changed.
+func TestNothingIsLearntAtAKey(t *testing.T) {
+	n := 0
+	device := counted{shop(t, 60, 50, 4, 0, 0), &n}
+	b := pagetest.New(t, device, nil)
+	if n < 120 {
+		t.Fatalf("%d jobs read: the test is empty", n)
+	}
+	said := b.Page.Learnt()
+	b.Three("28", "200", "86")
+	n = 0
+	for _, text := range []string{"2", "29", "29.", "29.5"} {
+		b.Enter("low", text)
+	}
+	if n > 2*4 {
+		t.Errorf("%d jobs read at 4 keys", n)
+	}
+	b.Do(b.Page.Save)
+	n = 0
+	if b = pagetest.New(t, device, nil); n > 60+10 {
+		t.Errorf("%d jobs read on opening the page again", n)
+	}
+	if again := b.Page.Learnt(); again != said || said == "" {
+		t.Errorf("opened again: %q, before %q", again, said)
+	}
+}
