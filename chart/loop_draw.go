@@ -53,7 +53,7 @@ func drawLoop(l LoopOf, o Options, summary string) *svg.Canvas {
 	d.numbers(svg.Pt{X: 302, Y: 326}, svg.End, car.Vent, "", svg.TextBig, loopText)
 	d.name(svg.Pt{X: 302, Y: 414}, svg.End, o.loopName(l.metering()), car.PartMetering, loopText)
 	if l.numbers(car.PartRefrigerant) != "" {
-		d.name(svg.Pt{X: 302, Y: 292}, svg.End, o.loopName("refrigerant"), car.PartRefrigerant, loopText)
+		d.name(svg.Pt{X: 302, Y: 292}, svg.End, o.loopName("refrigerant"), car.PartRefrigerant, loopWide)
 	}
 	for i, s := range l.Suspects {
 		d.Text(svg.Text, svg.Pt{X: 12, Y: list + 12 + 20*float64(i)}, svg.Start, svg.Fit(svg.Text, o.numbered(i, s), d.W-20))

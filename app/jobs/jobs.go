@@ -56,18 +56,12 @@ func (v *view) Render() app.UI {
 					OnClick(func(app.Context, app.Event) { s.begin() }),
 				app.Label().Class("btn file").For("import").Text(w.T("jobs.import")),
 				app.Input().ID("import").Class("sr").Type("file").Accept(".json,application/json").OnChange(s.importFile),
-				v.button("jobs-backup", "jobs.backup", func() { s.Backup(); s.status(w.T("job.record.exported")) }),
-				v.button("jobs-csv", "jobs.csv", s.exportCSV),
 			),
-			app.P().Class("hint").Text(w.T("jobs.backup_holds")),
-			v.stay(),
 			app.P().ID("jobs-said").Role("status").Class("small").Text(s.said),
 			app.If(s.undo != nil, func() app.UI {
 				return app.Div().Class("msg row").Body(app.P().Text(w.T("job.record.deleted")),
 					v.button("jobs-undo", "job.record.undo", s.undoDelete))
 			}),
-		),
-		app.Section().Class("card tight").Body(
 			app.Div().Class("field").Body(
 				app.Label().For("search").Text(w.T("job.record.search")),
 				app.Div().Class("entry plain").Body(app.Input().ID("search").Type("search").AutoComplete(false).Value(s.query).
@@ -78,6 +72,15 @@ func (v *view) Render() app.UI {
 				app.P().Class("hint").Text(w.T("jobs.search_how")),
 			),
 			v.entries(),
+		),
+		app.Section().Class("card tight").Body(
+			app.H2().Text(w.T("jobs.files")),
+			app.Div().Class("row").Body(
+				v.button("jobs-backup", "jobs.backup", func() { s.Backup(); s.status(w.T("job.record.exported")) }),
+				v.button("jobs-csv", "jobs.csv", s.exportCSV),
+			),
+			app.P().Class("hint").Text(w.T("jobs.backup_holds")),
+			v.stay(),
 		),
 		v.recordPart(),
 	)

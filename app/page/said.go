@@ -203,7 +203,7 @@ func (s *Page) bar(said *Said) string {
 	first := ended(said.Title)
 	switch {
 	case said.Verdict == diagnose.CannotTell && said.Open > 1:
-		first = w.T("readings.bar.two", "first", s.ShortName(lead.ID), "second", s.ShortName(said.Candidates[1].ID))
+		first = w.T("readings.bar.two", "first", s.ShortName(lead.ID), "second", s.InText(said.Candidates[1].ID))
 	case said.Verdict == diagnose.Named, said.Verdict == diagnose.Leaning:
 		first = w.T("readings.bar.leads", "condition", s.ShortName(lead.ID), "chance", lead.Chance)
 	}
