@@ -37,17 +37,17 @@ func (p *entryPanel) running() app.UI {
 	maker := s.makerSays()
 	return app.Div().Class("readouts").Body(
 		app.Div().Class("pair").Body(
-			&page.Memo{Lang: s.Lang(), Of: s.gaugeShown(car.Low), Draw: func() app.UI { return p.gauge(car.Low, "low", lowSign) }},
-			&page.Memo{Lang: s.Lang(), Of: s.gaugeShown(car.High), Draw: func() app.UI { return p.gauge(car.High, "high", highSign) }},
+			page.Memo(s.Lang(), s.gaugeShown(car.Low), func() app.UI { return p.gauge(car.Low, "low", lowSign) }),
+			page.Memo(s.Lang(), s.gaugeShown(car.High), func() app.UI { return p.gauge(car.High, "high", highSign) }),
 		),
 		s.Messages(page.TextOf("low")),
 		s.Messages(page.TextOf("high")),
-		&page.Memo{Lang: s.Lang(), Of: s.airShown(), Draw: func() app.UI {
+		page.Memo(s.Lang(), s.airShown(), func() app.UI {
 			return app.Div().Class("outside").Body(
 				p.air(present.Ambient, "readings.ambient", s.Words.T("readings.ambient_hint")),
 				p.air(ventField, "readings.vent", s.bandText(car.Vent)),
 				s.GaugeUnits(app.A().ID("to-saturation").Class("way").Href(page.Href("/saturation")).Text(s.Words.T("saturation.open"))))
-		}},
+		}),
 		app.If(maker != "", func() app.UI { return app.P().ID("maker-now").Class("small").Text(maker) }),
 		s.Messages(page.TextOf(present.Ambient)),
 		s.Messages(page.TextOf(ventField)),

@@ -55,7 +55,7 @@ func (p *picturePanel) planeParts() []app.UI {
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").
 		OnClick(p.tapped).OnKeyDown(p.keyed).Body(app.Raw(p.plane.SVG))
 	// The text follows with the next measurement, once the picture is on screen.
-	text := &page.Memo{Lang: p.s.Lang(), Of: p.Plan, Draw: func() app.UI { return p.s.FigureText(p.plane) }}
+	text := page.Memo(p.s.Lang(), p.Plan, func() app.UI { return p.s.FigureText(p.plane) })
 	return []app.UI{frame, text}
 }
 

@@ -140,7 +140,7 @@ func TestSentencesFollowTheVerdict(t *testing.T) {
 	b.Has("glance", "Not enough refrigerant, about 3 in 5. Measure the resting pressure.")
 	say(diagnose.CannotTell, .45)
 	b.Has("technician-sentence", "Several things fit; the likeliest are a shortage of refrigerant")
-	b.Has("glance", "Not enough refrigerant or Air in the system? Measure the resting pressure.")
+	b.Has("glance", "Not enough refrigerant or air in the system? Measure the resting pressure.")
 	say(diagnose.Doubtful, .9)
 	b.Has("glance", "The reading is in doubt. Check hoses")
 }

@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"slices"
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -17,11 +18,12 @@ type settings struct {
 	Car      job.Car
 	OfCar    string
 	Table    []job.TableRow
-	Maker    string // what the table says
+	Maker    string    // what the table says
+	Now      [2]string // the lines of air and car
 	Units    unit.Units
 	Recirc   bool
 	Doors    string
-	Text     map[present.FieldID]string
+	Text     map[present.FieldID][2]string // typed, and taken while nothing is
 	Problems map[present.FieldID][]present.Problem
 }
 
@@ -30,10 +32,12 @@ var settingFields = []present.FieldID{present.Humidity, present.Altitude, presen
 	present.LabelCharge, present.ServiceLow, present.ServiceHigh}
 
 func (s *Place) settings() settings {
-	of := settings{Car: s.Job.Car, OfCar: s.Job.OfCar, Table: s.Table(), Maker: s.makerSays(), Units: s.Job.Units, Recirc: s.Job.Before.Recirc, Doors: s.Job.Before.Doors,
-		Text: map[present.FieldID]string{}, Problems: map[present.FieldID][]present.Problem{}}
+	of := settings{Car: s.Job.Car, OfCar: s.Job.OfCar, Table: slices.Clone(s.Table()), Maker: s.makerSays(),
+		Now: [2]string{s.airLine(), s.carLine()}, Units: s.Job.Units, Recirc: s.Job.Before.Recirc, Doors: s.Job.Before.Doors,
+
+		Text: map[present.FieldID][2]string{}, Problems: map[present.FieldID][]present.Problem{}}
 	for _, id := range settingFields {
-		of.Text[id] = s.Typed(page.TextOf(id))
+		of.Text[id] = [2]string{s.Typed(page.TextOf(id)), s.assumedText(id)}
 		of.Problems[id] = s.Problems(page.TextOf(id))
 	}
 	return of
@@ -51,7 +55,7 @@ type settingsPanel struct {
 func (p *settingsPanel) Render() app.UI {
 	s := p.s
 	return app.Section().Class("card assumed").Aria("label", s.Words.T("readings.settings")).Body(
-		&page.Memo{Lang: s.Lang(), Of: s.settings(), Draw: func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }})
+		page.Memo(s.Lang(), s.settings(), func() app.UI { return app.Div().Body(s.airSettings(), s.carSettings()) }))
 }
 
 // airSettings shows what is assumed about the air and the engine in one line,
