@@ -93,28 +93,43 @@ func (n *Net) Rest(pre []float32, s *Scratch) []float32 {
 		in[i] = silu(v)
 	}
 	for k := 1; k <= last; k++ {
-		nin := n.Sizes[k]
 		y := out[:n.Sizes[k+1]]
-		for o := range y {
-			w := n.W[k][o*nin : (o+1)*nin]
-			x := in[:len(w)]
-			var s0, s1 float32 // two sums: the adds need not wait for each other
-			i := 0
-			for ; i+1 < len(w); i += 2 {
-				s0 += w[i] * x[i]
-				s1 += w[i+1] * x[i+1]
-			}
-			if i < len(w) {
-				s0 += w[i] * x[i]
-			}
-			y[o] = n.B[k][o] + s0 + s1
-			if k < last {
-				y[o] = silu(y[o])
+		multiply(y, n.W[k], n.B[k], in[:n.Sizes[k]])
+		if k < last {
+			for o, v := range y {
+				y[o] = silu(v)
 			}
 		}
 		in, out = y, in[:cap(in)]
 	}
 	return in
+}
+
+// multiply writes W x + b into y, four outputs at a time: each input is then fetched once
+// for the four, and their sums need not wait for each other. In a browser that takes less
+// than half the time of one output after the other.
+func multiply(y, w, b, x []float32) {
+	nin, o := len(x), 0
+	for ; o+4 <= len(y); o += 4 {
+		w := w[o*nin : (o+4)*nin]
+		w0, w1, w2, w3 := w[:nin], w[nin:2*nin], w[2*nin:3*nin], w[3*nin:]
+		w0, w1, w2, w3 = w0[:len(x)], w1[:len(x)], w2[:len(x)], w3[:len(x)] // no bound is checked below
+		var s0, s1, s2, s3 float32
+		for i, v := range x {
+			s0 += w0[i] * v
+			s1 += w1[i] * v
+			s2 += w2[i] * v
+			s3 += w3[i] * v
+		}
+		y[o], y[o+1], y[o+2], y[o+3] = b[o]+s0, b[o+1]+s1, b[o+2]+s2, b[o+3]+s3
+	}
+	for ; o < len(y); o++ {
+		w, s := w[o*nin : (o+1)*nin][:len(x)], float32(0)
+		for i, v := range x {
+			s += w[i] * v
+		}
+		y[o] = b[o] + s
+	}
 }
 
 // silu is x times the logistic function, from a table: the exponential would take

@@ -65,6 +65,39 @@ func TestShiftEqualsEval(t *testing.T) {
 	}
 }
 
+// A layer against the sum written out, for numbers of outputs that four divides and
+// does not. 1e-5: rounding of a sum of a few float32 terms.
+func TestEvalIsTheSum(t *testing.T) {
+	x := []float32{1, -2, 0.5, 0.1, 3}
+	for outputs := 1; outputs <= 9; outputs++ {
+		n := New(len(x), len(x), outputs)
+		n.fill(rand.New(rand.NewPCG(7, uint64(outputs))))
+		copy(n.B[1], []float32{1, 2, 3, 4, 5, 6, 7, 8, 9})
+		var s Scratch
+		hidden := n.First(x, nil)
+		got := n.Eval(x, &s)
+		for o := range outputs {
+			want := float64(n.B[1][o])
+			for i, h := range hidden {
+				want += float64(n.W[1][o*len(x)+i]) * float64(silu(h))
+			}
+			if math.Abs(float64(got[o])-want) > 1e-5 {
+				t.Errorf("output %d of %d: %g, want %g", o, outputs, got[o], want)
+			}
+		}
+	}
+}
+
+func BenchmarkRest(b *testing.B) {
+	n := New(100, 192, 96, 40)
+	n.fill(rand.New(rand.NewPCG(4, 5)))
+	var s Scratch
+	pre := n.First(make([]float32, 100), nil)
+	for b.Loop() {
+		n.Rest(pre, &s)
+	}
+}
+
 // fill gives n weights of order one, so that outputs are not all alike.
 func (n *Net) fill(r *rand.Rand) {
 	for k := range n.W {
