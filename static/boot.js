@@ -13,6 +13,13 @@
   const mine = "twoneedles."; // what our keys in localStorage start with
   const $ = (id) => document.getElementById(id);
 
+  // Where the browser has Trusted Types: markup runs no script, since the page's policy
+  // refuses those written into it; a script comes from our folder or not at all.
+  window.trustedTypes?.createPolicy("default", {
+    createHTML: (markup) => markup,
+    createScriptURL: (url) => new URL(url, base).href.startsWith(base.href) ? String(url) : null,
+  });
+
   // ---- Contract -----------------------------------------------------------
 
   const shell = {

@@ -489,7 +489,7 @@ func TestContentSecurityPolicyHolds(t *testing.T) {
 	page.Run(`window.refused = []; addEventListener("securitypolicyviolation", e => refused.push(e.effectiveDirective))`)
 	page.Run(`fetch("https://elsewhere.invalid/").catch(() => {})`)
 	page.Run(`new Image().src = "https://elsewhere.invalid/x.png"`)
-	page.Run(`(() => { const s = document.createElement("script"); s.textContent = "window.intruder = 1"; document.head.append(s); })()`)
+	page.Run(`document.head.append(document.createRange().createContextualFragment("<script>window.intruder = 1</script>"))`)
 	page.Run(`(() => { const s = document.createElement("style"); s.textContent = "body { display: none }"; document.head.append(s); })()`)
 	for _, directive := range []string{"connect-src", "img-src", "script-src-elem", "style-src-elem"} {
 		page.Wait("a refusal by "+directive, `refused.includes("`+directive+`")`)
@@ -499,6 +499,18 @@ func TestContentSecurityPolicyHolds(t *testing.T) {
 	}
 	if requests := browser.Elsewhere(); requests != nil {
 		t.Errorf("requests left for %v", requests)
+	}
+	if Eval[bool](page, `!window.trustedTypes`) {
+		return // an engine without Trusted Types
+	}
+	for what, do := range map[string]string{
+		"a text made a script":         `document.createElement("script").text = "1"`,
+		"another host's script":        `document.createElement("script").src = "https://elsewhere.invalid/x.js"`,
+		"a second maker of such texts": `trustedTypes.createPolicy("other", {})`,
+	} {
+		if Eval[bool](page, `(() => { try { `+do+`; return true; } catch (e) { return false; } })()`) {
+			t.Errorf("%s was let in", what)
+		}
 	}
 }
 

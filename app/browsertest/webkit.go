@@ -160,7 +160,7 @@ func (w *webkitRunning) open() (tab, error) {
 }
 
 // Built without web app manifests, WebKitGTK says so of every page of ours.
-const webkitKnowsNot = "Unrecognized Content-Security-Policy directive 'manifest-src'"
+const webkitKnowsNot = "Unrecognized Content-Security-Policy directive"
 
 var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
 

@@ -4,7 +4,10 @@ package site
 // address, nothing else. It stands in the page itself, for hosts that send no
 // headers of ours.
 const policy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; " +
-	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
+	"connect-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'; " +
+	// Where the browser has Trusted Types, only the policy in boot.js makes of a text the
+	// address of a script, and none makes a script of one.
+	"require-trusted-types-for 'script'; trusted-types default"
 
 // Headers are what a host should send with every answer. The site works without
 // them; DEVELOPERS.md says what each is for.
