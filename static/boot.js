@@ -9,6 +9,7 @@
   const wasm = { packed: {{WASM_BR_SIZE}}, plain: {{WASM_SIZE}}, sums: ["{{WASM_BR_SUM}}", "{{WASM_SUM}}"] };
   const wordsOf = new Map(); // code → promise of its texts
   const languages = {{LANGUAGES}}; // { code, name, dir, base, sum }, English first
+  const said = {{SAID}}; // { code: { key: text } } of index.html, which is in English
   const base = new URL("./", document.currentScript.src); // the site may live under any path
   const mine = "twoneedles."; // what our keys in localStorage start with
   const $ = (id) => document.getElementById(id);
@@ -36,6 +37,8 @@
     fetchWords: (code) => words(code).then(flat),
     setLanguage,
     install: "", // "" | offered
+    takeTyped,
+    giveWay,
     applyUpdate,
     showInstall,
     checkForUpdate,
@@ -74,18 +77,130 @@
     if (theme === "light" || theme === "dark") document.documentElement.dataset.theme = theme;
   } catch { /* storage denied: the device's own colours */ }
 
-  // What of the page does not need the program speaks as soon as the words are there.
-  shell.wanted = wantedLanguage();
-  const firstWords = words(shell.wanted)
-    .then((texts) => [shell.wanted, texts], () => words("en").then((texts) => ["en", texts]));
-  firstWords.then(([code]) => setLanguage(code), () => {});
-
   // A folder's own page, /job/ or /index.html, is the same place as /job or /.
   const tidy = location.pathname.replace(/\/index\.html$/, "/").replace(/([^/])\/$/, "$1");
   const wanted = tidy + "/" === base.pathname ? base.pathname : tidy;
   if (wanted !== location.pathname) {
     for (const link of document.querySelectorAll("link:not([rel=stylesheet])")) link.href = link.href; // make absolute
     history.replaceState(null, "", wanted + location.search + location.hash);
+  }
+
+  // What of the page does not need the program speaks before the words have come, by those
+  // that the build put in here: English is written in it.
+  shell.wanted = wantedLanguage();
+  let spoken = said[shell.wanted] || {};
+  const firstWords = words(shell.wanted)
+    .then((texts) => [shell.wanted, texts], () => words("en").then((texts) => ["en", texts]));
+  firstWords.then(([code]) => setLanguage(code), () => {});
+
+  // ---- The first fields ---------------------------------------------------
+
+  // At the address of Readings its first fields stand before the program (#shell-early).
+  // Whoever comes back finds in them what stood there last, in the units of then: the
+  // program notes it (app/readings/early.go). What is typed now is noted at every key
+  // until the program has it (app/page/typed.go): loading again keeps it. A link brings
+  // readings of its own, and a device that was used and has no note shows other fields:
+  // there the program comes first.
+  const typed = noted("typing"), last = noted("first"); // texts by field; {texts, units, blank, about, invented}
+  let fresh = Object.keys(typed).length > 0; // the program has not asked for all of it
+  const known = Array.isArray(last.units);
+  const units = known ? last.units : navigator.language.startsWith("en-US") ? ["psi", "F"] : ["bar", "C"]; // as firstUnits of app/page
+  const early = new AbortController();
+  const parsing = new MutationObserver(dress); // before anything of it is painted
+  document.documentElement.toggleAttribute("data-early", wanted === base.pathname && !location.hash && (known || !wasUsed()));
+  speak(shell.wanted, spoken);
+  parsing.observe(document, { childList: true, subtree: true });
+  addEventListener("DOMContentLoaded", () => parsing.disconnect());
+
+  function noted(what) {
+    try { return { ...JSON.parse(localStorage.getItem(mine + what)) }; } catch { return {}; }
+  }
+
+  function wasUsed() {
+    try { return localStorage.getItem(mine + "database") !== null; } catch { return false; }
+  }
+
+  // dress brings what stands in the page by now to the language, the units and the texts.
+  function dress() {
+    for (const el of document.querySelectorAll("[data-words]")) put(el, spoken[el.dataset.words]);
+    for (const el of document.querySelectorAll("[data-label]")) if (el.dataset.label in spoken) el.setAttribute("aria-label", spoken[el.dataset.label]);
+    const fields = $("shell-early");
+    if (!fields) return;
+    const touched = Object.values(typed).some(Boolean), gone = touched && last.invented;
+    for (const input of fields.querySelectorAll("input")) {
+      const text = String(typed[input.id] ?? (gone ? "" : last.texts?.[input.id]) ?? "");
+      if (input.value !== text) input.value = text;
+      input.className = ["", "len1", "len2", "len3"][(text.length > 3) + (text.length > 5) + (text.length > 7)];
+    }
+    for (const button of fields.querySelectorAll(".units button")) {
+      const at = units.indexOf(button.dataset.words.replace("unit.", ""));
+      button.setAttribute("aria-pressed", at >= 0);
+      if (at >= 0) for (const unit of fields.querySelectorAll([".pair", ".outside"][at] + " .unit")) {
+        unit.dataset.words = button.dataset.words;
+        put(unit, button.textContent);
+      }
+    }
+    fields.querySelector(".example")?.classList.toggle("blank", last.blank !== false && !touched);
+    put(fields.querySelector(".about"), !gone && last.about || "");
+  }
+
+  function put(el, text) {
+    if (el && text !== undefined && el.textContent !== String(text)) el.textContent = text; // else the observer would not rest
+  }
+
+  const isEarly = (el) => el?.matches?.("#shell-early input");
+
+  addEventListener("input", ({ target }) => {
+    if (!isEarly(target)) return;
+    typed[target.id] = target.value;
+    fresh = true;
+    try { localStorage.setItem(mine + "typing", JSON.stringify(typed)); } catch { /* the page alone keeps it */ }
+    dress();
+  }, { signal: early.signal });
+
+  // Arriving selects the number, as selectAll of app/page; a press sets the caret only then.
+  let arrived;
+  addEventListener("focusin", ({ target }) => { if (isEarly(target)) (arrived = target).select(); }, { signal: early.signal });
+  addEventListener("click", ({ target }) => {
+    if (isEarly(target) && target === arrived) target.select();
+    arrived = undefined;
+  }, { signal: early.signal });
+
+  addEventListener("keydown", (event) => { // as onEnter of app/page
+    if (event.key !== "Enter" || !isEarly(event.target)) return;
+    event.preventDefault();
+    const fields = [...document.querySelectorAll("#shell-early input")];
+    const next = event.target.id !== "ambient" && fields[fields.indexOf(event.target) + 1];
+    if (next) next.focus(); else event.target.blur();
+  }, { signal: early.signal });
+
+  // takeTyped gives the texts that were typed, null where none is since it was asked last.
+  function takeTyped() {
+    const texts = fresh ? typed : null;
+    fresh = false;
+    return texts;
+  }
+
+  // giveWay lets the program's own fields, which it has drawn, take the place of these at
+  // once, with the focus, the caret and the scroll; not where something was typed meanwhile.
+  function giveWay() {
+    if (fresh) return false;
+    early.abort();
+    const was = document.activeElement, fields = $("shell-early"), y = scrollY;
+    const caret = isEarly(was) && [was.selectionStart, was.selectionEnd];
+    document.documentElement.removeAttribute("data-early");
+    const now = caret && document.querySelector(`#main #${was.id}`);
+    if (now) {
+      const hush = (event) => event.stopImmediatePropagation(); // arriving there selects the number
+      addEventListener("focus", hush, true);
+      now.focus({ preventScroll: true });
+      now.setSelectionRange(...caret);
+      removeEventListener("focus", hush, true);
+    }
+    fields?.remove();
+    scrollTo(0, y);
+    try { localStorage.removeItem(mine + "typing"); } catch { /* it never was there */ }
+    return true;
   }
 
   addEventListener("DOMContentLoaded", start);
@@ -191,15 +306,14 @@
 
   // setLanguage lets the document and what stands beside the program speak a language
   // whose words are here.
-  async function setLanguage(code) {
-    const { dir } = languages.find((l) => l.code === code);
-    const texts = await words(code);
+  async function setLanguage(code) { speak(code, await words(code)); }
+
+  function speak(code, texts) {
+    spoken = texts;
     document.documentElement.lang = code;
-    document.documentElement.dir = dir;
+    document.documentElement.dir = languages.find((l) => l.code === code).dir;
     document.querySelector("link[rel=manifest]").href = new URL(code === "en" ? "manifest.webmanifest" : `manifest-${code}.webmanifest`, base);
-    if (document.readyState === "loading") await new Promise((done) => addEventListener("DOMContentLoaded", done));
-    for (const el of document.querySelectorAll("[data-words]")) el.textContent = texts[el.dataset.words];
-    for (const el of document.querySelectorAll("[data-label]")) el.setAttribute("aria-label", texts[el.dataset.label]);
+    dress();
   }
 
   const fromStore = Boolean(navigator.serviceWorker && navigator.serviceWorker.controller);
@@ -278,8 +392,8 @@
       if (done) break;
       chunks.push(value);
       seen += value.byteLength;
-      const bar = $("shell-progress");
-      if (bar) bar.value = Math.min(1, seen / (seen > wasm.packed ? wasm.plain : wasm.packed));
+      const share = Math.min(1, seen / (seen > wasm.packed ? wasm.plain : wasm.packed));
+      for (const bar of document.querySelectorAll(".shell-progress")) bar.value = share;
     }
     return new Uint8Array(await new Blob(chunks).arrayBuffer());
   }
@@ -379,13 +493,20 @@
   async function fail(reason, detail) {
     // A dead program still has its handlers on the window.
     window.onclick = window.onpopstate = window.onresize = null;
-    const page = $("shell-failed");
-    for (const child of [...document.body.children]) if (child !== page) child.remove();
+    const page = $("shell-failed"), fields = $("shell-early");
+    const keep = document.documentElement.hasAttribute("data-early") && Object.values(typed).some(Boolean); // what was typed stays in sight
+    for (const child of [...document.body.children]) if (child !== page && !(keep && child === fields)) child.remove();
     page.dataset.reason = reason;
     page.hidden = false;
+    $("shell-kept").hidden = !keep;
+    if (keep) {
+      const line = fields.querySelector("[role=status]");
+      line.removeAttribute("data-words");
+      line.textContent = $("shell-failed-title").innerText;
+    }
     const about = "Version " + release + ", build " + version + "\n" + detail;
     $("shell-detail").value = about;
-    $("shell-failed-title").focus();
+    if (!isEarly(document.activeElement)) $("shell-failed-title").focus();
     kept = await stored();
     $("shell-copy").hidden = !kept;
     $("shell-aside").hidden = !kept;

@@ -12,7 +12,8 @@ import (
 
 // Start is when things happened after a navigation began.
 type Start struct {
-	Paint   time.Duration // first pixels of the page
+	Paint   time.Duration // first text of the page
+	Fields  time.Duration // the first field of Readings can be typed in
 	Running time.Duration // the program has put its page on the screen
 }
 
@@ -29,8 +30,8 @@ func (p *Page) MeasureStart(url string) Start {
 	p.Go(url)
 	p.WaitRunning()
 	p.Wait("the start to be measured", "window.startedAt")
-	times := Eval[[2]float64](p, `[performance.getEntriesByName("first-paint")[0].startTime, startedAt]`)
-	return Start{millis(times[0]), millis(times[1])}
+	times := Eval[[3]float64](p, `[performance.getEntriesByName("first-contentful-paint")[0].startTime, window.fieldsAt || startedAt, startedAt]`)
+	return Start{millis(times[0]), millis(times[1]), millis(times[2])}
 }
 
 // afterPaint calls back when the next frame has been drawn.
@@ -39,7 +40,8 @@ const afterPaint = `(then) => requestAnimationFrame(() => {
 
 const watchStart = `(() => {
 	const watch = new MutationObserver(() => {
-		if (!document.getElementById("shell-failed") || document.getElementById("shell-loading")) return;
+		if (document.getElementById("low")?.checkVisibility()) (` + afterPaint + `)(() => { window.fieldsAt ||= performance.now(); });
+		if (!document.getElementById("shell-failed") || document.querySelector("#shell-loading, #shell-early")) return;
 		watch.disconnect();
 		(` + afterPaint + `)(() => { window.startedAt = performance.now(); });
 	});

@@ -288,7 +288,7 @@ func (p *Page) WaitKept(what string, parts ...string) {
 func (p *Page) WaitRunning() {
 	p.t.Helper()
 	const state = `document.querySelector("#shell-failed:not([hidden])") ? "failed" :
-		document.getElementById("shell-failed") && !document.getElementById("shell-loading") && document.querySelector("#main > *") ? "running" : ""`
+		document.getElementById("shell-failed") && !document.querySelector("#shell-loading, #shell-early") && document.querySelector("#main > *") ? "running" : ""`
 	p.Wait("the program to run", state)
 	if Eval[string](p, state) != "running" {
 		p.t.Fatalf("the program does not run: %s\n%s%s", p.all(), Eval[string](p, `document.getElementById("shell-detail")?.value || ""`), p.troubleSoFar())

@@ -29,6 +29,7 @@ type Server struct {
 	http   *http.Server
 	fault  func(path string) Fault
 	asked  []string
+	gates  map[string]chan struct{}
 	beside map[string]string // prefix → folder
 	sent   int64
 }
@@ -122,6 +123,19 @@ func (s *Server) BreakFile(name string, with Fault) {
 	})
 }
 
+// Hold lets requests for one file wait until release is called, and only then be answered
+// or broken.
+func (s *Server) Hold(name string) (release func()) {
+	gate := make(chan struct{})
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.gates == nil {
+		s.gates = map[string]chan struct{}{}
+	}
+	s.gates[name] = gate
+	return func() { close(gate) }
+}
+
 // Asked returns the paths asked for since the last call, in order.
 func (s *Server) Asked() []string {
 	s.mu.Lock()
@@ -157,6 +171,14 @@ func (s *Server) serve(w http.ResponseWriter, r *http.Request) {
 	}
 	s.mu.Lock()
 	s.asked = append(s.asked, path)
+	if gate := s.gates[path]; gate != nil {
+		s.mu.Unlock()
+		select {
+		case <-gate:
+		case <-r.Context().Done():
+		}
+		s.mu.Lock()
+	}
 	fault := None
 	if s.fault != nil {
 		fault = s.fault(path)

@@ -380,10 +380,10 @@ func TestProgramThatDoesNotArrive(t *testing.T) {
 func TestLoadingState(t *testing.T) {
 	server := Serve(t, Site(t), "/")
 	server.BreakFile("app.wasm.br", Stall)
-	page := Launch(t).Open(server.URL)
+	page := Launch(t).Open(server.URL + "job")
 	page.SetScreen(Phone)
 	page.WaitText("#shell-loading h1", "Two Needles")
-	page.Wait("half of the progress", `Math.abs(document.getElementById("shell-progress").value - 0.5) < 0.05`)
+	page.Wait("half of the progress", `[...document.querySelectorAll(".shell-progress")].every(bar => Math.abs(bar.value - 0.5) < 0.05)`)
 	for _, dark := range []bool{false, true} {
 		page.SetDark(dark)
 		page.Screenshot(map[bool]string{false: "loading-light", true: "loading-dark"}[dark])

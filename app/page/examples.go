@@ -25,7 +25,8 @@ func (s *Page) FirstExample() job.Job {
 }
 
 // firstUnits are the units of a person who has chosen none: pounds and °F where the
-// browser speaks American English, and where there is no browser (judgement).
+// browser speaks American English, and where there is no browser (judgement). boot.js
+// does the same before the program has come.
 func firstUnits() unit.Units {
 	if lang := app.Window().Get("navigator").Get("language"); lang.Truthy() && !strings.HasPrefix(lang.String(), "en-US") {
 		return unit.Metric()

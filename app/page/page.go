@@ -176,6 +176,7 @@ func (s *Page) Start(ctx app.Context) {
 	})
 	s.listenPop()
 	s.Recompute()
+	s.takeTyped()
 	if s.before.answer.State != Loading {
 		s.Questions().Warm(ctx)
 	}

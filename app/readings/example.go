@@ -33,20 +33,14 @@ func (s *Place) exampleShown() exampleShown {
 
 func (p *exampleLine) Render() app.UI {
 	s, w := p.s, p.s.Words
-	about, own := s.Job.Title, false
-	switch {
-	case s.Job.Blank():
-		about = w.T("readings.example.what")
-	case s.Job.Example != "":
-		about = w.T("readings.example.shown", "title", s.Job.Title)
-	case s.TookOver():
-		about = w.T("readings.example.owned")
-	case about == "":
-		own = true
-	}
+	about, own := s.about()
 	// Beside numbers of one's own the way back has the room of the examples, which are
 	// one tap further, in an empty job.
 	back := s.CanUndo() && !s.Job.Blank() && s.Job.Example == ""
+	offline := "start.once" // until it is known, so that nothing moves then
+	if p.Of.Offline != "" {
+		offline = "shell.offline." + p.Of.Offline
+	}
 	label := "readings.example.others"
 	if p.open {
 		label = "readings.example.hide"
@@ -57,9 +51,7 @@ func (p *exampleLine) Render() app.UI {
 	return app.Div().Class("tight").Body(
 		app.Div().Class("example", map[bool]string{true: "blank"}[s.Job.Blank()]).Body(
 			app.P().ID("about").Role("status").Hidden(own).Text(about),
-			app.If(s.Job.Blank() && p.Of.Offline != "", func() app.UI {
-				return app.P().ID("first-offline").Class("small").Text(w.T("shell.offline." + p.Of.Offline))
-			}),
+			app.If(s.Job.Blank(), func() app.UI { return app.P().ID("first-offline").Class("small").Text(w.T(offline)) }),
 			s.engine("engine-"),
 			app.If(s.Job.Blank(), func() app.UI {
 				return quiet("example", "readings.example.first", func(app.Context, app.Event) { s.Lend(s.FirstExample()) })
@@ -75,6 +67,19 @@ func (p *exampleLine) Render() app.UI {
 		),
 		app.If(p.open && !back, p.list),
 	)
+}
+
+// about says whose readings these are; nothing where they are simply one's own.
+func (s *Place) about() (text string, own bool) {
+	switch {
+	case s.Job.Blank():
+		return s.Words.T("readings.example.what"), false
+	case s.Job.Example != "":
+		return s.Words.T("readings.example.shown", "title", s.Job.Title), false
+	case s.TookOver():
+		return s.Words.T("readings.example.owned"), false
+	}
+	return s.Job.Title, s.Job.Title == ""
 }
 
 func (p *exampleLine) toggle(app.Context, app.Event) { p.open = !p.open }

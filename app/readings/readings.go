@@ -16,6 +16,7 @@ type Place struct {
 	loop      loop
 	measuring bool // the further measurements are unfolded
 	held      *held
+	first     string // as noted last
 
 	announceRev, weatherRev, yearsRev int
 }
@@ -27,6 +28,7 @@ func New(pg *page.Page) *Place {
 	pg.OnPlan(s.askWeather)
 	pg.OnPlan(s.askYears)
 	pg.OnEdited(s.letGo)
+	pg.OnEdited(s.noteFirst)
 	pg.OnReplaced(func() { s.held = nil })
 	return s
 }

@@ -114,6 +114,10 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
+	saidLater, err := json.Marshal(saidIn(files["index.html"], languages, parts.Words))
+	if err != nil {
+		return nil, "", err
+	}
 	if files["index.html"], err = inWords(files["index.html"], parts.Words[english]); err != nil {
 		return nil, "", err
 	}
@@ -130,6 +134,7 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 	}
 	values := map[string]string{
 		"LANGUAGES":    string(listed),
+		"SAID":         string(saidLater),
 		"NOSCRIPT":     withoutScript(languages, parts.Words),
 		"DESCRIPTION":  html.EscapeString(parts.Words[english]["start.description"]),
 		"VERSION":      version,

@@ -21,7 +21,7 @@ import (
 func small() fstest.MapFS {
 	return fstest.MapFS{
 		"index.html":     {Data: []byte(`<head><link href="style.css?v={{VERSION}}"><script src="boot.js"></script></head><a href="./">`)},
-		"boot.js":        {Data: []byte(`{{LANGUAGES}} "{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}}`)},
+		"boot.js":        {Data: []byte(`{{LANGUAGES}} "{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}} said {{SAID}}`)},
 		"sw.js":          {Data: []byte(`{{VERSION}} {{FILES}} later {{LATER}}`)},
 		"css/b.css":      {Data: []byte("b")},
 		"css/a.css":      {Data: []byte("a")},

@@ -2,6 +2,7 @@ package site
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"html"
@@ -77,7 +78,7 @@ func wordFiles(words map[string]map[string]string) (files map[string][]byte, lis
 
 // said are the places of a page that hold a text of the words: an element, or the
 // label of one.
-var said = regexp.MustCompile(`data-(words|label)="([a-z_.]+)"([^>]*>)`)
+var said = regexp.MustCompile(`data-(words|label)="([A-Za-z_.]+)"([^>]*>)`)
 
 // inWords writes the texts into a page where it names them; the boot script
 // does the same in another language.
@@ -98,6 +99,23 @@ func inWords(page []byte, texts map[string]string) ([]byte, error) {
 		return nil, fmt.Errorf("static/index.html: no words for %s", strings.Join(missing, ", "))
 	}
 	return page, nil
+}
+
+// saidIn returns the texts of a page by language, but for English, in which it is written:
+// a device speaks them before the words of its language have come.
+func saidIn(page []byte, list []language, words map[string]map[string]string) map[string]map[string]string {
+	all := map[string]map[string]string{}
+	for _, l := range list {
+		if l.Code == english {
+			continue
+		}
+		all[l.Code] = map[string]string{}
+		for _, m := range said.FindAllSubmatch(page, -1) {
+			key := string(m[2])
+			all[l.Code][key] = cmp.Or(words[l.Code][key], words[l.Base][key], words[english][key])
+		}
+	}
+	return all
 }
 
 // withoutScript says in every language what only JavaScript could choose one for.
