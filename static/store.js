@@ -22,7 +22,11 @@
       request.onupgradeneeded = ({ oldVersion }) => { if (oldVersion < 1) request.result.createObjectStore("jobs"); };
       request.onsuccess = () => {
         const db = request.result;
-        db.onversionchange = () => { db.close(); opening = undefined; }; // a newer version of the page wants in
+        db.onversionchange = ({ newVersion }) => { // a newer version of the page wants in, or somebody deletes
+          db.close();
+          opening = undefined;
+          if (newVersion === null) listener(null);
+        };
         db.onclose = () => { opening = undefined; listener(null); }; // cleared under us
         done(db);
       };
@@ -33,11 +37,11 @@
   }
 
   // using runs f in a transaction and is done when that is complete. A connection that was
-  // closed meanwhile is opened again.
+  // closed meanwhile is opened again; while the browser clears, it refuses for a moment.
   async function using(mode, f) {
     for (let again = true; ; again = false) {
-      const db = await open();
       try {
+        const db = await open();
         return await new Promise((done, fail) => {
           const tx = db.transaction("jobs", mode);
           const result = f(tx.objectStore("jobs"));
@@ -45,7 +49,8 @@
           tx.onabort = () => fail(tx.error);
         });
       } catch (err) {
-        if (!again || !err || err.name !== "InvalidStateError") throw err || new DOMException("aborted", "AbortError");
+        if (!again || !["InvalidStateError", "AbortError"].includes(err?.name)) throw err || new DOMException("aborted", "AbortError");
+        if (err.name === "AbortError") await new Promise((wake) => setTimeout(wake, 500));
         opening = undefined;
       }
     }

@@ -31,7 +31,7 @@ const (
 	StoreSpare   = "store_spare"   // the database refuses; the small store holds the job
 	StoreShut    = "store_shut"    // the database cannot be opened, and held jobs before
 	StoreNewer   = "store_newer"   // a newer version of the page laid the database out
-	StoreCleared = "store_cleared" // what was kept is gone, and only in memory now
+	StoreCleared = "store_cleared" // what was kept is gone; {n} other jobs are only in memory now
 	StoreCopied  = "store_copied"  // {n} jobs had been changed in two windows
 )
 
@@ -70,6 +70,9 @@ func (s *Store) Save(j Job) error {
 	}
 	if err := s.at.Set(KeyPrefix+j.ID, text); err != nil {
 		s.unsaved[j.ID] = j.Clone()
+		if have, ok, _ := s.at.Get(KeyPrefix + j.ID); ok && have == text {
+			s.lastSeen[j.ID] = text // it is there, and does not last: no other window's
+		}
 		return storeError(err)
 	}
 	delete(s.unsaved, j.ID)

@@ -2,6 +2,7 @@ package keep
 
 import (
 	"errors"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -56,8 +57,9 @@ type Watcher interface {
 	Copied(n int)
 	// Trouble says that the database refuses, nil that it takes changes again.
 	Trouble(err *job.Error)
-	// Cleared says that what was kept is gone, and only in memory now.
-	Cleared()
+	// Cleared says that what was kept under the keys is gone, and only in memory now:
+	// setting it writes it again, and so does [Device.KeepAgain].
+	Cleared(keys []string)
 }
 
 // Device keeps texts by key. Jobs and which of them is open are in memory and in the
@@ -501,7 +503,8 @@ func (d *Device) heard(key string, there map[string]Record) {
 	d.watcher.Changed(key)
 }
 
-// closed looks whether the database was cleared. What was in it is still in memory.
+// closed looks whether the database was cleared. What was in it is still in memory, and
+// stays there unless somebody sets it again: who cleared it may have meant to.
 func (d *Device) closed() {
 	if d.watcher == nil {
 		return
@@ -512,23 +515,34 @@ func (d *Device) closed() {
 			for _, r := range all {
 				there[r.Key] = true
 			}
-			known, missing := 0, 0
+			known := 0
+			var lost []string
 			for key, it := range d.items {
-				if it.gone || key == job.KeyCurrent {
+				if it.gone {
 					continue
 				}
 				known++
 				if !there[key] && !it.waits {
-					missing++
+					lost = append(lost, key)
 				}
 			}
-			if err != nil || missing == 0 || 2*missing < known { // another window may have removed one
+			// Another window may have removed a job, and none removes which one is open.
+			if err != nil || 2*len(lost) < known && !slices.Contains(lost, job.KeyCurrent) || len(lost) == 0 {
 				return
 			}
-			for key, it := range d.items {
-				it.erased = !it.gone && !it.waits && !there[key]
+			for _, key := range lost {
+				d.items[key].erased = true
 			}
-			d.watcher.Cleared()
+			d.watcher.Cleared(lost)
 		})
 	})
+}
+
+// KeepAgain writes what was cleared and is still in memory.
+func (d *Device) KeepAgain() {
+	for key, it := range d.items {
+		if it.erased {
+			_ = d.change(key, it.text, false) // a refusal is said by the watcher
+		}
+	}
 }

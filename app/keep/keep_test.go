@@ -11,10 +11,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"twoneedles/app/job"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/reftest"
+	"twoneedles/refrig/unit"
 )
 
 // shelf is a database in memory, with the rules of static/store.js. What it is asked waits
@@ -165,12 +167,13 @@ type window struct {
 	trouble string // code, "" if none
 	copied  int
 	cleared bool
+	lost    []string // as Cleared named them
 }
 
 func (w *window) Changed(key string)         { w.heard = append(w.heard, key) }
 func (w *window) Lost(key, text string) bool { w.heard = append(w.heard, "lost "+key); return false }
 func (w *window) Copied(n int)               { w.copied = n }
-func (w *window) Cleared()                   { w.cleared = true }
+func (w *window) Cleared(keys []string)      { w.cleared, w.lost = true, keys }
 func (w *window) Trouble(err *job.Error) {
 	w.trouble = ""
 	if err != nil {
@@ -540,6 +543,38 @@ func TestRefused(t *testing.T) {
 	}
 }
 
+// What is refused again and again is one job, of this window.
+func TestRefusedJobIsNoOtherWindows(t *testing.T) {
+	s, in := newShelf(), newSmall()
+	w := open(t, s, in)
+	store := job.NewStore(w)
+	j := job.New(time.Now(), unit.US())
+	save := func(title string) error {
+		j.Title = title
+		err := store.Save(j)
+		s.do(-1)
+		return err
+	}
+	if err := save("first"); err != nil {
+		t.Fatal(err)
+	}
+	s.refuse, in.room = fmt.Errorf("quota: %w", job.ErrFull), 0
+	_ = save("told") // by the watcher
+	for _, title := range []string{"typed", "typed on", "typed further"} {
+		var e *job.Error
+		if err := save(title); !errors.As(err, &e) || e.What != job.StoreFull {
+			t.Errorf("%s: %v", title, err)
+		}
+	}
+	s.refuse = nil
+	if err := save("with room"); err != nil && w.trouble != "" {
+		t.Errorf("with room: %v, %s", err, w.trouble)
+	}
+	if got := texts(s); len(s.records) != 1 || !strings.Contains(got, "with room") {
+		t.Errorf("kept are %s", got)
+	}
+}
+
 // A database that does not open leaves the small store, as it was before there was one.
 func TestShut(t *testing.T) {
 	for _, c := range []struct {
@@ -584,8 +619,8 @@ func TestCleared(t *testing.T) {
 	clear(in.Memory)
 	w.desk.closed()
 	s.do(-1)
-	if !w.cleared || w.says(one) != "first" || w.says(two) != "second" {
-		t.Errorf("cleared %v, %q, %q", w.cleared, w.says(one), w.says(two))
+	if !w.cleared || w.says(one) != "first" || w.says(two) != "second" || len(w.lost) != 2 {
+		t.Errorf("cleared %v, %q, %q; lost %v", w.cleared, w.says(one), w.says(two), w.lost)
 	}
 	w.Set(one, "first") // the same text again
 	s.do(-1)
@@ -597,8 +632,26 @@ func TestCleared(t *testing.T) {
 	clear(s.records)
 	w.Set(one, "typed on")
 	s.do(-1)
-	if !w.cleared || w.says(two) != "second" || texts(s) != "typed on" {
-		t.Errorf("cleared %v, %q, %s", w.cleared, w.says(two), texts(s))
+	if !w.cleared || w.says(two) != "second" || texts(s) != "typed on" || !slices.Equal(w.lost, []string{two}) {
+		t.Errorf("cleared %v, %q, %s; lost %v", w.cleared, w.says(two), texts(s), w.lost)
+	}
+	w.KeepAgain()
+	s.do(-1)
+	if texts(s) != "second, typed on" {
+		t.Errorf("all kept again: %s", texts(s))
+	}
+
+	w.Set(job.KeyCurrent, "one") // the one job is written with the next key, and which it is too
+	w.Remove(two)
+	s.do(-1)
+	w.cleared = false
+	clear(s.records)
+	w.Set(one, "typed further")
+	s.do(-1)
+	w.Set(job.KeyCurrent, "one")
+	s.do(-1)
+	if !w.cleared || texts(s) != "one, typed further" {
+		t.Errorf("cleared %v, %s", w.cleared, texts(s))
 	}
 }
 

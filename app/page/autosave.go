@@ -19,6 +19,7 @@ type saver struct {
 	// Codes of the failures the user was told of, "" if none: to write at all, and to bring
 	// what was written to where it lasts.
 	failed, refused string
+	told            notice // of the last of them
 	// lent is the id of a job that was only shown, as an example or empty, and not
 	// changed since: it is kept so that reloading finds it, and dropped when another
 	// takes its place, so that the list of jobs stays free of it.
@@ -118,7 +119,7 @@ func (s *Page) Save() {
 	if k.failed != code {
 		k.failed = code
 		if k.refused != code { // else it was said as it happened
-			s.say(notice{kind: "unsaved", text: JoinSentences(s.Voice().Error(err))})
+			s.refused("unsaved", err)
 		}
 	}
 }

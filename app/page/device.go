@@ -104,18 +104,50 @@ func (w watcher) Trouble(err *job.Error) {
 	s := w.Page
 	if err == nil {
 		s.saver.refused = ""
+		s.Save() // what was refused
+		if s.notice == s.saver.told && !s.Unsaved() {
+			s.Say("")
+		}
 		return
 	}
 	if s.saver.refused == err.What {
 		return
 	}
 	s.saver.refused = err.What
-	s.say(notice{kind: "unsaved", text: JoinSentences(s.Voice().Error(err))})
+	kind := "unsaved"
+	if err.What == job.StoreSpare {
+		kind = "everything"
+	}
+	s.refused(kind, err)
 }
 
-// Cleared says that nothing is kept any more but the job at hand, which is kept again.
-func (w watcher) Cleared() {
+// refused says what the device refuses; it is taken back when the device takes it.
+func (s *Page) refused(kind string, err error) {
+	s.saver.told = notice{kind, JoinSentences(s.Voice().Error(err))}
+	s.say(s.saver.told)
+}
+
+// Cleared keeps the job at hand again, and says that the others are not kept any more.
+func (w watcher) Cleared(keys []string) {
 	s := w.Page
-	s.saveNow()
-	s.say(notice{kind: "unsaved", text: JoinSentences(s.Voice().Error(&job.Error{What: job.StoreCleared}))})
+	others := len(keys)
+	for _, key := range keys {
+		if key == job.KeyCurrent || key == job.KeyPrefix+s.Job.ID {
+			others--
+		}
+	}
+	if !s.guest {
+		s.saveNow()
+	}
+	if others > 0 {
+		s.say(notice{"cleared", JoinSentences(s.Voice().Error(&job.Error{What: job.StoreCleared, Args: map[string]any{"n": others}}))})
+	}
+}
+
+// keepAgain keeps the others too.
+func (s *Page) keepAgain() {
+	if d, ok := s.device.(*keep.Device); ok {
+		d.KeepAgain()
+	}
+	s.Say("")
 }

@@ -22,7 +22,7 @@ func ShellField(name string) string {
 
 // notice is one line above the page. Kind chooses its buttons.
 type notice struct {
-	kind string // "update", "unsaved", "" for a plain line
+	kind string // "update", "unsaved", "everything", "cleared", "" for a plain line
 	text string
 }
 
@@ -124,26 +124,28 @@ func (s *Page) Banner() app.UI { return &banner{Lang: s.Lang(), Rev: s.noticeRev
 
 func (b *banner) Render() app.UI {
 	w, n := b.s.Words, b.s.notice
+	button := func(id, key string, do func()) app.UI {
+		return app.Button().ID(id).Type("button").Class("btn").Text(w.T(key)).OnClick(func(app.Context, app.Event) { do() })
+	}
 	return app.Div().ID("banner").Role("status").Body(
 		app.If(n.text != "", func() app.UI {
 			return app.Div().Class("banner").Body(
 				app.P().Text(n.text),
-				app.If(n.kind == "update", func() app.UI {
-					return app.Button().ID("update").Type("button").Class("btn").Text(w.T("shell.banner.update_now")).OnClick(b.update)
-				}),
+				app.If(n.kind == "update", func() app.UI { return button("update", "shell.banner.update_now", b.update) }),
 				app.If(n.kind == "unsaved", func() app.UI {
-					return app.Button().ID("banner-export").Type("button").Class("btn").Text(w.T("job.record.export")).
-						OnClick(func(app.Context, app.Event) { b.s.Export(true) })
+					return button("banner-export", "job.record.export", func() { b.s.Export(true) })
 				}),
-				app.Button().ID("dismiss").Type("button").Class("btn").
-					Text(w.T(map[bool]string{true: "shell.banner.later", false: "shell.banner.ok"}[n.kind == "update"])).
-					OnClick(func(app.Context, app.Event) { b.s.Say("") }),
+				app.If(n.kind == "cleared", func() app.UI { return button("banner-keep", "shell.banner.keep_again", b.s.keepAgain) }),
+				app.If(n.kind == "cleared" || n.kind == "everything", func() app.UI {
+					return button("banner-backup", "jobs.backup", b.s.Backup)
+				}),
+				button("dismiss", map[bool]string{true: "shell.banner.later", false: "shell.banner.ok"}[n.kind == "update"], func() { b.s.Say("") }),
 			)
 		}),
 	)
 }
 
-func (b *banner) update(_ app.Context, _ app.Event) {
+func (b *banner) update() {
 	b.s.Save()
 	app.Window().Get("twoneedles").Call("applyUpdate")
 }
