@@ -12,6 +12,7 @@
 //	history.go    edits taken back and made again; the job's name in the header
 //	storage.go    the browser's stores, the only way to them; device.go hears of them
 //	earlier.go    the visits of the car at hand, and which the answer takes as rulers
+//	learnt.go     what this shop's confirmed jobs teach, and who takes it
 //	notice.go     notices, updates by consent, ready without a signal; theme.go
 //	sentences.go  the answer in words, the part of a reading in it
 //	figure.go     a chart.Figure: picture, sentence, table

@@ -286,7 +286,7 @@ func (s *Page) LearntLine() app.UI {
 	if l.Off {
 		text = s.Words.T("learnt.off", "n", l.Lessons.Jobs)
 	}
-	return app.Div().ID("learnt").Class("row").Body(app.P().Class("hint").Text(text), s.learntSwitch("learnt-switch"))
+	return app.Div().ID("learnt").Class("row").Body(app.P().Class("hint").Text(text), s.learntSwitch("learnt-switch", "btn quiet"))
 }
 
 // LearntPart says the same in our record, with what makes it forget.
@@ -309,7 +309,7 @@ func (s *Page) LearntPart() app.UI {
 		}),
 		app.If(l.Jobs > 0 || !l.Since.IsZero() || l.Off, func() app.UI {
 			return app.Div().Class("row").Body(
-				s.learntSwitch("record-learnt-switch"),
+				s.learntSwitch("record-learnt-switch", "btn"),
 				app.Button().ID("record-forget").Type("button").Class("btn").Text(w.T(forget)).
 					OnClick(func(app.Context, app.Event) { s.Forget(s.learnt.Since.IsZero()) }),
 			)
@@ -318,11 +318,11 @@ func (s *Page) LearntPart() app.UI {
 	)
 }
 
-func (s *Page) learntSwitch(id string) app.UI {
+func (s *Page) learntSwitch(id, class string) app.UI {
 	key := "learnt.leave"
 	if s.learnt.Off {
 		key = "learnt.use"
 	}
-	return app.Button().ID(id).Type("button").Class("btn").Text(s.Words.T(key)).
+	return app.Button().ID(id).Type("button").Class(class).Text(s.Words.T(key)).
 		OnClick(func(app.Context, app.Event) { s.UseLearnt(s.learnt.Off) }, app.EventScope(id))
 }

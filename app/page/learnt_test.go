@@ -3,11 +3,14 @@ package page_test
 import (
 	"fmt"
 	"math"
+	"net/url"
 	"reflect"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/internal/pagetest"
 	"twoneedles/app/job"
@@ -289,5 +292,48 @@ func TestNothingIsLearntAtAKey(t *testing.T) {
 	}
 	if again := b.Page.Learnt(); again != said || said == "" {
 		t.Errorf("opened again: %q, before %q", again, said)
+	}
+}
+
+// A visit marked as of a car in order says where its needles stood, and nothing of how
+// often cars are: whoever marks rulers does not count his sound cars.
+func TestSoundMarksTeachNoOdds(t *testing.T) {
+	m, device := theModel(t), job.Memory{}
+	store := job.NewStore(device)
+	for i := range 60 {
+		j := ofShop(m, i, "", 4, 0, 0)
+		j.Repair = job.Repair{}
+		j.Before.Readings, j.Before.Sound = j.After.Readings, true
+		j.After = job.Visit{}
+		if err := store.Save(j); err != nil {
+			t.Fatal(err)
+		}
+	}
+	said := pagetest.New(t, device, nil).Page.Learnt()
+	if !strings.Contains(said, "Learnt from 60 jobs here: sound low sides stand") || matches("often|rarer", said) {
+		t.Errorf("%q", said)
+	}
+}
+
+// Whoever is shown a job by a link sees the answer that its sender's customer sees: without
+// what this device has learnt.
+func TestAGuestsAnswerTakesNothing(t *testing.T) {
+	from := pagetest.New(t, job.Memory{}, nil).Three("24", "190", "86")
+	link := from.Page.Job.Link()
+	b := pagetest.New(t, shop(t, 60, 50, 4, 0, 0), nil)
+	arrive := func(path string) *diagnose.Report {
+		b.Page.Ctx.Dispatch(func(ctx app.Context) {
+			ctx.Page().ReplaceURL(&url.URL{Path: path, Fragment: link})
+			b.Page.Arrive(ctx)
+		})
+		b.Do(func() {}).Answered(path)
+		return &b.Page.Answer().Report
+	}
+	want := from.Page.Answer().Report.Ranking
+	if got := arrive("/tell").Ranking; !reflect.DeepEqual(got, want) {
+		t.Errorf("a guest sees %v, the sender %v", got[0], want[0])
+	}
+	if got := arrive("/").Ranking; reflect.DeepEqual(got, want) {
+		t.Error("taken in, the answer is still the sender's: the test is empty")
 	}
 }

@@ -277,6 +277,26 @@ func TestOddsAreDirichlet(t *testing.T) {
 	}
 }
 
+// A shop just like the survey learns no odds of its own, and one whose needles stand as
+// far off as chance puts a hundred cars (a tenth of their spread) no offset; what cannot be
+// chance is learnt.
+func TestChanceIsNotLearnt(t *testing.T) {
+	m := model(t)
+	var like, other []learn.Lesson
+	for k, p := range m.Shares() {
+		for range int(math.Round(200 * p)) {
+			like = append(like, learn.Lesson{Found: k, Sound: [][3]diagnose.Gap{{{By: 0.5, Sd: 5}, {By: -0.8, Sd: 8}, {By: 0.3, Sd: 3}}}})
+			other = append(other, learn.Lesson{Found: car.Index(car.Air), Sound: [][3]diagnose.Gap{{{By: 4, Sd: 5}, {By: -5, Sd: 8}, {By: 3, Sd: 3}}}})
+		}
+	}
+	if l := learn.Together(m, like); l.Moves() || l.Jobs < 180 {
+		t.Errorf("of a shop like the survey: %+v", l)
+	}
+	if l := learn.Together(m, other); l.Low < 3 || l.High > -3 || l.Vent < 2 || l.Odds == nil {
+		t.Errorf("of one that is not: %+v", l)
+	}
+}
+
 const heading = "month,refrigerant,metering,compressor,outside_C,humidity_percent,altitude_m,rpm,low_kPa,high_kPa,vent_C,found,after\n"
 
 const good = "2026-07,R134a,orifice_tube,fixed,32,50,,1500,210,1500,9,healthy,\n"
