@@ -22,9 +22,9 @@ const (
 	LeastFound = 2
 	// Sound readings of a needle or of the vent before it is moved. Where other things
 	// break and stand elsewhere, the two hide each other; needles that are moved while the
-	// odds are not yet known make the answers worse (by 0.1 bit with twenty jobs of the
-	// invented world), and after thirty the odds mostly are.
-	LeastSound = 30
+	// odds are not yet known make the answers worse (by 0.1 bit with forty jobs of the
+	// invented world), and by fifty jobs the odds are.
+	LeastSound = 50
 	// LeastVent is how far off, in K, the vent must stand. A shop that reads with care
 	// shows vents a kelvin colder than those the networks know, which hold thermometers in
 	// the sun and doors left open; moving the band by that made the answers worse.
