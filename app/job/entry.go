@@ -75,8 +75,14 @@ func (e Entry) line() string {
 
 // entryOf reads a line.
 func entryOf(id, line string) (e Entry, ok bool) {
-	f := strings.Split(line, "\t")
-	if len(f) != 14 || f[0] != entryMark {
+	var f [14]string
+	for i := range f {
+		var more bool
+		if f[i], line, more = strings.Cut(line, "\t"); more == (i == len(f)-1) {
+			return Entry{}, false
+		}
+	}
+	if f[0] != entryMark {
 		return Entry{}, false
 	}
 	created, err1 := strconv.ParseInt(f[3], 36, 64)
@@ -96,6 +102,7 @@ func entryOf(id, line string) (e Entry, ok bool) {
 // What cannot be read is left as it is.
 func (s *Store) Entries() (list []Entry, unreadable []string, err error) {
 	ids, err := s.ids()
+	list = make([]Entry, 0, len(ids))
 	for _, id := range ids {
 		e, _, err := s.entry(id)
 		if err != nil {
@@ -105,13 +112,27 @@ func (s *Store) Entries() (list []Entry, unreadable []string, err error) {
 		list = append(list, e)
 	}
 	slices.Sort(unreadable)
-	slices.SortFunc(list, func(a, b Entry) int {
+	return latestFirst(list), unreadable, err
+}
+
+// latestFirst sorts numbers, as an entry is some 300 bytes to move.
+func latestFirst(list []Entry) []Entry {
+	order := make([]int, len(list))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(i, k int) int {
+		a, b := &list[i], &list[k]
 		if c := b.Updated.Compare(a.Updated); c != 0 {
 			return c
 		}
 		return strings.Compare(a.ID, b.ID)
 	})
-	return list, unreadable, err
+	sorted := make([]Entry, len(list))
+	for to, from := range order {
+		sorted[to] = list[from]
+	}
+	return sorted
 }
 
 func (s *Store) entry(id string) (Entry, []refrig.Warning, error) {
@@ -164,6 +185,9 @@ func jobPart(text string) string {
 // technician, shop, example, work or notes, in any case. An empty query finds all.
 func Find(list []Entry, query string) []Entry {
 	words := strings.Fields(strings.ToLower(query))
+	if len(words) == 0 {
+		return list
+	}
 	var out []Entry
 	for _, e := range list {
 		if !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(e.found, w) }) {

@@ -26,8 +26,8 @@ type Place struct {
 }
 
 // atOnce is how many entries are shown at first, and more of them at each tap: a list of
-// thousands would take longer to draw than to search.
-const atOnce = 40
+// thousands would take longer to draw than to search, and these few take most of its time.
+const atOnce = 20
 
 // New returns the place.
 func New(pg *page.Page) *Place { return &Place{Page: pg, most: atOnce} }

@@ -2,7 +2,6 @@ package keep
 
 import (
 	"errors"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -526,8 +525,7 @@ func (d *Device) closed() {
 					lost = append(lost, key)
 				}
 			}
-			// Another window may have removed a job, and none removes which one is open.
-			if err != nil || 2*len(lost) < known && !slices.Contains(lost, job.KeyCurrent) || len(lost) == 0 {
+			if err != nil || len(lost) == 0 || 2*len(lost) < known { // another window may have removed one
 				return
 			}
 			for _, key := range lost {

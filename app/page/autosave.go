@@ -2,6 +2,7 @@ package page
 
 import (
 	"errors"
+	"slices"
 	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -41,13 +42,8 @@ func (s *Page) Unsaved() bool {
 // Entries lists the user's own jobs on this device, and the ids of those that cannot be
 // read. One that was only lent is nobody's yet. A denied list is empty; saving says why.
 func (s *Page) Entries() (list []job.Entry, unreadable []string) {
-	all, unreadable, _ := s.saver.store.Entries()
-	for _, e := range all {
-		if e.ID != s.saver.lent {
-			list = append(list, e)
-		}
-	}
-	return list, unreadable
+	list, unreadable, _ = s.saver.store.Entries()
+	return slices.DeleteFunc(list, func(e job.Entry) bool { return e.ID == s.saver.lent }), unreadable
 }
 
 // EveryJob is what is on the device and, whatever became of saving it, what is at hand.
