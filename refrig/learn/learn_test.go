@@ -97,8 +97,9 @@ func TestLearningHelps(t *testing.T) {
 
 // What the page learns, from jobs with their readings before and after the repair, in
 // worlds unlike home: one where other things break, one with other gauges, one with another
-// thermometer in the vent (and one where nothing is different). Twenty and forty jobs make nothing worse, two hundred make it better where
-// there is something to learn. Four shops each, judged on 1500 new cars.
+// thermometer in the vent (and one where nothing is different). Twenty and forty jobs make
+// nothing worse, two hundred make it better where there is something to learn. Four shops
+// each, judged on 1500 new cars.
 //
 // Tolerances: an answer may lose 0.02 bit, which is what a shop that is just like the
 // survey pays for having odds of its own at all, and 0.015 of calibration error, which is
