@@ -151,6 +151,54 @@ func TestStoresFullOfRubbish(t *testing.T) {
 	browser.Open(server.URL).holds("28")
 }
 
+// A job that cannot be read, damaged or of a newer version, is named, handed out as it is
+// and left where it is.
+func TestUnreadableJobs(t *testing.T) {
+	server, browser, p := started(t)
+	p.WaitKept("the job", `"211"`)
+	const rubbish = "\u0000\u0001half of {\"a\": job\nand more"
+	texts := func() string {
+		p.t.Helper()
+		return Eval[string](p, `twoneedles.store.all().then(({keys, texts}) => JSON.stringify(keys.map((key, i) => [key, texts[i]]).filter(([key]) => key === window.damaged || key.endsWith(".newer")).sort()))`)
+	}
+	const damage = `twoneedles.store.all().then(({keys, texts, revs}) => {
+		window.damaged = "twoneedles.job." + texts[keys.indexOf("twoneedles.current")];
+		const [line, job] = texts[keys.indexOf(damaged)].split("\n"), by = {base: "*", tab: "elsewhere"};
+		return twoneedles.store.change([{...by, key: damaged, text: %q, seq: 1},
+			{...by, key: "twoneedles.job.newer", text: line + "\n" + JSON.stringify({...JSON.parse(job), version: 99, more: "of it"}), seq: 2}]);
+	})`
+	p.Run(fmt.Sprintf(damage, rubbish))
+	before, damaged := texts(), Eval[string](p, "window.damaged")
+	p.Close()
+	p = browser.Open(server.URL)
+	p.WaitRunning()
+	p.WaitText("#banner", "open last cannot be read")
+	p.WaitValue("#low", "")
+	p.Type("#low", "28")
+	p.WaitKept("another job", `"28"`)
+	p.Click("#dismiss")
+	p.Run(keepFile)
+	p.jobs()
+	p.WaitText("#jobs", "cannot be read")
+	p.Click(fmt.Sprintf(`#jobs [data-job=%q] [data-do=raw]`, strings.TrimPrefix(damaged, "twoneedles.job.")))
+	p.Wait("a file", "window.taken")
+	if file := Eval[string](p, "window.taken.text()"); file != rubbish {
+		t.Errorf("the file holds %q", file)
+	}
+	p.Run("window.taken = null")
+	p.Click(`#jobs [data-job=newer] [data-do=open]`)
+	p.WaitText("#jobs-said", "newer version")
+	p.Click("#jobs-said + [data-do=raw]")
+	p.Wait("a file", "window.taken")
+	if more := Eval[string](p, "window.taken.text().then(text => JSON.parse(text).more)"); more != "of it" {
+		t.Errorf("the file of the newer job holds %q", more)
+	}
+	p.Run(fmt.Sprintf("window.damaged = %q", damaged))
+	if after := texts(); after != before || !strings.Contains(after, "of it") {
+		t.Errorf("kept are now %s, before %s", after, before)
+	}
+}
+
 // A database that a newer version of the page laid out is left as it is, and that is said.
 func TestDatabaseOfANewerVersion(t *testing.T) {
 	server, browser, p := started(t)

@@ -124,7 +124,7 @@ func (s *Store) Add(jobs []Job) (added int, err error) {
 		switch {
 		case err == nil && have.covers(j):
 			continue
-		case err == nil || isUnreadable(err):
+		case err == nil || IsUnreadable(err):
 			_, err = s.SaveCopy(j)
 		default:
 			err = s.Save(j)
@@ -157,10 +157,10 @@ func (j Job) covers(other Job) bool {
 	return string(j.portion(browser)) == string(other.portion(browser))
 }
 
-// isUnreadable tells a job that is here but damaged from one that is not here.
-func isUnreadable(err error) bool {
+// IsUnreadable tells a job that is here but damaged from one that is not here.
+func IsUnreadable(err error) bool {
 	e, ok := err.(*Error)
-	return ok && e.What != StoreMissing
+	return ok && e.What != StoreMissing && e.What != StoreDenied
 }
 
 // CSV returns the readings of jobs as comma-separated values, one line per

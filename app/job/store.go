@@ -1,6 +1,7 @@
 package job
 
 import (
+	"encoding/json"
 	"errors"
 	"slices"
 	"strings"
@@ -125,6 +126,27 @@ func (s *Store) text(id string) (string, error) {
 		return "", &Error{What: StoreMissing}
 	}
 	return text, nil
+}
+
+// Raw returns what is kept of the job id, readable or not, and how the name of a file of it
+// ends: one of a newer version can be imported there.
+func (s *Store) Raw(id string) (text, ending string, err error) {
+	text, err = s.text(id)
+	if part := jobPart(text); json.Valid([]byte(part)) {
+		return part, "json", err
+	}
+	return text, "txt", err
+}
+
+// Unreadable returns the id of the job that was open last where it is there and cannot be
+// read.
+func (s *Store) Unreadable() (id string, is bool) {
+	id, ok, err := s.at.Get(KeyCurrent)
+	if err != nil || !ok {
+		return "", false
+	}
+	_, err = s.Look(id)
+	return id, IsUnreadable(err)
 }
 
 // ids returns the ids of all jobs, in no order. With an error they are those in memory.

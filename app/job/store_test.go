@@ -542,3 +542,41 @@ func TestCSV(t *testing.T) {
 		}
 	}
 }
+
+// A job that cannot be read is handed out as it is; one of a newer version as a file that
+// the newer version reads.
+func TestRawOfTheUnreadable(t *testing.T) {
+	newer := `{"format":"twoneedles-job","version":99}`
+	for _, c := range []struct {
+		kept, raw, ending string
+		unreadable        bool
+	}{
+		{"half of {\nand more", "half of {\nand more", "txt", true},
+		{"", "", "txt", true},
+		{newer, newer, "json", true},
+		{New(noon, unit.US()).Entry().line() + "\n" + newer, newer, "json", true},
+	} {
+		m := Memory{KeyPrefix + "a": c.kept, KeyCurrent: "a"}
+		s := NewStore(m)
+		raw, ending, err := s.Raw("a")
+		if id, is := s.Unreadable(); raw != c.raw || ending != c.ending || err != nil || is != c.unreadable || is && id != "a" {
+			t.Errorf("%q: %q.%s, %v; %q unreadable: %v", c.kept, raw, ending, err, id, is)
+		}
+	}
+	m := Memory{KeyCurrent: "gone"}
+	if _, is := NewStore(m).Unreadable(); is {
+		t.Error("a job that is not there is called unreadable")
+	}
+	s := NewStore(m)
+	if err := s.Save(New(noon, unit.US())); err != nil {
+		t.Fatal(err)
+	}
+	for key := range m {
+		if id, ok := strings.CutPrefix(key, KeyPrefix); ok {
+			m[KeyCurrent] = id
+		}
+	}
+	if _, is := s.Unreadable(); is {
+		t.Error("a sound job is called unreadable")
+	}
+}

@@ -18,6 +18,7 @@ type Place struct {
 	most   int          // entries shown
 	undo   func() error // brings back the job deleted last
 	said   string       // what became of the last action
+	closed string       // id of a job that was to be opened and cannot be read
 	rev    int
 	looked int // the revision of the list that was read
 	list   []job.Entry
@@ -58,6 +59,7 @@ func (v *view) Render() app.UI {
 				app.Input().ID("import").Class("sr").Type("file").Accept(".json,application/json").OnChange(s.importFile),
 			),
 			app.P().ID("jobs-said").Role("status").Class("small").Text(s.said),
+			app.If(s.closed != "", func() app.UI { return v.raw(s.closed) }),
 			app.If(s.undo != nil, func() app.UI {
 				return app.Div().Class("msg row").Body(app.P().Text(w.T("job.record.deleted")),
 					v.button("jobs-undo", "job.record.undo", s.undoDelete))
@@ -133,7 +135,7 @@ func (v *view) entries() app.UI {
 	}
 	for _, id := range s.bad {
 		items = append(items, app.Li().DataSet("job", id).Body(
-			app.P().Text(w.T("job.record.unreadable")), v.do("delete", "", func() { s.delete(id) }, id)))
+			app.P().Text(w.T("job.record.unreadable")), v.raw(id), v.do("delete", "", func() { s.delete(id) }, id)))
 	}
 	return app.Div().Class("tight").Body(
 		app.P().ID("jobs-count").Class("hint").Role("status").Text(w.T("jobs.count", "n", len(found))),
@@ -142,6 +144,21 @@ func (v *view) entries() app.UI {
 			return v.button("jobs-more", "jobs.more", func() { s.most += atOnce; s.rev++ })
 		}),
 	)
+}
+
+// raw hands out what is kept of a job that cannot be read.
+func (v *view) raw(id string) app.UI {
+	s := v.s
+	return app.Button().Type("button").Class("btn").DataSet("do", "raw").Text(s.Words.T("jobs.raw")).
+		OnClick(func(app.Context, app.Event) {
+			text, ending, err := s.Store().Raw(id)
+			if err != nil {
+				s.status(page.JoinSentences(s.Voice().Error(err)))
+				return
+			}
+			s.Download(page.FileName("", ending), "text/plain;charset=utf-8", text)
+			s.status(s.Words.T("job.record.exported"))
+		}, app.EventScope("raw", id))
 }
 
 func indexOf(list []job.Entry, id string) int {
@@ -200,6 +217,9 @@ func (s *Place) open(id string) bool {
 	j, warnings, err := s.Store().Load(id)
 	if err != nil {
 		s.status(page.JoinSentences(s.Voice().Error(err)))
+		if job.IsUnreadable(err) {
+			s.closed = id
+		}
 		return false
 	}
 	s.Open(j)
@@ -260,7 +280,7 @@ func (s *Place) undoDelete() {
 
 // status says what became of an action; what it did to the list is read again.
 func (s *Place) status(text string) {
-	s.said = text
+	s.said, s.closed = text, ""
 	s.undo = nil
 	s.StoredAnew()
 	s.looked = 0

@@ -131,6 +131,9 @@ func (s *Page) saveNow() {
 func (s *Page) restore() job.Job {
 	j, warnings, ok := s.saver.store.Current()
 	if !ok {
+		if _, bad := s.saver.store.Unreadable(); bad {
+			s.Say(s.Words.T("shell.banner.unreadable"))
+		}
 		return job.New(time.Now(), s.Job.Units)
 	}
 	for _, w := range warnings {
