@@ -49,7 +49,7 @@ func (s *Page) askStay(method string, otherwise Stay) {
 			s.saver.rev++ // the list says it
 		})
 	}
-	await(manager.Call(method), func(v app.Value) { set(v.Bool()) }, func(app.Value) { set(false) })
+	await(ask(manager, method), func(v app.Value) { set(v.Bool()) }, func(app.Value) { set(false) })
 }
 
 func (s *Page) listenDevice() {

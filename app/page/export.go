@@ -2,6 +2,7 @@ package page
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"time"
 	"unicode"
@@ -122,7 +123,7 @@ func share(ctx app.Context, what map[string]any, copied string, then func(app.Co
 		byCopy(ctx)
 		return
 	}
-	await(app.Window().Get("navigator").Call("share", what),
+	await(ask(app.Window().Get("navigator"), "share", what),
 		func(app.Value) { ctx.Dispatch(func(ctx app.Context) { then(ctx, SharedAway) }) },
 		func(why app.Value) {
 			ctx.Dispatch(func(ctx app.Context) {
@@ -143,9 +144,30 @@ func CopyText(ctx app.Context, text string, done, refused func(app.Context)) {
 		refused(ctx)
 		return
 	}
-	await(clipboard.Call("writeText", text),
+	await(ask(clipboard, "writeText", text),
 		func(app.Value) { ctx.Dispatch(done) },
 		func(app.Value) { ctx.Dispatch(refused) })
+}
+
+// CanPrint tells whether there is a way to paper: the browser inside another app often has
+// none. Print takes it.
+func CanPrint() bool { return app.IsServer || app.Window().Get("print").Truthy() }
+
+// Print prints what the page shows, laid out for paper.
+func Print(app.Context, app.Event) { app.Window().Call("print") }
+
+// ask calls a method of the browser that answers with a promise. One that is not there, or
+// throws, is a promise that is refused: a panic would end the program.
+func ask(of app.Value, method string, args ...any) (promise app.Value) {
+	defer func() {
+		if p := recover(); p != nil {
+			promise = app.Window().Get("Promise").Call("reject", app.Window().Get("Error").New(fmt.Sprint(p)))
+		}
+	}()
+	if promise = of.Call(method, args...); !promise.Truthy() { // an old one that wants to be called back
+		promise = app.Window().Get("Promise").Call("resolve")
+	}
+	return promise
 }
 
 // await calls one of the two when the promise is settled, with what it was settled

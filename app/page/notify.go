@@ -6,7 +6,7 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 // them back. Whoever says no has the clock on the page.
 func MayNotify() {
 	if n := app.Window().Get("Notification"); n.Truthy() && n.Get("permission").String() == "default" {
-		n.Call("requestPermission")
+		await(ask(n, "requestPermission"), ignored, ignored)
 	}
 }
 
@@ -21,6 +21,9 @@ func Notify(tag, title, text string) {
 		return
 	}
 	worker.Get("ready").Then(func(registration app.Value) {
-		registration.Call("showNotification", title, map[string]any{"body": text, "tag": tag})
+		await(ask(registration, "showNotification", title, map[string]any{"body": text, "tag": tag}), ignored, ignored)
 	})
 }
+
+// ignored is what a person chose, or a browser that changed its mind: the clock goes on.
+func ignored(app.Value) {}

@@ -199,7 +199,7 @@ func (p *view) resultCard() app.UI {
 		app.Div().Class("row").Body(
 			app.Button().ID("result-share").Type("button").Class("btn main").Text(w.T("practice.result.share")).OnClick(p.shareResult),
 			app.Button().ID("result-print").Type("button").Class("btn").Text(w.T("practice.print")).
-				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+				Hidden(!page.CanPrint()).OnClick(page.Print),
 			p.backButton("practice.result.on"),
 		),
 		app.P().ID("result-said").Role("status").Class("small").Text(p.handedOn),

@@ -75,7 +75,7 @@ func (p *view) sheetCard() app.UI {
 			app.TBody().Body(rows...)),
 		app.Div().Class("row").Body(
 			app.Button().ID("teacher-print").Type("button").Class("btn main").Disabled(!sheet.done).Text(w.T("practice.print")).
-				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+				Hidden(!page.CanPrint()).OnClick(page.Print),
 			p.backButton("practice.sheet.back"),
 		),
 	)

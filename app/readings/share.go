@@ -42,7 +42,7 @@ func (p *sharePanel) hand(button func(id, key string, tap app.EventHandler) app.
 		app.Div().Class("row").Body(
 			button("share", first, p.share),
 			app.If(page.CanShare(), func() app.UI { return button("share-copy", "readings.share.copy", p.copy) }),
-			button("print", "readings.share.print", func(app.Context, app.Event) { app.Window().Call("print") }),
+			app.If(page.CanPrint(), func() app.UI { return button("print", "readings.share.print", page.Print) }),
 		),
 		app.P().Class("hint").Body(app.Text(w.T("readings.share.holds")+" "),
 			app.A().Href(page.Href("/job")).Text(w.T("readings.share.whole"))),

@@ -76,7 +76,7 @@ func (p *sheet) tools() app.UI {
 	return app.Div().Class("tell-tools").Body(
 		app.Div().Class("row").Body(
 			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
-				OnClick(func(app.Context, app.Event) { app.Window().Call("print") }),
+				Hidden(!page.CanPrint()).OnClick(page.Print),
 			app.Button().ID("tell-share").Type("button").Class("btn").Text(w.T("tell.share")).
 				OnClick(func(ctx app.Context, _ app.Event) {
 					page.Share(ctx, w.T("tell.title"), s.LinkSheet(), func(_ app.Context, how page.Shared) {

@@ -40,7 +40,7 @@ func (c *stepCard) record() []app.UI {
 		c.ofThisCar(),
 		app.Div().Class("row").Body(
 			app.A().ID("to-tell").Class("btn main").Href(page.Href("/tell")).Text(w.T("job.record.to_tell")),
-			button("print", "btn", s.printJob),
+			app.If(page.CanPrint(), func() app.UI { return button("print", "btn", s.printJob) }),
 		),
 		app.P().ID("record-said").Role("status").Class("small").Text(d.said),
 		app.H3().Text(w.T("job.record.hand_on")),
@@ -121,5 +121,5 @@ func (s *Place) printJob() {
 	}
 	s.rev++
 	// A turn later the steps are on the page.
-	s.Ctx.After(50*time.Millisecond, func(app.Context) { app.Window().Call("print") })
+	s.Ctx.After(50*time.Millisecond, func(ctx app.Context) { page.Print(ctx, app.Event{}) })
 }
