@@ -101,8 +101,8 @@ func inWords(page []byte, texts map[string]string) ([]byte, error) {
 	return page, nil
 }
 
-// saidIn returns the texts of a page by language, but for English, in which it is written:
-// a device speaks them before the words of its language have come.
+// saidIn returns the texts of a page by language, where they are not the English ones, in
+// which it is written: a device speaks them before the words of its language have come.
 func saidIn(page []byte, list []language, words map[string]map[string]string) map[string]map[string]string {
 	all := map[string]map[string]string{}
 	for _, l := range list {
@@ -112,7 +112,9 @@ func saidIn(page []byte, list []language, words map[string]map[string]string) ma
 		all[l.Code] = map[string]string{}
 		for _, m := range said.FindAllSubmatch(page, -1) {
 			key := string(m[2])
-			all[l.Code][key] = cmp.Or(words[l.Code][key], words[l.Base][key], words[english][key])
+			if text := cmp.Or(words[l.Code][key], words[l.Base][key]); text != "" && text != words[english][key] {
+				all[l.Code][key] = text
+			}
 		}
 	}
 	return all
