@@ -9,7 +9,7 @@
   const wasm = { packed: {{WASM_BR_SIZE}}, plain: {{WASM_SIZE}}, sums: ["{{WASM_BR_SUM}}", "{{WASM_SUM}}"] };
   const wordsOf = new Map(); // code → promise of its texts
   const languages = {{LANGUAGES}}; // { code, name, dir, base, sum }, English first
-  const said = {{SAID}}; // { code: { key: text } } of index.html, which is in English
+  const said = {{SAID}}; // { code: { key: text } } of index.html before a failure, which is in English
   const base = new URL("./", document.currentScript.src); // the site may live under any path
   const mine = "twoneedles."; // what our keys in localStorage start with
   const $ = (id) => document.getElementById(id);

@@ -103,8 +103,10 @@ func inWords(page []byte, texts map[string]string) ([]byte, error) {
 
 // saidIn returns the texts of a page by language, where they are not the English ones, in
 // which it is written: a device speaks them before the words of its language have come.
+// What is said of a failure, which comes later, is left out.
 func saidIn(page []byte, list []language, words map[string]map[string]string) map[string]map[string]string {
 	all := map[string]map[string]string{}
+	page, _, _ = bytes.Cut(page, []byte(`<section id="shell-failed"`))
 	for _, l := range list {
 		if l.Code == english {
 			continue
