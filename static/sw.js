@@ -23,6 +23,10 @@ for (const path of ["words-en.json", ...Object.keys(later)]) {
 }
 
 const base = new URL("./", self.location.href);
+// As in boot.js: where a host sends the page's policy, importScripts asks for one too.
+self.trustedTypes?.createPolicy("default", {
+  createScriptURL: (url) => new URL(url, base).href.startsWith(base.href) ? String(url) : null,
+});
 const storeName = (v) => `twoneedles ${base.pathname} ${v}`;
 const address = (path) => new URL(path, base);
 

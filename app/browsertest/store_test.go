@@ -103,6 +103,39 @@ func TestTwoWindowsLoseNothing(t *testing.T) {
 	}
 }
 
+// So it is while one window is of an older version of the page than the other.
+func TestTwoVersionsLoseNothing(t *testing.T) {
+	server, browser, old := started(t)
+	old.WaitOffline()
+	old.Reload() // from the store
+	old.holds("31")
+	old.WaitKept("the job", `"31"`, `"211"`)
+	offerNext(t, server, old)
+	next := browser.Open(server.URL)
+	next.holds("31")
+	next.Run("twoneedles.applyUpdate()")
+	next.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	next.holds("31")
+	wantEdition(t, next, "next")
+	wantEdition(t, old, "first")
+	next.Type("#low", "33")
+	old.WaitValue("#low", "33")
+	old.Type("#low", "34")
+	next.WaitValue("#low", "34")
+
+	old.Run("twoneedles.store.listen(() => {})") // hears nothing
+	next.Type("#low", "41")
+	next.WaitKept("what the newer typed", `"41"`)
+	old.Type("#low", "51")
+	old.WaitText("#banner", "changed in another window")
+	old.WaitKept("what the older typed", `"51"`)
+	old.WaitValue("#low", "51")
+	next.WaitValue("#low", "41")
+	if list := next.jobs(); !strings.Contains(list, "41") || !strings.Contains(list, "51") {
+		t.Errorf("the list says %s", list)
+	}
+}
+
 // A database that does not open hides jobs: that is said, and what is typed meanwhile
 // joins them.
 func TestDatabaseShut(t *testing.T) {
