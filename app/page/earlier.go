@@ -4,7 +4,6 @@ import (
 	"errors"
 	"math"
 	"slices"
-	"strings"
 
 	"twoneedles/app/job"
 	"twoneedles/app/present"
@@ -186,13 +185,10 @@ func (s *Page) Refusal(err error) string {
 	if !errors.As(err, &e) {
 		return JoinSentences(s.Voice().Error(err))
 	}
-	key := "jobs.refused." + string(e.Reason)
 	var limit *refrig.RangeError
 	// A value that was typed is said with its limits; one that is missing has none.
 	if errors.As(err, &limit) && limit.Value > 0 {
-		of := *limit
-		of.Quantity, _, _ = strings.Cut(of.Quantity, " of an earlier visit")
-		return JoinSentences(s.Voice().Error(&of))
+		return JoinSentences(s.Voice().Error(limit))
 	}
-	return s.Words.T(key)
+	return s.Words.T("jobs.refused." + string(e.Reason))
 }

@@ -24,7 +24,7 @@ func check(c *car.Case) error {
 		{Quantity: "size", Value: float64(c.Car.Size), Max: float64(car.SizeLarge), Source: "definition"},
 		{Quantity: "number of evaporators", Value: float64(c.Car.Evaporators), Max: 2, Source: "judgement"},
 	}} {
-		if err := allWithin("", limits); err != nil {
+		if err := allWithin(limits); err != nil {
 			return err
 		}
 	}
@@ -33,7 +33,7 @@ func check(c *car.Case) error {
 			return err
 		}
 	}
-	if err := allWithin("", restLimits(&c.Rest)); err != nil {
+	if err := allWithin(restLimits(&c.Rest)); err != nil {
 		return err
 	}
 	lo, hi, unit := car.High.Limits(float64(air.AtmosphericPressure(c.Weather.Altitude)))
@@ -87,10 +87,9 @@ func within(e refrig.RangeError) error {
 	return &e
 }
 
-// allWithin is [within] for each of the limits; of ends the name of its quantity.
-func allWithin(of string, limits []refrig.RangeError) error {
+// allWithin is [within] for each of the limits.
+func allWithin(limits []refrig.RangeError) error {
 	for _, e := range limits {
-		e.Quantity += of
 		if err := within(e); err != nil {
 			return err
 		}

@@ -66,26 +66,26 @@ func CheckEarlier(v car.Visit, refrigerant string) error {
 	return nil
 }
 
-// checkVisit returns why v is refused, "" if it is not.
+// checkVisit returns why v is refused, "" if it is not. That it is an earlier visit says
+// the [EarlierError] around.
 func checkVisit(v *car.Visit, refrigerant string) (EarlierReason, error) {
 	if v.Refrigerant != "" && refrigerant != "" && v.Refrigerant != refrigerant {
-		return EarlierRefrigerant, &refrig.UnknownError{What: "refrigerant of an earlier visit", Value: v.Refrigerant, Known: []string{refrigerant}}
+		return EarlierRefrigerant, &refrig.UnknownError{What: "refrigerant", Value: v.Refrigerant, Known: []string{refrigerant}}
 	}
-	const then = " of an earlier visit"
-	if err := allWithin(then, weatherLimits(&v.Weather)); err != nil {
+	if err := allWithin(weatherLimits(&v.Weather)); err != nil {
 		return EarlierWeather, err
 	}
-	if err := allWithin(then, runningLimits(&v.Running)); err != nil {
+	if err := allWithin(runningLimits(&v.Running)); err != nil {
 		return EarlierRunning, err
 	}
-	if err := within(refrig.RangeError{Quantity: "months since an earlier visit", Value: v.Months, Min: 0, Max: 600, Source: "judgement"}); err != nil {
+	if err := within(refrig.RangeError{Quantity: "months since then", Value: v.Months, Min: 0, Max: 600, Source: "judgement"}); err != nil {
 		return EarlierMonths, err
 	}
-	if err := allWithin(then, restLimits(&v.Rest)); err != nil {
+	if err := allWithin(restLimits(&v.Rest)); err != nil {
 		return EarlierWeather, err
 	}
 	if v.Charge != 0 {
-		if err := within(refrig.RangeError{Quantity: "charge weighed on an earlier visit", Value: v.Charge, Min: 0.5, Max: 1.5, Source: "judgement"}); err != nil {
+		if err := within(refrig.RangeError{Quantity: "weighed charge", Value: v.Charge, Min: 0.5, Max: 1.5, Source: "judgement"}); err != nil {
 			return EarlierCharge, err
 		}
 	}
@@ -97,19 +97,19 @@ func checkVisit(v *car.Visit, refrigerant string) (EarlierReason, error) {
 			continue
 		}
 		if steady := (car.Readings{q: r}).Steadied()[q]; steady.Swing {
-			return EarlierSwing, &refrig.UnknownError{What: string(q) + " of an earlier visit", Value: "swings", Known: []string{"steady"}}
+			return EarlierSwing, &refrig.UnknownError{What: string(q), Value: "swings", Known: []string{"steady"}}
 		}
 		if r.Swing {
 			r.Value = (r.Lo + r.Hi) / 2
 		}
 		lo, hi, unit := q.Limits(atm)
-		if err := within(refrig.RangeError{Quantity: string(q) + " of an earlier visit", Value: r.Value, Min: math.Nextafter(lo-1, lo), Max: hi, Unit: unit, Source: "judgement"}); err != nil {
+		if err := within(refrig.RangeError{Quantity: string(q), Value: r.Value, Min: math.Nextafter(lo-1, lo), Max: hi, Unit: unit, Source: "judgement"}); err != nil {
 			return EarlierReading, err
 		}
 		read++
 	}
 	if read == 0 {
-		return EarlierReading, &refrig.RangeError{Quantity: "number of readings of an earlier visit", Min: 1, Max: float64(len(quantities)), Source: "judgement"}
+		return EarlierReading, &refrig.RangeError{Quantity: "number of readings", Min: 1, Max: float64(len(quantities)), Source: "judgement"}
 	}
 	return "", nil
 }
