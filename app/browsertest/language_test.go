@@ -85,6 +85,26 @@ func TestLanguageThatIsLost(t *testing.T) {
 	page.ExpectTrouble()
 }
 
+// The real languages have their navigation whole on a usual phone, and every word in its
+// box, in the place where the boxes are smallest.
+func TestSpokenLanguagesFit(t *testing.T) {
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL + "#example")
+	page.WaitRunning()
+	page.SetLook(Looks[0])
+	for _, lang := range []string{"en", "es", "fr", "de"} {
+		page.speak(lang)
+		page.Wait(lang+" spoken", `document.documentElement.lang.startsWith("`+lang+`")`)
+		if px := Eval[float64](page, `(e => e.scrollWidth - e.clientWidth)(document.querySelector(".places"))`); px > 0 {
+			t.Errorf("%s: %g px of the navigation are over the side", lang, px)
+		}
+		out := Eval[string](page, `[...document.querySelectorAll(".gauge, .seg, .glance, .btn")].filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.textContent).join("; ")`)
+		if out != "" {
+			t.Errorf("%s: words out of their box: %s", lang, out)
+		}
+		page.Screenshot("readings-" + lang)
+	}
+}
+
 // Every place holds words that are 40 % longer on the smallest phone, and turns round
 // for a language that is written from right to left.
 func TestLanguagesFitEveryPlace(t *testing.T) {
