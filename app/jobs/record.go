@@ -55,7 +55,7 @@ func (v *view) recordPart() app.UI {
 			app.Summary().Text(w.T("jobs.record.title")),
 			app.P().Class("hint").Text(w.T("jobs.record.how")),
 			app.Div().ID("record-says").Class("tight").Aria("live", "polite").Body(v.recordSays()...),
-			s.LearntPart(),
+			s.Learnt().Part(),
 		).On("toggle", func(ctx app.Context, _ app.Event) {
 			if open := ctx.JSSrc().Get("open").Bool(); open != s.record.open {
 				s.record.open = open

@@ -72,7 +72,7 @@ func TestTheRecordCounts(t *testing.T) {
 		}
 	})
 	confirm(b, 6, "8", car.Restriction, nil)
-	b.Do(func() { b.Page.UseLearnt(false) }) // the record judges the answers without
+	b.Do(func() { b.Page.Learnt().Use(false) }) // the record judges the answers without
 	openRecord(b)
 	right, called := 0, map[string]int{}
 	for _, j := range b.place.confirmed() {
@@ -119,14 +119,14 @@ func TestTheRecordSaysWhatWasLearnt(t *testing.T) {
 	confirm(b, 40, "12", car.Air, nil)
 	b.Has("record-learnt-says", "Learnt from 40 jobs here: more often here: air in the system (1 in ")
 	b.Has("record-learnt-switch", "Answer without it")
-	b.Do(func() { b.Page.UseLearnt(false) })
+	b.Do(func() { b.Page.Learnt().Use(false) })
 	b.Has("record-learnt", "Left out of the answers at present")
 	b.Has("record-learnt-switch", "Use what was learnt")
-	b.Do(func() { b.Page.UseLearnt(true); b.Page.Forget(true) })
+	b.Do(func() { b.Page.Learnt().Use(true); b.Page.Learnt().Forget(true) })
 	b.Has("record-learnt-says", "0 jobs here could teach")
 	b.Has("record-forgotten", "are forgotten")
 	b.Has("record-forget", "Learn from the forgotten jobs again")
-	b.Do(func() { b.Page.Forget(false) })
+	b.Do(func() { b.Page.Learnt().Forget(false) })
 	b.Has("record-learnt-says", "Learnt from 40 jobs here")
 	b.Has("record-forget", "Forget what was learnt")
 	b.Sound("what was learnt")

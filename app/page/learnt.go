@@ -44,8 +44,9 @@ const (
 	mostTaught         = 1000
 )
 
-// learnt is what the page knows of it.
-type learnt struct {
+// Learnt is what the page knows of it.
+type Learnt struct {
+	s *Page
 	keptLessons
 	rev int // grows with the lessons in force
 
@@ -97,8 +98,12 @@ func (s *Page) inForce() diagnose.Lessons {
 	return s.learnt.Lessons
 }
 
-// LearntRev grows when other lessons are in force.
-func (s *Page) LearntRev() int { return s.learnt.rev }
+// Learnt is what was learnt here. It has one method of the page, and not many: each of
+// those is written again for every place.
+func (s *Page) Learnt() *Learnt { return &s.learnt }
+
+// Rev grows when other lessons are in force.
+func (l *Learnt) Rev() int { return l.rev }
 
 // lookOver looks the jobs over, if others than at hand may have changed.
 func (s *Page) lookOver() {
@@ -214,30 +219,30 @@ func (s *Page) taughtBy(e job.Entry) (taught, error) {
 	return t, err
 }
 
-// UseLearnt puts what was learnt into the answers, or leaves it out.
-func (s *Page) UseLearnt(on bool) {
-	k := s.learnt.keptLessons
+// Use puts what was learnt into the answers, or leaves it out.
+func (l *Learnt) Use(on bool) {
+	k := l.keptLessons
 	k.Off = !on
-	s.setLessons(k)
+	l.s.setLessons(k)
 }
 
 // Forget makes the jobs of before teach no more, or all of them teach again.
-func (s *Page) Forget(on bool) {
-	k := s.learnt.keptLessons
+func (l *Learnt) Forget(on bool) {
+	k := l.keptLessons
 	k.Since = time.Time{}
 	if on {
 		k.Since = time.Now().UTC().Truncate(time.Second)
 	}
-	s.learnt.at = "" // look them over
-	s.setLessons(k)
+	l.at = "" // look them over
+	l.s.setLessons(k)
 }
 
-// Learnt says what was learnt here, "" if nothing was.
-func (s *Page) Learnt() string {
-	l := &s.learnt
+// Says is what was learnt here in a sentence, "" if nothing was.
+func (l *Learnt) Says() string {
 	if l.Lessons.Jobs == 0 {
 		return ""
 	}
+	s := l.s
 	w, v := s.Words, s.Voice()
 	var what []string
 	say := func(key string, was [2]float64, kind unit.Kind) {
@@ -256,19 +261,12 @@ func (s *Page) Learnt() string {
 	say("learnt.low", l.Told.Low, unit.GaugePressure)
 	say("learnt.high", l.Told.High, unit.GaugePressure)
 	say("learnt.vent", l.Told.Vent, unit.Temperature)
-	for _, c := range l.Told.Changes {
-		if !(c.Was > 0 && c.Is > 0) { // of a store that was tampered with
-			continue
-		}
-		key, was, is := "learnt.more", int(math.Round(1/c.Was)), int(math.Round(1/c.Is))
-		if is == was {
-			continue
-		}
-		if is > was {
+	if t := l.Told; t.Fault != "" { // the one that changed most; the answer knows the others
+		key := "learnt.more"
+		if t.Is > t.Was {
 			key = "learnt.rarer"
 		}
-		what = append(what, w.T(key, "condition", s.InText(c.ID), "is", is, "was", was))
-		break // the one that changed most; the answer knows the others
+		what = append(what, w.T(key, "condition", s.InText(t.Fault), "is", t.Is, "was", t.Was))
 	}
 	if len(what) == 0 {
 		what = []string{w.T("learnt.nothing")}
@@ -276,23 +274,22 @@ func (s *Page) Learnt() string {
 	return w.T("learnt.says", "n", l.Lessons.Jobs, "what", strings.Join(what, "; "))
 }
 
-// LearntLine says below the answer what was learnt here, with the tap that leaves it out.
-func (s *Page) LearntLine() app.UI {
-	l := &s.learnt
+// Line says below the answer what was learnt here, with the tap that leaves it out.
+func (l *Learnt) Line() app.UI {
 	if !l.Lessons.Moves() {
 		return nil
 	}
-	text := s.Learnt()
+	text := l.Says()
 	if l.Off {
-		text = s.Words.T("learnt.off", "n", l.Lessons.Jobs)
+		text = l.s.Words.T("learnt.off", "n", l.Lessons.Jobs)
 	}
-	return app.Div().ID("learnt").Class("row").Body(app.P().Class("hint").Text(text), s.learntSwitch("learnt-switch", "btn quiet"))
+	return app.Div().ID("learnt").Class("row").Body(app.P().Class("hint").Text(text), l.toggle("learnt-switch", "btn quiet"))
 }
 
-// LearntPart says the same in our record, with what makes it forget.
-func (s *Page) LearntPart() app.UI {
-	w, l := s.Words, &s.learnt
-	text := s.Learnt()
+// Part says the same in our record, with what makes it forget.
+func (l *Learnt) Part() app.UI {
+	w := l.s.Words
+	text := l.Says()
 	if text == "" {
 		text = w.T("learnt.few", "n", l.Jobs, "least", learn.LeastJobs)
 	}
@@ -309,20 +306,20 @@ func (s *Page) LearntPart() app.UI {
 		}),
 		app.If(l.Jobs > 0 || !l.Since.IsZero() || l.Off, func() app.UI {
 			return app.Div().Class("row").Body(
-				s.learntSwitch("record-learnt-switch", "btn"),
+				l.toggle("record-learnt-switch", "btn"),
 				app.Button().ID("record-forget").Type("button").Class("btn").Text(w.T(forget)).
-					OnClick(func(app.Context, app.Event) { s.Forget(s.learnt.Since.IsZero()) }),
+					OnClick(func(app.Context, app.Event) { l.Forget(l.Since.IsZero()) }),
 			)
 		}),
 		app.P().Class("hint").Text(w.T("learnt.how")),
 	)
 }
 
-func (s *Page) learntSwitch(id, class string) app.UI {
+func (l *Learnt) toggle(id, class string) app.UI {
 	key := "learnt.leave"
-	if s.learnt.Off {
+	if l.Off {
 		key = "learnt.use"
 	}
-	return app.Button().ID(id).Type("button").Class(class).Text(s.Words.T(key)).
-		OnClick(func(app.Context, app.Event) { s.UseLearnt(s.learnt.Off) }, app.EventScope(id))
+	return app.Button().ID(id).Type("button").Class(class).Text(l.s.Words.T(key)).
+		OnClick(func(app.Context, app.Event) { l.Use(l.Off) }, app.EventScope(id))
 }

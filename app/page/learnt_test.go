@@ -111,7 +111,7 @@ func TestTheSentenceOfWhatWasLearnt(t *testing.T) {
 		{0, 0, 0, `^Learnt from 60 jobs here: more often here: a shortage of refrigerant`, "tables|rarer"},
 	} {
 		b := pagetest.New(t, shop(t, 60, 50, k.low, k.high, k.vent), nil).Three("28", "200", "86")
-		said := b.Page.Learnt()
+		said := b.Page.Learnt().Says()
 		if !matches(k.want, said) || matches(k.never, said) {
 			t.Errorf("low %+g, high %+g psi, vent %+g °F: %q", k.low, k.high, k.vent, said)
 		}
@@ -123,7 +123,7 @@ func TestTheSentenceOfWhatWasLearnt(t *testing.T) {
 		}
 		if k.low > 0 {
 			b.Do(func() { b.Page.SetUnit(unit.GaugePressure, unit.KPa) })
-			if said := b.Page.Learnt(); !matches(`low sides stand (2[0-9]|30) kPa higher`, said) { // 4 psi are 28 kPa
+			if said := b.Page.Learnt().Says(); !matches(`low sides stand (2[0-9]|30) kPa higher`, said) { // 4 psi are 28 kPa
 				t.Errorf("in kPa: %q", said)
 			}
 		}
@@ -148,7 +148,7 @@ func TestWhoTeaches(t *testing.T) {
 		}
 	}
 	b := pagetest.New(t, device, nil).Three("28", "200", "86")
-	if said := b.Page.Learnt(); !strings.HasPrefix(said, fmt.Sprintf("Learnt from %d jobs", learn.LeastJobs)) {
+	if said := b.Page.Learnt().Says(); !strings.HasPrefix(said, fmt.Sprintf("Learnt from %d jobs", learn.LeastJobs)) {
 		t.Errorf("%q", said)
 	}
 	list, _ := b.Page.Entries()
@@ -163,11 +163,11 @@ func TestWhoTeaches(t *testing.T) {
 		b.Do(func() { b.Page.Open(j) })
 		break
 	}
-	if said := b.Page.Learnt(); said != "" {
+	if said := b.Page.Learnt().Says(); said != "" {
 		t.Errorf("one of %d jobs is at hand, and still: %q", learn.LeastJobs, said)
 	}
 	b.Do(b.Page.NewJob)
-	if b.Page.Learnt() == "" {
+	if b.Page.Learnt().Says() == "" {
 		t.Error("it does not teach once another is at hand")
 	}
 }
@@ -207,29 +207,29 @@ func TestLearntOffAndForgotten(t *testing.T) {
 		}
 	}
 	hold("on", true)
-	first := b.Page.Learnt()
+	first := b.Page.Learnt().Says()
 	link := b.Page.LinkReadings()
-	b.Do(func() { b.Page.UseLearnt(false) })
+	b.Do(func() { b.Page.Learnt().Use(false) })
 	hold("off", false)
 	if b.Page.LinkReadings() != link {
 		t.Error("the link is another")
 	}
 	b = pagetest.New(t, device, nil)
 	hold("off, opened again", false)
-	b.Do(func() { b.Page.UseLearnt(true) })
+	b.Do(func() { b.Page.Learnt().Use(true) })
 	hold("on again", true)
 	b = pagetest.New(t, device, nil)
 	hold("on, opened again", true)
-	b.Do(func() { b.Page.Forget(true) })
+	b.Do(func() { b.Page.Learnt().Forget(true) })
 	hold("forgotten", false)
-	if said := b.Page.Learnt(); said != "" {
+	if said := b.Page.Learnt().Says(); said != "" {
 		t.Errorf("forgotten: %q", said)
 	}
 	b = pagetest.New(t, device, nil)
 	hold("forgotten, opened again", false)
-	b.Do(func() { b.Page.Forget(false) })
+	b.Do(func() { b.Page.Learnt().Forget(false) })
 	hold("taken back", true)
-	if said := b.Page.Learnt(); said != first {
+	if said := b.Page.Learnt().Says(); said != first {
 		t.Errorf("taken back: %q, want %q", said, first)
 	}
 	for key, text := range device {
@@ -242,13 +242,13 @@ func TestLearntOffAndForgotten(t *testing.T) {
 // What the device keeps may be damaged: the page starts, answers, and learns anew.
 func TestDamagedLessons(t *testing.T) {
 	good := shop(t, 30, 30, 0, 0, 0)
-	want := pagetest.New(t, good, nil).Three("28", "200", "86").Page.Learnt()
-	for _, text := range []string{"", "{", `{"lessons":{"jobs":9,"low_K":99}}`, `{"lessons":{"jobs":9,"odds":[1]}}`, `{"lessons":{"jobs":9},"told":{"Changes":[{"ID":"air","Was":0,"Is":-1}]}}`} {
+	want := pagetest.New(t, good, nil).Three("28", "200", "86").Page.Learnt().Says()
+	for _, text := range []string{"", "{", `{"lessons":{"jobs":9,"low_K":99}}`, `{"lessons":{"jobs":9,"odds":[1]}}`, `{"lessons":{"jobs":9},"told":{"Fault":"air","Was":0,"Is":-1}}`} {
 		good["twoneedles.learnt"] = text
 		b := pagetest.New(t, good, nil)
 		b.Sound(text)
 		b.Three("28", "200", "86").Answered(text)
-		if said := b.Page.Learnt(); said != want || said == "" {
+		if said := b.Page.Learnt().Says(); said != want || said == "" {
 			t.Errorf("%s: %q, want %q", text, said, want)
 		}
 	}
@@ -276,7 +276,7 @@ func TestNothingIsLearntAtAKey(t *testing.T) {
 	if n < 120 {
 		t.Fatalf("%d jobs read: the test is empty", n)
 	}
-	said := b.Page.Learnt()
+	said := b.Page.Learnt().Says()
 	b.Three("28", "200", "86")
 	n = 0
 	for _, text := range []string{"2", "29", "29.", "29.5"} {
@@ -290,7 +290,7 @@ func TestNothingIsLearntAtAKey(t *testing.T) {
 	if b = pagetest.New(t, device, nil); n > 60+10 {
 		t.Errorf("%d jobs read on opening the page again", n)
 	}
-	if again := b.Page.Learnt(); again != said || said == "" {
+	if again := b.Page.Learnt().Says(); again != said || said == "" {
 		t.Errorf("opened again: %q, before %q", again, said)
 	}
 }
@@ -309,7 +309,7 @@ func TestSoundMarksTeachNoOdds(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	said := pagetest.New(t, device, nil).Page.Learnt()
+	said := pagetest.New(t, device, nil).Page.Learnt().Says()
 	if !strings.Contains(said, "Learnt from 60 jobs here: sound low sides stand") || matches("often|rarer", said) {
 		t.Errorf("%q", said)
 	}

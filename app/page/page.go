@@ -39,7 +39,7 @@ type Page struct {
 	saver      saver
 	history    history
 	visits     carVisits
-	learnt     learnt
+	learnt     Learnt
 	device     job.Storage
 	stay       Stay
 	started    bool
@@ -100,7 +100,7 @@ type Answer struct {
 // model when it is first asked.
 func New(words *present.Words, load func() (*diagnose.Model, error), device job.Storage) *Page {
 	m := &model{load: load, rest: restBeforePlan}
-	return &Page{
+	s := &Page{
 		Words:     words,
 		Job:       job.New(time.Now(), unit.US()),
 		device:    device,
@@ -110,14 +110,16 @@ func New(words *present.Words, load func() (*diagnose.Model, error), device job.
 		before:    visit{ask: Questions{model: m, own: true}},
 		after:     visit{ask: Questions{model: m}}, // see Learnt
 	}
+	s.learnt.s = s
+	return s
 }
 
 // Questions returns a new series of questions to the model.
 func (s *Page) Questions() *Questions { return &Questions{model: s.model} }
 
-// OwnQuestions returns a new series of questions to the model with what this shop's jobs
-// teach: for what stands beside the answer.
-func (s *Page) OwnQuestions() *Questions { return &Questions{model: s.model, own: true} }
+// Own makes them questions to the model with what this shop's jobs teach: for what stands
+// beside the answer.
+func (q *Questions) Own() *Questions { q.own = true; return q }
 
 // JobRev grows with every change of the job.
 func (s *Page) JobRev() int { return s.jobRev }

@@ -31,7 +31,7 @@ func (p *answerPanel) Render() app.UI {
 				Else(func() app.UI { return p.notYet() }),
 		),
 		app.If(a.State == page.Answered, func() app.UI { return p.doubts() }),
-		app.If(a.State == page.Answered, func() app.UI { return p.s.LearntLine() }),
+		app.If(a.State == page.Answered, func() app.UI { return p.s.Learnt().Line() }),
 	)
 }
 

@@ -44,11 +44,11 @@ func TestWhatWasLearntStandsBelowTheAnswer(t *testing.T) {
 	b.three("28", "200", "86")
 	b.Has("answer", "Learnt from 40 jobs here: more often here: air in the system (1 in ")
 	b.Has("learnt-switch", "Answer without it")
-	b.Do(func() { b.Page.UseLearnt(false) })
+	b.Do(func() { b.Page.Learnt().Use(false) })
 	b.Has("learnt", "What 40 jobs here teach is left out.")
 	b.Has("learnt-switch", "Use what was learnt")
 	b.Sound("off")
-	b.Do(func() { b.Page.UseLearnt(true) })
+	b.Do(func() { b.Page.Learnt().Use(true) })
 	if !strings.HasPrefix(b.Text("learnt"), "Learnt from 40") {
 		t.Errorf("on again: %q", b.Text("learnt"))
 	}
@@ -66,7 +66,7 @@ func TestTheWeatherFollowsWhatWasLearnt(t *testing.T) {
 	b.three("28", "200", "86")
 	b.Do(func() { b.place.weather.open = true; b.place.askWeather() })
 	with := b.place.weather.bands[8].Low.P50
-	b.Do(func() { b.Page.UseLearnt(false) })
+	b.Do(func() { b.Page.Learnt().Use(false) })
 	without := b.place.weather.bands[8].Low.P50
 	if d := (with - without) / 6895; d < 3.5 || d > 7 {
 		t.Errorf("the band moves by %.1f psi", d)

@@ -23,7 +23,7 @@ type Place struct {
 
 // New returns the place. It listens to the page for as long as that is open.
 func New(pg *page.Page) *Place {
-	s := &Place{Page: pg, weather: weather{ask: pg.OwnQuestions()}, years: years{ask: pg.OwnQuestions()}}
+	s := &Place{Page: pg, weather: weather{ask: pg.Questions().Own()}, years: years{ask: pg.Questions().Own()}}
 	pg.OnPlan(s.announceSoon)
 	pg.OnPlan(s.askWeather)
 	pg.OnPlan(s.askYears)

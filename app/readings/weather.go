@@ -54,7 +54,7 @@ func sameBands(a, b car.Case) bool {
 
 // askWeather asks for the bands if they are wanted.
 func (s *Place) askWeather() {
-	w, c, learnt := &s.weather, s.Case(), s.LearntRev()
+	w, c, learnt := &s.weather, s.Case(), s.Learnt().Rev()
 	ambients := w.wanted(c, learnt)
 	if s.Answer().State != page.Answered || len(ambients) == 0 {
 		return

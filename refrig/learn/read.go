@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
@@ -142,7 +142,11 @@ func keyOf(get func(string) string) string {
 	return b.String()
 }
 
-var aMonth = regexp.MustCompile(`^(19|20)\d\d-(0[1-9]|1[0-2])$`)
+// aMonth tells whether s is a month of our time like 2026-07.
+func aMonth(s string) bool {
+	t, err := time.Parse("2006-01", s)
+	return err == nil && t.Year() >= 1900 && t.Year() < 2100
+}
 
 // job reads one line; field is the one that err is about.
 func (rd *Reader) job(get func(string) string) (j Job, field string, err error) {
@@ -151,7 +155,7 @@ func (rd *Reader) job(get func(string) string) (j Job, field string, err error) 
 			return j, c, fmt.Errorf("longer than %d characters", mostField)
 		}
 	}
-	if s := get("month"); s != "" && !aMonth.MatchString(s) {
+	if s := get("month"); s != "" && !aMonth(s) {
 		return j, "month", fmt.Errorf("%q is no month like 2026-07", s)
 	}
 	k := &j.Case

@@ -1,9 +1,7 @@
 package learn
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
@@ -14,15 +12,10 @@ type Told struct {
 	// What the median sound car shows on the usual day, as the model has it and with the
 	// lessons: Pa gauge, and K.
 	Low, High, Vent [2]float64
-	// Shares of the jobs, as the model has them and with the lessons, for every fault
-	// whose share they change; those that change most come first.
-	Changes []Change
-}
-
-// Change is the share of a condition among the jobs, before and with the lessons.
-type Change struct {
-	ID      car.ConditionID
-	Was, Is float64
+	// The fault whose share of the jobs the lessons change most, "" if none, and that share
+	// as one of so many, before and with them: 4 and 3 are a quarter and a third.
+	Fault   car.ConditionID
+	Was, Is int
 }
 
 // usualDay is the day on which an offset is put into a pressure: R-134a, 30 °C and half
@@ -53,12 +46,13 @@ func Tell(m *diagnose.Model, l diagnose.Lessons) (Told, error) {
 	for i, f := range l.Odds {
 		all += share[i] * f
 	}
+	most := 0.0
 	for i, f := range l.Odds {
-		if id := car.Conditions()[i]; id != car.Healthy && id != car.NoneOfThese {
-			t.Changes = append(t.Changes, Change{id, share[i], share[i] * f / all})
+		id, was, is := car.Conditions()[i], share[i], share[i]*f/all
+		one, of := int(math.Round(1/was)), int(math.Round(1/is))
+		if by := math.Abs(is - was); by > most && one != of && id != car.Healthy && id != car.NoneOfThese {
+			most, t.Fault, t.Was, t.Is = by, id, one, of
 		}
 	}
-	by := func(c Change) float64 { return math.Abs(c.Is - c.Was) }
-	slices.SortStableFunc(t.Changes, func(a, b Change) int { return cmp.Compare(by(b), by(a)) })
 	return t, nil
 }
