@@ -293,24 +293,22 @@ func (l *Learnt) Part() app.UI {
 	if text == "" {
 		text = w.T("learnt.few", "n", l.Jobs, "least", learn.LeastJobs)
 	}
+	if l.Off {
+		text += " " + w.T("learnt.is_off")
+	}
 	forget := "learnt.forget"
 	if !l.Since.IsZero() {
+		text += " " + w.T("learnt.forgotten", "date", w.Day(l.Since.Local()))
 		forget = "learnt.recall"
 	}
 	return app.Section().ID("record-learnt").Class("tight").Body(
 		app.H3().Text(w.T("learnt.title")),
 		app.P().ID("record-learnt-says").Aria("live", "polite").Text(text),
-		app.If(l.Off, func() app.UI { return app.P().Class("small").Text(w.T("learnt.is_off")) }),
-		app.If(!l.Since.IsZero(), func() app.UI {
-			return app.P().ID("record-forgotten").Class("small").Text(w.T("learnt.forgotten", "date", w.Day(l.Since.Local())))
-		}),
-		app.If(l.Jobs > 0 || !l.Since.IsZero() || l.Off, func() app.UI {
-			return app.Div().Class("row").Body(
-				l.toggle("record-learnt-switch", "btn"),
-				app.Button().ID("record-forget").Type("button").Class("btn").Text(w.T(forget)).
-					OnClick(func(app.Context, app.Event) { l.Forget(l.Since.IsZero()) }),
-			)
-		}),
+		app.Div().Class("row").Hidden(l.Jobs == 0 && l.Since.IsZero() && !l.Off).Body(
+			l.toggle("record-learnt-switch", "btn"),
+			app.Button().ID("record-forget").Type("button").Class("btn").Text(w.T(forget)).
+				OnClick(func(app.Context, app.Event) { l.Forget(l.Since.IsZero()) }),
+		),
 		app.P().Class("hint").Text(w.T("learnt.how")),
 	)
 }

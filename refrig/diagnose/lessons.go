@@ -117,10 +117,10 @@ func (m *Model) Gaps(c car.Case) (gaps [3]Gap, err error) {
 	}
 	read = read.Steadied()
 	mean, sd := gaussians(m.nets.Base.Eval(k.x[:contextSize], &k.s))
-	own := map[car.Quantity]car.Interval{car.Low: k.c.Service.Low, car.High: k.c.Service.High}
+	own := [len(gaps)]bool{stated(k.c.Service.Low), stated(k.c.Service.High)}
 	for n, q := range [len(gaps)]car.Quantity{car.Low, car.High, car.Vent} {
 		r, ok := read[q]
-		if !ok || r.Swing || r.AtLeast || r.AtMost || stated(own[q]) {
+		if !ok || r.Swing || r.AtLeast || r.AtMost || own[n] {
 			continue
 		}
 		spread, i := q.Info().Scale.Spread, q.Place()
