@@ -210,7 +210,7 @@ func (m *Model) odds(y []float32) (p, pair, doubt []float64) {
 // the calibration error stays within 0.03 for every set of readings (TestCalibration).
 // What it costs and brings, in worlds of which none is reported on elsewhere
 // (judge.Nearby): testdata/report/sharpness.md (make report).
-const Sharpness = 0.96
+const Sharpness = 0.94
 
 // released are probabilities as they are told; p is left as it is.
 func released(p []float64) []float64 {
