@@ -241,7 +241,7 @@ const covered = `(() => {
 	for (const e of inReach()) {
 		e.focus();
 		let r = e.getClientRects()[0];
-		if (r.y > innerHeight) e.blur(), e.focus(), r = e.getClientRects()[0]; // what was not laid out moved the goal
+		if (r.y > innerHeight || r.bottom < 0) e.blur(), e.focus(), r = e.getClientRects()[0]; // what was not laid out moved the goal
 		const y = Math.max(r.y, r.height > innerHeight / 2 ? 60 : 0) + Math.min(r.height, 40) / 2; // what is higher than the screen begins above it
 		const seen = [.1, .5, .9].some(part => { const at = document.elementFromPoint(r.x + r.width * part, y); return at && (e.contains(at) || at.contains(e)); });
 		if (!seen) found.push("with the focus not to be seen: " + e.outerHTML.slice(0, 120) + " at " + [r.x, r.y, r.width, r.height].map(Math.round) + " below " + (document.elementFromPoint(r.x + r.width / 2, y) || {outerHTML: "nothing"}).outerHTML.slice(0, 80));

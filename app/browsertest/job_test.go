@@ -183,6 +183,7 @@ func TestLogIsTapped(t *testing.T) {
 		page.Click("#log-before-click")
 		page.WaitText("#log-before-click", click)
 		page.WaitText("#log-before-clock", fmt.Sprintf("%d click", i+1))
+		time.Sleep(60 * time.Millisecond) // as fast as a thumb: what is faster is a bounce
 	}
 	page.WaitText("#log-before-checks", "The clutch cycles")
 	page.Click("#log-before-read")

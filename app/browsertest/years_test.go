@@ -36,6 +36,7 @@ func TestOneCarOverThreeYears(t *testing.T) {
 	page.Click("#nav-job")
 	page.open("record")
 	page.Click("#record-new") // a job that begins on that day
+	page.Wait("the step that held the button to fold", `document.querySelector("#step-record[aria-expanded=false]")`)
 	page.open("record")
 	page.Type("#of-car", "Invented wagon, blue")
 	page.Click("#nav-readings")

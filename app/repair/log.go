@@ -95,8 +95,8 @@ func (b logbook) start() {
 // click notes a click of the clutch. The first is the one that engages it.
 func (b logbook) click() {
 	l, at := b.log(), b.since()
-	if n := len(l.Clicks); n > 0 && at <= l.Clicks[n-1] || n >= mostClicks {
-		return // one tap that bounced
+	if n := len(l.Clicks); n > 0 && at < l.Clicks[n-1]+service.LeastBetweenTaps || n >= mostClicks {
+		return
 	}
 	l.Clicks = append(l.Clicks, at)
 	b.s.Edited()

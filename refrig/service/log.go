@@ -21,6 +21,10 @@ const tapError = 0.15
 // mostTaps bounds a log; twenty cycles are plenty.
 const mostTaps = 200
 
+// LeastBetweenTaps is the least time between two clicks, s: no clutch and no thumb is
+// faster (judgement). What comes sooner is one tap that bounced.
+const LeastBetweenTaps = 0.05
+
 // ClutchOf turns the times of clicks, s, into a rate. They are by turns in and out, the
 // first is in; two engagements are the least. The limits hold the error of the taps and
 // the scatter from cycle to cycle.
@@ -34,7 +38,7 @@ func ClutchOf(clicks []float64) (Clutch, error) {
 	for i, t := range clicks {
 		least := 0.0
 		if i > 0 {
-			least = clicks[i-1] + 0.05 // no clutch and no thumb is faster
+			least = clicks[i-1] + LeastBetweenTaps
 		}
 		if err := check("time of a click", t, least, 86400, "s", "judgement"); err != nil {
 			return Clutch{}, err
