@@ -12,7 +12,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/andybalholm/brotli"
 	"github.com/chromedp/cdproto/input"
@@ -111,21 +110,13 @@ func TestKeys(t *testing.T) {
 		t.Helper()
 		page.Wait("the focus in "+id, fmt.Sprintf("document.activeElement.id === %q", id))
 	}
-	// A key that comes in the moment in which a place does may be lost to it.
-	insist := func(key, until string) {
-		for range 20 {
-			page.stroke(key)
-			time.Sleep(100 * time.Millisecond)
-			if Eval[bool](page, until) {
-				return
-			}
-		}
-	}
+	page.Run("window.stayed = true") // until the page is loaded anew
 	page.stroke("3")
 	page.WaitPlace("tell")
 	page.stroke("1")
 	page.WaitPlace("readings")
-	insist("f", `document.activeElement.id === "low"`)
+	focused("title")
+	page.stroke("f")
 	focused("low")
 	page.Keys("38")
 	page.WaitValue("#low", "38")
@@ -139,7 +130,10 @@ func TestKeys(t *testing.T) {
 	away()
 	page.stroke("j")
 	page.WaitPlace("jobs")
-	insist("?", `!!document.querySelector("dialog[open]")`)
+	if !Eval[bool](page, "window.stayed === true") {
+		t.Error("a key loads the page anew")
+	}
+	page.stroke("?")
 	page.WaitText("dialog[open]", "First field of the place")
 	page.stroke("2") // before the list nothing else acts
 	page.Keys(kb.Escape)

@@ -26,7 +26,7 @@ type shortcut struct {
 // letters are the keys that act alone, besides the digits, which go to the places.
 var letters = []shortcut{
 	{"new", "N", func(s *Page) { s.NewJob(); s.Say(s.Words.T("job.record.began")); s.Then(firstField) }},
-	{"jobs", "J", func(*Page) { press("#to-jobs") }},
+	{"jobs", "J", func(s *Page) { s.follow("#to-jobs") }},
 	{"field", "F", func(*Page) { firstField() }},
 	{"list", "?", func(s *Page) { s.showKeys() }},
 }
@@ -64,7 +64,7 @@ func (s *Page) keyDoes(key string, ctrl, shift bool) func(*Page) {
 	case ctrl || s.guest || !s.lettersAct():
 		return nil
 	case key >= "1" && key <= "9":
-		return func(*Page) { press(".places li:nth-child(" + key + ") a") }
+		return func(s *Page) { s.follow(".places li:nth-child(" + key + ") a") }
 	}
 	if i := slices.IndexFunc(letters, func(l shortcut) bool { return l.key == key }); i >= 0 {
 		return letters[i].do
@@ -77,10 +77,12 @@ func (s *Page) lettersAct() bool {
 	return !off
 }
 
-// press clicks the first element of the selector, if there is one.
-func press(selector string) {
+// follow goes where the first link of the selector leads, if there is one. A click from
+// here would come to go-app once the browser had followed the link by itself, which loads
+// the whole page anew.
+func (s *Page) follow(selector string) {
 	if el := app.Window().Get("document").Call("querySelector", selector); el.Truthy() {
-		el.Call("click")
+		s.Ctx.Navigate(el.Get("href").String())
 	}
 }
 
