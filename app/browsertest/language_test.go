@@ -91,9 +91,12 @@ func TestSpokenLanguagesFit(t *testing.T) {
 	page := Launch(t).Open(Serve(t, Site(t), "/").URL + "#example")
 	page.WaitRunning()
 	page.SetLook(Looks[0])
-	for _, lang := range []string{"en", "es", "fr", "de"} {
+	for _, lang := range Eval[[]string](page, "twoneedles.languages.map(l => l.code)") {
+		if lang == pseudo.Long || lang == pseudo.Mirrored {
+			continue // see TestLanguagesFitEveryPlace
+		}
 		page.speak(lang)
-		page.Wait(lang+" spoken", `document.documentElement.lang.startsWith("`+lang+`")`)
+		page.Wait(lang+" spoken", `document.documentElement.lang === "`+lang+`"`)
 		if px := Eval[float64](page, `(e => e.scrollWidth - e.clientWidth)(document.querySelector(".places"))`); px > 0 {
 			t.Errorf("%s: %g px of the navigation are over the side", lang, px)
 		}

@@ -320,7 +320,9 @@ func (v *visit) hasValue(id present.FieldID) bool {
 func (s *Page) Recompute() {
 	s.jobRev++
 	s.lookOver()
-	s.learnt.rev += map[bool]int{true: 1}[s.model.learn(s.inForce())]
+	if s.model.learn(s.inForce()) {
+		s.learnt.rev++
+	}
 	v := &s.before
 	c, problems := s.withTable().Case()
 	c.Earlier = s.rulers()

@@ -34,7 +34,6 @@ var settingFields = []present.FieldID{present.Humidity, present.Altitude, presen
 func (s *Place) settings() settings {
 	of := settings{Car: s.Job.Car, OfCar: s.Job.OfCar, Table: slices.Clone(s.Table()), Maker: s.makerSays(),
 		Now: [2]string{s.airLine(), s.carLine()}, Units: s.Job.Units, Recirc: s.Job.Before.Recirc, Doors: s.Job.Before.Doors,
-
 		Text: map[present.FieldID][2]string{}, Problems: map[present.FieldID][]present.Problem{}}
 	for _, id := range settingFields {
 		of.Text[id] = [2]string{s.Typed(page.TextOf(id)), s.assumedText(id)}
