@@ -51,7 +51,7 @@ type judged struct {
 func (v *view) recordPart() app.UI {
 	s, w := v.s, v.s.Words
 	return app.Section().Class("card tight").Body(
-		app.Details().ID("record").Open(s.record.open).Body(
+		app.Details().ID("record").Class("tight").Open(s.record.open).Body(
 			app.Summary().Text(w.T("jobs.record.title")),
 			app.P().Class("hint").Text(w.T("jobs.record.how")),
 			app.Div().ID("record-says").Class("tight").Aria("live", "polite").Body(v.recordSays()...),
