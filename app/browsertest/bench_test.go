@@ -4,6 +4,9 @@ package browsertest
 
 import (
 	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -46,23 +49,54 @@ func BenchmarkKeystroke(b *testing.B) {
 			page.SetScreen(Phone)
 			page.WaitRunning()
 			page.read("30", "200", "90")
-			page.SetSlowness(slowness)
-			var answer, all []time.Duration
-			for n := 0; b.Loop(); n++ {
-				page.Focus("#low")
-				for _, key := range []string{string(rune('2' + n%3)), string(rune('0' + n%10))} {
-					k := page.MeasureKey(key)
-					if k.Answer == 0 {
-						b.Fatal("a key changed nothing: there is nothing to measure")
-					}
-					answer, all = append(answer, k.Answer), append(all, k.All)
-				}
-			}
-			report(b, "answer", answer)
-			report(b, "all", all)
-			b.ReportMetric(0, "ns/op")
+			reportKeys(b, page, slowness)
 		})
 	}
+}
+
+// BenchmarkEmptyPage types into a page made with go-app that has nothing but a field
+// and a line which repeats it: the floor of what a keystroke can cost here.
+func BenchmarkEmptyPage(b *testing.B) {
+	dir := b.TempDir()
+	for _, build := range []*exec.Cmd{
+		exec.Command("go", "run", "./empty", dir),
+		exec.Command("go", "build", "-ldflags=-s -w", "-o", filepath.Join(dir, "web", "app.wasm"), "./empty"),
+	} {
+		if build.Args[1] == "build" {
+			build.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
+		}
+		if said, err := build.CombinedOutput(); err != nil {
+			b.Fatalf("%v: %v\n%s", build.Args, err, said)
+		}
+	}
+	for _, slowness := range []float64{1, slow} {
+		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
+			page := Launch(b).Open(Serve(b, dir, "/").URL)
+			page.SetScreen(Phone)
+			page.WaitText("#answer", "ready")
+			page.ExpectTrouble() // it has no icons
+			reportKeys(b, page, slowness)
+		})
+	}
+}
+
+// reportKeys types two digits at a time into #low, on a processor so many times slower.
+func reportKeys(b *testing.B, page *Page, slowness float64) {
+	page.SetSlowness(slowness)
+	var answer, all []time.Duration
+	for n := 0; b.Loop(); n++ {
+		page.Focus("#low")
+		for _, key := range []string{string(rune('2' + n%3)), string(rune('0' + n%10))} {
+			k := page.MeasureKey(key)
+			if k.Answer == 0 {
+				b.Fatal("a key changed nothing: there is nothing to measure")
+			}
+			answer, all = append(answer, k.Answer), append(all, k.All)
+		}
+	}
+	report(b, "answer", answer)
+	report(b, "all", all)
+	b.ReportMetric(0, "ns/op")
 }
 
 // report gives the median and the 95th percentile in milliseconds.
