@@ -57,6 +57,10 @@ type Job struct {
 	// Table is the maker's table of this car; it stays with the car from job to job.
 	Table []TableRow `json:"table,omitempty"`
 	Past  []Past     `json:"past,omitempty"` // earlier visits that came along with the job
+	// Learnt is how many jobs of a device had taught the answer that was given there when
+	// this one was last edited or handed on, 0 if it took nothing that was learnt. Elsewhere
+	// and later the same readings may get another answer.
+	Learnt int `json:"learnt,omitempty"`
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean

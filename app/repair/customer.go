@@ -211,6 +211,9 @@ func (p *sheet) sure() []app.UI {
 	default:
 		out = append(out, para(said.Sure))
 	}
+	if s.Guest() && s.Job.Learnt > 0 {
+		out = append(out, para(w.T("tell.sure.learnt")))
+	}
 	if r := sumsOf(s.Job, s.Case()).recovery(); r.ready() {
 		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
 	}

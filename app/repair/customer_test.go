@@ -116,6 +116,17 @@ func TestSharedSheetIsOnlyShown(t *testing.T) {
 	arrive("/tell", link)
 	b.customer().Sound("a sheet that was sent")
 	b.Has("tell-did", "We changed")
+	if text := b.Text("sheet"); strings.Contains(text, "past jobs taught") {
+		t.Errorf("of an answer that had learnt nothing: %s", text)
+	}
+	from.Do(func() { from.Page.Job.Learnt = 34 })
+	if text := from.customer().Text("sheet"); strings.Contains(text, "past jobs taught") {
+		t.Errorf("to the shop itself: %s", text)
+	}
+	arrive("/tell", from.Page.Job.Link())
+	b.customer().Has("tell-sure", "what our own past jobs taught us. The number there can differ")
+	arrive("/tell", link)
+	b.customer()
 	if b.Page.Lang() != "en-US" {
 		t.Errorf("whoever is sent the sheet reads %s", b.Page.Lang())
 	}
