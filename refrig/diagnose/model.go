@@ -34,7 +34,8 @@ type Model struct {
 	answers []float64
 	drifts  *drifts
 
-	lessons Lessons
+	build   Lessons // what files of confirmed jobs taught this build: lessonsFile
+	lessons Lessons // those, and a shop's own upon them
 }
 
 // made records what the networks were fitted to.
@@ -174,8 +175,19 @@ func load() (*Model, error) {
 			return nil, fmt.Errorf("diagnose: a network has size %d where the code wants %d: run make fit and make fit-memory", c.got, c.want)
 		}
 	}
+	if b, err = netFiles.ReadFile(lessonsFile); err == nil { // make learn wrote one
+		if err = json.Unmarshal(b, &m.build); err == nil {
+			err = m.build.Check()
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", lessonsFile, err)
+		}
+		m.lessons = m.build
+	}
 	return m, nil
 }
+
+const lessonsFile = "nets/lessons.json"
 
 func last(s []int) int { return s[len(s)-1] }
 
