@@ -100,8 +100,13 @@ func TestJobPlaceShowsEveryStep(t *testing.T) {
 		"prove-vent":       "Beside it: 23 published temperatures",
 		"repair-note-list": "Cover the fins",
 		"oil-hero":         "0.5–1.7 fl oz", // makers print 15–50 ml for a condenser [MakersOil]
+		"vacuum-rules":     "Army",
 	} {
 		b.Has(id, want)
+	}
+	b.Has("vacuum-checks", "30 inHg vacuum, the end of what it can show") // 480 microns are 29.90 of 29.92 inHg
+	if open := b.Text("vacuum-checks"); strings.Contains(open, "Army") || !strings.Contains(open, "on an electronic gauge") {
+		t.Errorf("in the open stands more than one rule to go by: %s", open)
 	}
 }
 
