@@ -250,7 +250,8 @@ func (j Job) CircuitTouched() bool {
 	_, out := j.Before.Readings[car.Recovered]
 	_, in := j.Text[present.MassIn]
 	part := slices.ContainsFunc(r.Parts, func(p string) bool { return !slices.Contains(outside, p) })
-	return r.Opened || r.SuddenLeak || len(r.LeaksFound) > 0 || out || in || len(r.Hold) > 0 || part
+	done := slices.ContainsFunc([]string{"recover", "retest", "evacuate", "charge"}, func(step string) bool { return slices.Contains(r.Done, step) })
+	return r.Opened || r.SuddenLeak || r.Flushed || r.Retest != "" || len(r.LeaksFound) > 0 || out || in || len(r.Hold) > 0 || part || done
 }
 
 // VisitFields are typed once per visit, as readings are; Fields belong to the whole job.

@@ -224,7 +224,8 @@ func (p *sheet) sure() []app.UI {
 func (p *sheet) next() string {
 	s := p.s
 	_, settled := s.cause()
-	proof := sumsOf(s.Job, s.Case()).proof(s.After())
+	proof := s.proof()
+	_, charged := s.Job.Text[present.MassIn]
 	switch {
 	case proof.ready():
 		key := strings.TrimPrefix(provedKey(proof.Is), "tell.proved.")
@@ -234,7 +235,7 @@ func (p *sheet) next() string {
 		return key
 	case settled && s.Job.Repair.Cause == string(car.Healthy):
 		return "healthy"
-	case settled && (len(s.Job.Repair.Parts) > 0 || s.isDone("repair")):
+	case charged || len(s.Job.Repair.Parts) > 0 || s.isDone("repair") || s.isDone("charge"):
 		return "again"
 	case settled:
 		return "repair"
@@ -299,6 +300,9 @@ func (p *sheet) did(work string) []app.UI {
 		add(w.T("tell.did.evacuated"))
 	}
 	if kg, ok := sums.number(present.MassIn, ""); ok {
+		if in := sums.charged(); in.ready() {
+			kg = in.Is.InCar.Value // what stayed in the hoses the customer did not get
+		}
 		add(w.T("tell.did.charged", "mass", v.Quantity(kg, unit.Mass)))
 	}
 	if work != "" {
@@ -315,7 +319,7 @@ func (p *sheet) did(work string) []app.UI {
 
 func (p *sheet) proved() []app.UI {
 	s, w := p.s, p.s.Words
-	proof := sumsOf(s.Job, s.Case()).proof(s.After())
+	proof := s.proof()
 	if !proof.ready() {
 		return []app.UI{para(w.T("tell.proved.not_yet"))}
 	}

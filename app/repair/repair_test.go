@@ -288,6 +288,10 @@ func TestProofFollowsTheReport(t *testing.T) {
 	short.SetText(present.MassIn, "400")
 	leaks := weighed.Clone()
 	leaks.Repair.Retest = "leak"
+	gas := fan.Clone() // gas went in: the circuit was not left alone
+	gas.Repair.Retest = "leak"
+	pumped := fan.Clone()
+	pumped.Repair.Done = []string{"evacuate"}
 	for _, c := range []struct {
 		name      string
 		job       job.Job
@@ -302,6 +306,8 @@ func TestProofFollowsTheReport(t *testing.T) {
 		{"weighed", weighed, 1, service.Proved, ""},
 		{"short", short, 1, service.NotProved, "charge"},
 		{"leaks", leaks, 1, service.NotProved, "leak"},
+		{"leaks, nothing else noted", gas, 1, service.NotProved, "leak"},
+		{"pumped out, nothing else noted", pumped, 1, service.AtTheEdge, "leak_open charge_open"},
 	} {
 		of, _ := c.job.Case()
 		p := sumsOf(c.job, of).proof(report(c.deviation))
