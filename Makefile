@@ -147,17 +147,17 @@ report: ## write testdata/report: how often the answer is right, and how sure it
 calibrate: ## fit the fleet to makers' published tables; writes refrig/fleet/calibration.csv and testdata/makers/calibration.md
 	go run ./refrig/makers/cmd/calibrate
 
-fit: ## make the networks of refrig/diagnose again (about forty minutes)
-	go run ./refrig/diagnose/cmd/fit
+fit: ## make the networks again (about forty minutes)
+	go run ./refrig/internal/fit/cmd
 
 fit-memory: ## make the memory network alone again, upon the others (ten minutes)
-	go run ./refrig/diagnose/cmd/fit -memory
+	go run ./refrig/internal/fit/cmd -memory
 
 validate: ## judge the model on files of confirmed jobs (DATA=folder)
 	@go run ./refrig/learn/cmd/learn -data '$(DATA)'
 
-learn: ## say what files of confirmed jobs teach the model, and what that brings (DATA=folder, KEEP=1 to build it in)
-	@go run ./refrig/learn/cmd/learn -lessons $(if $(KEEP),-keep) -data '$(DATA)'
+learn: ## say what files of confirmed jobs would teach the model (DATA=folder)
+	@go run ./refrig/learn/cmd/learn -lessons -data '$(DATA)'
 
 mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
 	go run testdata/mutants/run.go $(if $(CHECK),-check) -only '$(ONLY)'

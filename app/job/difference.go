@@ -6,10 +6,9 @@ import (
 )
 
 // Difference names a field in which two jobs differ, as "Before.Readings.low.Text", and
-// "" where they say the same. When a job was changed, and what was learnt then, is no
-// difference.
+// "" where they say the same. When a job was changed is no difference.
 func Difference(a, b Job) string {
-	a.Updated, a.Learnt = b.Updated, b.Learnt
+	a.Updated = b.Updated
 	return difference(reflect.ValueOf(a), reflect.ValueOf(b))
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -116,19 +115,16 @@ func (s *Place) askRecord() {
 	})
 }
 
-// confirmed are the latest jobs whose cause was settled. One that was copied, as two windows
-// or a file may, is one.
+// confirmed are the latest jobs whose cause was settled.
 func (s *Place) confirmed() []job.Job {
 	s.Save()
 	list, _ := s.Entries()
 	var out []job.Job
-	found := map[time.Time]bool{}
 	for _, e := range list {
 		if e.Cause == "" || len(out) == mostRecord {
 			continue
 		}
-		if j, err := s.Store().Look(e.ID); err == nil && len(j.Confirmed()) > 0 && !found[j.Repair.FoundAt] {
-			found[j.Repair.FoundAt] = true
+		if j, err := s.Store().Look(e.ID); err == nil && len(j.Confirmed()) > 0 {
 			out = append(out, j)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 )
 
 // Inference is one case as the model sees it: what the networks make of it, each
@@ -26,13 +27,13 @@ type Inference struct {
 type setting struct {
 	m       *Model
 	c       car.Case
-	sc      *scaler
+	sc      *nets.Scaler
 	x       []float32 // inputs of the networks; the readings' part is filled by Ask
-	healthy healthy
-	shift   shift
+	healthy nets.Healthy
+	shift   nets.Shift
 	s       mlp.Scratch
 
-	visits []visited // the earlier visits as inputs, once they were asked for
+	visits []nets.Visited // the earlier visits as inputs, once they were asked for
 }
 
 // about checks c and works out what does not depend on its readings.
@@ -40,13 +41,13 @@ func (m *Model) about(c car.Case) (setting, error) {
 	if err := check(&c); err != nil {
 		return setting{}, err
 	}
-	sc, err := newScaler(&c)
+	sc, err := nets.NewScaler(&c)
 	if err != nil {
 		return setting{}, err
 	}
-	k := setting{m: m, c: c, sc: sc, x: make([]float32, inputSize)}
-	writeContext(&c, sc, k.x)
-	k.healthy = m.healthyIn(k.x, &k.s)
+	k := setting{m: m, c: c, sc: sc, x: make([]float32, nets.InputSize)}
+	nets.WriteContext(&c, sc, k.x)
+	k.healthy = m.nets.HealthyIn(k.x, &k.s)
 	k.shift = shiftOf(&c, sc, &k.healthy, m.lessons.moved())
 	return k, nil
 }
@@ -67,9 +68,9 @@ func (m *Model) Ask(c car.Case) (*Inference, error) {
 	}
 	a := &Inference{setting: k, read: k.c.Readings}
 	a.c.Readings = a.c.Readings.Steadied()
-	writeReadings(a.c.Readings, a.sc, &a.shift, a.x)
-	a.mean, a.sd = gaussians(m.nets.Base.Eval(a.x[:contextSize], &a.s))
-	compare(a.x, a.mean, a.sd)
+	nets.WriteReadings(a.c.Readings, a.sc, &a.shift, a.x)
+	a.mean, a.sd = nets.Gaussians(m.nets.Base.Eval(a.x[:nets.ContextSize], &a.s))
+	nets.Compare(a.x, a.mean, a.sd)
 	a.pre = m.nets.Posterior.First(a.x, nil)
 	a.p, a.pair, a.far = m.odds(m.nets.Posterior.Rest(a.pre, &a.s))
 	if err := a.remember(); err != nil {
@@ -85,7 +86,7 @@ func Check(c car.Case) error {
 	if err := check(&c); err != nil {
 		return err
 	}
-	sc, err := newScaler(&c)
+	sc, err := nets.NewScaler(&c)
 	if err != nil {
 		return err
 	}

@@ -6,32 +6,11 @@ import (
 
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 )
 
-// healthy is the distribution of both needles over healthy cars, scaled.
-type healthy struct {
-	low, high [len(bandLevels)]float64
-	rho       float64
-}
-
-// healthyIn gives it for the context in x.
-func (m *Model) healthyIn(x []float32, s *mlp.Scratch) (h healthy) {
-	y := m.nets.Bands.Eval(x[:contextSize], s)
-	n := len(bandLevels)
-	for i := range bandLevels {
-		h.low[i], h.high[i] = float64(y[i]), float64(y[n+i])
-		if i > 0 { // quantiles may not cross
-			h.low[i] = math.Max(h.low[i], h.low[i-1])
-			h.high[i] = math.Max(h.high[i], h.high[i-1])
-		}
-	}
-	h.rho = correlation(y[2*n])
-	return h
-}
-
-func bandOf(q car.Quantity, v [len(bandLevels)]float64, sc *scaler) Band {
-	return Band{sc.out(q, v[0]), sc.out(q, v[1]), sc.out(q, v[2]), sc.out(q, v[3]), sc.out(q, v[4])}
+func bandOf(q car.Quantity, v [len(nets.BandLevels)]float64, sc *nets.Scaler) Band {
+	return Band{sc.Out(q, v[0]), sc.Out(q, v[1]), sc.Out(q, v[2]), sc.Out(q, v[3]), sc.Out(q, v[4])}
 }
 
 // serviceBand turns a service interval into a band: its limits are taken as the
@@ -44,11 +23,11 @@ func serviceBand(i car.Interval) Band {
 // bands returns the healthy bands in force: the service figures where given.
 func (k *setting) bands() (low, high Band) {
 	h := k.healthy
-	for i := range bandLevels {
-		h.low[i] += k.shift.of(car.Low)
-		h.high[i] += k.shift.of(car.High)
+	for i := range nets.BandLevels {
+		h.Low[i] += k.shift.Of(car.Low)
+		h.High[i] += k.shift.Of(car.High)
 	}
-	low, high = bandOf(car.Low, h.low, k.sc), bandOf(car.High, h.high, k.sc)
+	low, high = bandOf(car.Low, h.Low, k.sc), bandOf(car.High, h.High, k.sc)
 	if stated(k.c.Service.Low) {
 		low = serviceBand(k.c.Service.Low)
 	}
@@ -61,30 +40,15 @@ func (k *setting) bands() (low, high Band) {
 // stated tells whether the vehicle's own figures hold i.
 func stated(i car.Interval) bool { return i.Hi > i.Lo }
 
-// shift is what the vehicle's own figures, or else what was learnt, move readings by,
-// scaled: all of a side, and the vent. A reading less its shift is compared with the
-// model's healthy cars.
-type shift struct {
-	side [3]float64 // by car.Side
-	vent float64
-}
-
-func (s *shift) of(q car.Quantity) float64 {
-	if q == car.Vent {
-		return s.vent
-	}
-	return s.side[q.Info().Side]
-}
-
 // shiftOf is how far the middle of the vehicle's own figures lies from the
 // model's median, and what was learnt where there are none: what is left of a reading is
 // the car's deviation from itself as it should be.
-func shiftOf(c *car.Case, sc *scaler, h *healthy, learnt shift) shift {
+func shiftOf(c *car.Case, sc *nets.Scaler, h *nets.Healthy, learnt nets.Shift) nets.Shift {
 	if i := c.Service.Low; stated(i) {
-		learnt.side[car.LowSide] = sc.in(car.Low, i.Middle()) - h.low[2]
+		learnt.Side[car.LowSide] = sc.In(car.Low, i.Middle()) - h.Low[2]
 	}
 	if i := c.Service.High; stated(i) {
-		learnt.side[car.HighSide] = sc.in(car.High, i.Middle()) - h.high[2]
+		learnt.Side[car.HighSide] = sc.In(car.High, i.Middle()) - h.High[2]
 	}
 	return learnt
 }
@@ -108,12 +72,12 @@ func (k *setting) plane(conds []car.ConditionID) Plane {
 	h, sc := &k.healthy, k.sc
 	point := func(zl, zh float64) [2]float64 {
 		return [2]float64{
-			sc.out(car.Low, quantileOf(h.low[:], zl)+k.shift.of(car.Low)),
-			sc.out(car.High, quantileOf(h.high[:], zh)+k.shift.of(car.High)),
+			sc.Out(car.Low, nets.QuantileOf(h.Low[:], zl)+k.shift.Of(car.Low)),
+			sc.Out(car.High, nets.QuantileOf(h.High[:], zh)+k.shift.Of(car.High)),
 		}
 	}
 	p := Plane{Centre: point(0, 0)}
-	kind := normal2{sd: [2]float64{1, 1}, rho: h.rho}
+	kind := normal2{sd: [2]float64{1, 1}, rho: h.Rho}
 	p.Regions = kind.regions(point)
 	if own, ok := k.own(); ok && own.n[0] > 0 && own.n[1] > 0 {
 		p.Own, p.OwnCentre = own.needles.regions(point), point(own.needles.mean[0], own.needles.mean[1])
@@ -154,27 +118,27 @@ func (m *Model) WeatherBands(c car.Case, ambients []float64) ([]WeatherBand, err
 	if err != nil {
 		return nil, err
 	}
-	water := air.HumidityRatio(c.Weather.Ambient, c.Weather.Humidity, here.sc.atm)
+	water := air.HumidityRatio(c.Weather.Ambient, c.Weather.Humidity, here.sc.Atm)
 	var out []WeatherBand
 	for _, T := range ambients {
 		c.Weather.Ambient = T
 		if err := check(&c); err != nil {
 			return nil, err
 		}
-		c.Weather.Humidity = math.Min(air.RelativeHumidity(T, water, here.sc.atm), 1)
-		there := &scaler{here.sc.fluid, here.sc.atm, T, car.Rest{}}
+		c.Weather.Humidity = math.Min(air.RelativeHumidity(T, water, here.sc.Atm), 1)
+		there := here.sc.At(T)
 		clear(here.x)
-		writeContext(&c, there, here.x)
-		h := m.healthyIn(here.x, &here.s)
-		for i := range bandLevels {
-			h.low[i] += here.shift.of(car.Low)
-			h.high[i] += here.shift.of(car.High)
+		nets.WriteContext(&c, there, here.x)
+		h := m.nets.HealthyIn(here.x, &here.s)
+		for i := range nets.BandLevels {
+			h.Low[i] += here.shift.Of(car.Low)
+			h.High[i] += here.shift.Of(car.High)
 		}
-		b := WeatherBand{Ambient: T, Low: bandOf(car.Low, h.low, there), High: bandOf(car.High, h.high, there)}
-		mean, sd := gaussians(m.nets.Base.Eval(here.x[:contextSize], &here.s))
+		b := WeatherBand{Ambient: T, Low: bandOf(car.Low, h.Low, there), High: bandOf(car.High, h.High, there)}
+		mean, sd := nets.Gaussians(m.nets.Base.Eval(here.x[:nets.ContextSize], &here.s))
 		v := slices.Index(quantities, car.Vent)
-		at := func(score float64) float64 { return there.out(car.Vent, mean[v]+score*sd[v]+here.shift.of(car.Vent)) }
-		b.Vent, b.VentMedian = car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
+		at := func(score float64) float64 { return there.Out(car.Vent, mean[v]+score*sd[v]+here.shift.Of(car.Vent)) }
+		b.Vent, b.VentMedian = car.Interval{Lo: at(nets.BandScores[0]), Hi: at(nets.BandScores[4])}, at(0)
 		out = append(out, b)
 	}
 	return out, nil

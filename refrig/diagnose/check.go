@@ -6,6 +6,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/nets"
 )
 
 // check is the door of the model: it refuses a car, weather, running or figures of
@@ -100,7 +101,7 @@ func allWithin(limits []refrig.RangeError) error {
 // checkedReadings returns the readings of c that say something, each with what its
 // form leaves open filled in: a swing has its middle as value, a steady needle no
 // ends. At least one is needed.
-func checkedReadings(c *car.Case, sc *scaler) (car.Readings, error) {
+func checkedReadings(c *car.Case, sc *nets.Scaler) (car.Readings, error) {
 	out := car.Readings{}
 	for _, q := range quantities {
 		r, ok := c.Readings[q]
@@ -117,7 +118,7 @@ func checkedReadings(c *car.Case, sc *scaler) (car.Readings, error) {
 			}
 			continue
 		}
-		lo, hi, unit := q.Limits(sc.atm)
+		lo, hi, unit := q.Limits(sc.Atm)
 		ends := []float64{r.Value}
 		if r.Swing {
 			ends = []float64{r.Lo, r.Hi}
@@ -158,7 +159,7 @@ const (
 
 // question lists what no car can show: readings to look at before blaming the
 // car.
-func question(c *car.Case, sc *scaler) []refrig.Warning {
+func question(c *car.Case, sc *nets.Scaler) []refrig.Warning {
 	var out []refrig.Warning
 	ask := func(code string, args map[string]float64) { out = append(out, refrig.Warning{Code: code, Args: args}) }
 	low, hasLow := c.Readings[car.Low]
@@ -186,12 +187,12 @@ func question(c *car.Case, sc *scaler) []refrig.Warning {
 	}
 	vent, hasVent := c.Readings[car.Vent]
 	if hasVent && hasLow && !low.Swing {
-		if coil := sc.tsat(bottom); vent.Value < coil-ventMargin {
+		if coil := sc.TSat(bottom); vent.Value < coil-ventMargin {
 			ask("vent_colder_than_coil", map[string]float64{"vent_K": vent.Value, "coil_K": coil})
 		}
 	}
 	if hasHigh && hasLow && !high.Swing && highTop > top+3*equalBand {
-		if t := sc.tsat(highTop); t < c.Weather.Ambient-rejectMargin && highTop > closedBand {
+		if t := sc.TSat(highTop); t < c.Weather.Ambient-rejectMargin && highTop > closedBand {
 			ask("high_below_ambient", map[string]float64{"saturation_K": t, "ambient_K": c.Weather.Ambient})
 		}
 	}
@@ -202,17 +203,17 @@ func question(c *car.Case, sc *scaler) []refrig.Warning {
 // ask, from the probabilities of doubts.
 func doubt(p []float64) []refrig.Warning {
 	var out []refrig.Warning
-	for i, d := range doubts {
-		if p[i] >= d.from {
-			out = append(out, d.ask)
+	for i, d := range nets.Doubts {
+		if p[i] >= d.From {
+			out = append(out, d.Ask)
 		}
 	}
 	return out
 }
 
 func isDoubt(code string) bool {
-	for _, d := range doubts {
-		if d.ask.Code == code {
+	for _, d := range nets.Doubts {
+		if d.Ask.Code == code {
 			return true
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
@@ -56,14 +57,14 @@ func likeliest(pair []float64) (a, b car.ConditionID) {
 	if pair[order[1]] < 0.4 { // the data do not support a name for the second
 		return "", ""
 	}
-	return pairables[order[0]], pairables[order[1]]
+	return nets.Pairables[order[0]], nets.Pairables[order[1]]
 }
 
 // without returns the posterior with the block of q hidden.
 func (a *Inference) without(q car.Quantity) []float64 {
 	a.vary()
-	b := blocks[q]
-	for i := b.at; i < b.at+b.size; i++ {
+	b := nets.Blocks[q]
+	for i := b.At; i < b.At+b.Size; i++ {
 		a.set(i, 0)
 	}
 	return a.probed()

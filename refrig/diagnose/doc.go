@@ -24,17 +24,8 @@
 // rule over simulated cars with nothing in between, is its witness (package
 // internal/judge, and the report).
 //
-// Four networks are fitted by one command, make fit, and stored in nets/ with the
-// recipe and a few probe cars that tell when the physics has moved on (made.json):
-//
-//	base       healthy cars: mean and spread of every reading in this weather
-//	posterior  probability of each condition, from readings, context and base
-//	predict    mean and spread of every reading under each condition
-//	bands      quantiles and correlation of the two needles of healthy cars
-//
-// A fifth is fitted upon these:
-//
-//	memory     what earlier visits of the very car change in the posterior (memory.go)
+// The networks, what goes into them and what comes out stand in package nets; package
+// fit makes them (make fit).
 //
 // What a technician sees follows from these by arithmetic: the evidence of a
 // reading is how far the odds move when it is hidden (evidence); the worth of a
@@ -44,7 +35,7 @@
 // # How a case is answered
 //
 // [Model.Ask] lets a case in (check.go), writes it as inputs of the networks once
-// (features.go, by the table of quantities in package car) and runs each network
+// (package nets, by the table of quantities in package car) and runs each network
 // once. The [Inference] it returns tells the rest by arithmetic on what is there:
 // Answer (diagnose.go, group.go), Plane (bands.go, drift.go), Next (next.go).
 // Whoever wants one piece alone asks the Model for it.

@@ -9,6 +9,7 @@ import (
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
@@ -130,7 +131,7 @@ func TestServiceFiguresMoveTheirSide(t *testing.T) {
 	m := model(t)
 	c := warmDay(200e3, 1500e3)
 	c.Weather.HumidityKnown = true
-	sc, err := newScaler(&c)
+	sc, err := nets.NewScaler(&c)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +148,7 @@ func TestServiceFiguresMoveTheirSide(t *testing.T) {
 
 	// 4 and 7 K of saturation temperature for what each gauge reads while the engine runs.
 	up := map[car.Quantity]float64{car.Low: 0.4, car.LowIdle: 0.4, car.High: 0.7, car.HighIdle: 0.7, car.WaterTest: 0.7, car.FanTest: 0.7}
-	moved := func(q car.Quantity, v float64) float64 { return sc.out(q, sc.in(q, v)+up[q]) }
+	moved := func(q car.Quantity, v float64) float64 { return sc.Out(q, sc.In(q, v)+up[q]) }
 	own := c
 	own.Readings = car.Readings{}
 	for q, r := range c.Readings {

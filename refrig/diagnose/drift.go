@@ -6,6 +6,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
@@ -30,7 +31,7 @@ type driftKey struct {
 // of returns the drift of each of conds that is a steady state, solved for the
 // median car and moved so that its sound state lies at centre. A severity without
 // a solution is left out; a car without one has no drifts.
-func (d *drifts) of(c *car.Case, sc *scaler, centre [2]float64, conds []car.ConditionID) []Drift {
+func (d *drifts) of(c *car.Case, sc *nets.Scaler, centre [2]float64, conds []car.ConditionID) []Drift {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	if k := (driftKey{c.Car, conditionsOf(c, sc)}); d.lines == nil || k != d.key {
@@ -44,8 +45,8 @@ func (d *drifts) of(c *car.Case, sc *scaler, centre [2]float64, conds []car.Cond
 		}
 		d.key, d.plant, d.sound, d.lines = k, plant, sound, map[car.ConditionID][]DriftPoint{}
 	}
-	rl := (centre[0] + sc.atm) / (d.sound.Low + sc.atm)
-	rh := (centre[1] + sc.atm) / (d.sound.High + sc.atm)
+	rl := (centre[0] + sc.Atm) / (d.sound.Low + sc.Atm)
+	rh := (centre[1] + sc.Atm) / (d.sound.High + sc.Atm)
 	var out []Drift
 	for _, id := range conds {
 		if !sim.IsSteady(id) {
@@ -53,7 +54,7 @@ func (d *drifts) of(c *car.Case, sc *scaler, centre [2]float64, conds []car.Cond
 		}
 		line := Drift{Condition: id, Points: []DriftPoint{{0, centre[0], centre[1]}}}
 		for _, p := range d.line(id) {
-			line.Points = append(line.Points, DriftPoint{p.Severity, (p.Low+sc.atm)*rl - sc.atm, (p.High+sc.atm)*rh - sc.atm})
+			line.Points = append(line.Points, DriftPoint{p.Severity, (p.Low+sc.Atm)*rl - sc.Atm, (p.High+sc.Atm)*rh - sc.Atm})
 		}
 		out = append(out, line)
 	}
@@ -80,8 +81,8 @@ func (d *drifts) line(id car.ConditionID) []DriftPoint {
 // gauges are read. Judgement.
 const minutesShut = 8
 
-func conditionsOf(c *car.Case, sc *scaler) cycle.Conditions {
-	k := cycle.Conditions{Ambient: c.Weather.Ambient, Humidity: c.Weather.Humidity, PAtm: sc.atm,
+func conditionsOf(c *car.Case, sc *nets.Scaler) cycle.Conditions {
+	k := cycle.Conditions{Ambient: c.Weather.Ambient, Humidity: c.Weather.Humidity, PAtm: sc.Atm,
 		RPM: c.Running.RPM, Blower: c.Running.Blower, Recirc: c.Running.Recirc}
 	if c.Running.Doors == car.DoorsClosed {
 		k.DoorsShut, k.Minutes = true, minutesShut

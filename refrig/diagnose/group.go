@@ -59,7 +59,7 @@ const (
 )
 
 // shares holds, for each group and place in Conditions, the share of simulated
-// cars with that condition that show the group's pattern; nets/groups.csv,
+// cars with that condition that show the group's pattern; fitted/groups.csv,
 // counted when the networks were made.
 type shares map[Group][]float64
 
@@ -118,15 +118,9 @@ func readAnswers(r io.Reader) ([]float64, error) {
 }
 
 // Shares are the probabilities of each condition before anything of a car is known, by
-// place in car.Conditions: how often it is the right answer among simulated cars, and in
-// the files that taught the build. They differ from the prior odds by what is within
-// reserve, which counts as healthy.
-func (m *Model) Shares() []float64 {
-	p := append([]float64(nil), m.answers...)
-	odds := Lessons{Odds: m.build.Odds}
-	odds.Apply(p)
-	return p
-}
+// place in car.Conditions: how often it is the right answer among simulated cars. They
+// differ from the prior odds by what is within reserve, which counts as healthy.
+func (m *Model) Shares() []float64 { return append([]float64(nil), m.answers...) }
 
 // groups is every group.
 var groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighLow,

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/nets"
 )
 
 // Heat is how far a pipe is from the saturation temperature under its gauge, beside
@@ -33,10 +34,10 @@ func (a *Inference) subcooling() *Heat {
 func (a *Inference) heat(gauge car.Quantity, sign float64, pipe car.Quantity) *Heat {
 	g, okG := a.c.Readings[gauge]
 	p, okP := a.c.Readings[pipe]
-	if !okG || !okP || g.Swing || g.AtLeast || g.AtMost || g.Value+a.sc.atm > a.sc.fluid.PCrit() {
+	if !okG || !okP || g.Swing || g.AtLeast || g.AtMost || g.Value+a.sc.Atm > a.sc.Fluid.PCrit() {
 		return nil
 	}
-	h := &Heat{Pipe: pipe, Value: sign * (p.Value - a.sc.tsat(g.Value)), Expected: a.healthyHeat(gauge, sign, pipe)}
+	h := &Heat{Pipe: pipe, Value: sign * (p.Value - a.sc.TSat(g.Value)), Expected: a.healthyHeat(gauge, sign, pipe)}
 	h.Place = h.Expected.Place(h.Value, h.Value)
 	return h
 }
@@ -53,25 +54,25 @@ func (a *Inference) healthyHeat(gauge car.Quantity, sign float64, pipe car.Quant
 	x := make([]float32, len(a.x))
 	var sum, squares, within float64
 	for _, z := range heatScores {
-		low, high := z, h.rho*z
+		low, high := z, h.Rho*z
 		if gauge == car.High {
-			low, high = h.rho*z, z
+			low, high = h.Rho*z, z
 		}
 		needles := car.Readings{
-			car.Low:  {Value: sc.out(car.Low, quantileOf(h.low[:], low))},
-			car.High: {Value: sc.out(car.High, quantileOf(h.high[:], high))},
+			car.Low:  {Value: sc.Out(car.Low, nets.QuantileOf(h.Low[:], low))},
+			car.High: {Value: sc.Out(car.High, nets.QuantileOf(h.High[:], high))},
 		}
 		clear(x)
-		copy(x, a.x[:contextSize])
-		writeReadings(needles, sc, &shift{}, x)
-		compare(x, a.mean, a.sd)
-		mean, sd := a.m.predict(x, car.Healthy, &a.s)
-		mid := sign * (sc.out(pipe, mean[at]) - sc.tsat(needles[gauge].Value))
+		copy(x, a.x[:nets.ContextSize])
+		nets.WriteReadings(needles, sc, &nets.Shift{}, x)
+		nets.Compare(x, a.mean, a.sd)
+		mean, sd := a.m.nets.PredictUnder(x, car.Healthy, &a.s)
+		mid := sign * (sc.Out(pipe, mean[at]) - sc.TSat(needles[gauge].Value))
 		spread := sd[at] * pipe.Info().Scale.Spread
 		sum, squares, within = sum+mid, squares+mid*mid, within+spread*spread
 	}
 	n := float64(len(heatScores))
 	mid := sum / n
-	half := bandScores[4] * math.Sqrt(math.Max(squares/n-mid*mid, 0)+within/n)
+	half := nets.BandScores[4] * math.Sqrt(math.Max(squares/n-mid*mid, 0)+within/n)
 	return car.Interval{Lo: mid - half, Hi: mid + half}
 }

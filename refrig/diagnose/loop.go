@@ -1,6 +1,9 @@
 package diagnose
 
-import "twoneedles/refrig/car"
+import (
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/nets"
+)
 
 // LoopPoint is a place along the loop at which a gauge or a thermometer is read.
 type LoopPoint struct {
@@ -23,7 +26,7 @@ func (m *Model) Loop(c car.Case) ([]LoopPoint, error) {
 	if err != nil {
 		return nil, err
 	}
-	mean, sd := gaussians(m.nets.Base.Eval(k.x[:contextSize], &k.s))
+	mean, sd := nets.Gaussians(m.nets.Base.Eval(k.x[:nets.ContextSize], &k.s))
 	var out []LoopPoint
 	for _, q := range loopQuantities {
 		p := LoopPoint{Quantity: q}
@@ -43,10 +46,10 @@ func (m *Model) Loop(c car.Case) ([]LoopPoint, error) {
 // boils is the saturation temperature at gauge pressures, zero above the critical point,
 // where there is none, and in a vacuum, which a gauge reads too coarsely for one.
 func (k *setting) boils(p car.Interval) car.Interval {
-	if p.Lo < 0 || p.Hi+k.sc.atm > k.sc.fluid.PCrit() {
+	if p.Lo < 0 || p.Hi+k.sc.Atm > k.sc.Fluid.PCrit() {
 		return car.Interval{}
 	}
-	return car.Interval{Lo: k.sc.tsat(p.Lo), Hi: k.sc.tsat(p.Hi)}
+	return car.Interval{Lo: k.sc.TSat(p.Lo), Hi: k.sc.TSat(p.Hi)}
 }
 
 // expected is where sound cars of this kind show q in this weather, the middle 90 % and
@@ -60,6 +63,6 @@ func (k *setting) expected(q car.Quantity, mean, sd []float64) (car.Interval, fl
 		return car.Interval{Lo: high.P05, Hi: high.P95}, high.P50
 	}
 	i := q.Place()
-	at := func(z float64) float64 { return k.sc.out(q, mean[i]+z*sd[i]+k.shift.of(q)) }
-	return car.Interval{Lo: at(bandScores[0]), Hi: at(bandScores[4])}, at(0)
+	at := func(z float64) float64 { return k.sc.Out(q, mean[i]+z*sd[i]+k.shift.Of(q)) }
+	return car.Interval{Lo: at(nets.BandScores[0]), Hi: at(nets.BandScores[4])}, at(0)
 }

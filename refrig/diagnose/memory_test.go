@@ -10,41 +10,9 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
-
-// As TestNetworksAreCurrent, with the same tolerance, for cars met more than once; and
-// the memory network must stand upon the networks it was fitted upon.
-func TestMemoryIsCurrent(t *testing.T) {
-	m := model(t)
-	upon, err := uponOf(func(name string) ([]byte, error) { return netFiles.ReadFile("nets/" + name) })
-	if err != nil {
-		t.Fatal(err)
-	}
-	if upon != m.memory.Upon {
-		t.Error("the networks below the memory network have changed; run make fit-memory")
-	}
-	now := pairProbes()
-	if len(m.memory.Probe) != len(now) {
-		t.Fatalf("%d probes stored, %d simulated", len(m.memory.Probe), len(now))
-	}
-	moved := 0
-	for i, was := range m.memory.Probe {
-		is := now[i]
-		if is.Condition != was.Condition || is.Months != was.Months || is.Held != was.Held {
-			t.Fatalf("probe %d is %+v now and was %+v: the draws have changed; run make fit-memory", i, is, was)
-		}
-		for _, d := range []float64{is.LowThen - was.LowThen, is.HighThen - was.HighThen, is.Low - was.Low, is.High - was.High} {
-			if math.Abs(d) > 0.02 {
-				moved++
-				break
-			}
-		}
-	}
-	if moved > len(now)/20 {
-		t.Errorf("%d of %d probe cars read differently now: run make fit-memory", moved, len(now))
-	}
-}
 
 // metTwice draws cars with earlier visits.
 func metTwice(t testing.TB, n int, seed uint64) []sim.Pair {
@@ -225,8 +193,8 @@ func TestOwnBandHoldsTheCar(t *testing.T) {
 // visit that stood high moves it up. Exact algebra of a normal model for one needle:
 // with S of variance V shared, n visits of mean score z give mean S/(S+(V−S)/n) z.
 func TestNeedlesOfOneCar(t *testing.T) {
-	k := Kept{Variance: []float64{1, 1}, Shared: []float64{0.6, 0.5}}
-	got := k.needles([]float64{1.5, -1}, []float64{1, 1}, 0)
+	k := nets.Kept{Variance: []float64{1, 1}, Shared: []float64{0.6, 0.5}}
+	got := needlesToday(&k, []float64{1.5, -1}, []float64{1, 1}, 0)
 	want := [2]float64{0.6 * 1.5, -0.5}
 	for i := range want {
 		if math.Abs(got.mean[i]-want[i]) > 1e-12 {
@@ -236,7 +204,7 @@ func TestNeedlesOfOneCar(t *testing.T) {
 	if math.Abs(got.sd[0]*got.sd[0]-(1-0.36)) > 1e-12 || got.rho != 0 {
 		t.Errorf("spread %+v", got)
 	}
-	got = k.needles([]float64{1.5, 0}, []float64{3, 0}, 0)
+	got = needlesToday(&k, []float64{1.5, 0}, []float64{3, 0}, 0)
 	if w := 0.6 / (0.6 + 0.4/3) * 1.5; math.Abs(got.mean[0]-w) > 1e-12 || math.Abs(got.mean[1]) > 1e-5 || math.Abs(got.sd[1]-1) > 1e-5 {
 		t.Errorf("one needle thrice, the other never: %+v, want a mean of %g", got, w)
 	}

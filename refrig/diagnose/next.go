@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/nets"
 )
 
 // Nodes and weights of Gauss–Hermite quadrature with three points for a standard
@@ -65,7 +66,7 @@ func (a *Inference) forecast() (live []int, means, sds [][]float64) {
 	live = a.live()
 	means, sds = make([][]float64, len(live)), make([][]float64, len(live))
 	for i, c := range live {
-		means[i], sds[i] = a.m.predict(a.x, conditions[c], &a.s)
+		means[i], sds[i] = a.m.nets.PredictUnder(a.x, conditions[c], &a.s)
 	}
 	return live, means, sds
 }
@@ -130,16 +131,16 @@ var readWith = func() map[car.Quantity][]car.Quantity {
 func (a *Inference) given(q car.Quantity, y float64, under int, means [][]float64) []float64 {
 	a.vary()
 	set := func(q car.Quantity, y float64) {
-		b := blocks[q]
+		b := nets.Blocks[q]
 		if q == car.Cycling && y < leastCycling { // a clutch cycles or it does not; there is nothing in between
 			y = 0
 		}
-		v := float32(squash(y))
-		a.set(b.at+bFlag, 1)
-		a.set(b.at+bValue, v)
-		a.set(b.at+bStanding, standing(v, a.mean[q.Place()], a.sd[q.Place()]))
+		v := float32(nets.Squash(y))
+		a.set(b.At+nets.AtFlag, 1)
+		a.set(b.At+nets.AtValue, v)
+		a.set(b.At+nets.AtStanding, nets.Standing(v, a.mean[q.Place()], a.sd[q.Place()]))
 		if q == car.Cycling && y > 0 {
-			a.set(b.at+bCycles, 1)
+			a.set(b.At+nets.AtCycles, 1)
 		}
 	}
 	set(q, y)
@@ -219,9 +220,9 @@ func (a *Inference) outcomes(q car.Quantity, live []int, means, sds [][]float64)
 			kept[i-1].Hi, kept[i].Lo = mid, mid
 		}
 	}
-	by := a.shift.of(q)
+	by := a.shift.Of(q)
 	for i := range kept {
-		kept[i].Lo, kept[i].Hi = a.sc.out(q, kept[i].Lo+by), a.sc.out(q, kept[i].Hi+by)
+		kept[i].Lo, kept[i].Hi = a.sc.Out(q, kept[i].Lo+by), a.sc.Out(q, kept[i].Hi+by)
 		kept[i].OpenLo, kept[i].OpenHi = i == 0, i == len(kept)-1
 	}
 	return kept

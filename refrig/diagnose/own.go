@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 )
 
 // This very car inside its kind. Over cars of one kind the score of a reading (how many
@@ -19,35 +19,6 @@ import (
 // read (sim.DrawPair). Judgement.
 const notTheSameFrom = 0.40
 
-// scores are the scores of an earlier visit by place in remembered, NaN for what was not
-// read: of the needles by the quantiles of the kind, of the rest by the base network.
-func (n *nets) scores(v *visited, s *mlp.Scratch) []float64 {
-	out := make([]float64, len(remembered))
-	mean, sd := gaussians(n.Base.Eval(v.context, s))
-	h := (&Model{nets: *n}).healthyIn(v.context, s)
-	for k, q := range remembered {
-		switch {
-		case !v.has[k]:
-			out[k] = math.NaN()
-		case q == car.Low:
-			out[k] = scoreIn(h.low, v.value[k])
-		case q == car.High:
-			out[k] = scoreIn(h.high, v.value[k])
-		default:
-			out[k] = float64(standing(v.value[k], mean[q.Place()], sd[q.Place()]))
-		}
-	}
-	return out
-}
-
-func scoreIn(levels [len(bandLevels)]float64, v float32) float64 {
-	var q [len(bandLevels)]float32
-	for i, x := range levels {
-		q[i] = float32(x)
-	}
-	return scoreOf(q[:], float64(v))
-}
-
 // ownBand is where this car stands inside its kind today, if sound: scores.
 type ownBand struct {
 	n        []float64 // visits in which it was read, by place in remembered
@@ -61,21 +32,21 @@ func (k *setting) own() (o ownBand, ok bool) {
 	if err != nil || len(visits) == 0 {
 		return o, false
 	}
-	kept := &k.m.memory.Kept
-	o = ownBand{make([]float64, len(remembered)), make([]float64, len(remembered)), make([]float64, len(remembered)), normal2{}}
+	kept := &k.m.nets.MemoryMade.Kept
+	o = ownBand{make([]float64, len(nets.Remembered)), make([]float64, len(nets.Remembered)), make([]float64, len(nets.Remembered)), normal2{}}
 	for i := range visits {
-		for j, z := range k.m.nets.scores(&visits[i], &k.s) {
+		for j, z := range k.m.nets.Scores(&visits[i], &k.s) {
 			if !math.IsNaN(z) {
 				o.mean[j] += z
 				o.n[j]++
 			}
 		}
 	}
-	for j := range remembered {
+	for j := range nets.Remembered {
 		o.mean[j] /= math.Max(o.n[j], 1)
 	}
-	o.needles = kept.needles(o.mean, o.n, k.healthy.rho)
-	for j := range remembered {
+	o.needles = needlesToday(kept, o.mean, o.n, k.healthy.Rho)
+	for j := range nets.Remembered {
 		if j < 2 {
 			o.mean[j], o.sd[j] = o.needles.mean[j], o.needles.sd[j]
 			continue
@@ -94,12 +65,12 @@ func (k *setting) own() (o ownBand, ok bool) {
 // is exact. Judgement.
 const leastOwn = 0.05
 
-// needles is the distribution of both needles' scores today given their mean scores in n
+// needlesToday is the distribution of both needles' scores today given their mean scores in n
 // visits. Before any visit it is the kind's: variance one, correlation rho. With S what
 // two visits share and V the variance of one,
 //
 //	mean = S (S + (V−S)/n)⁻¹ z,  covariance = [1 ρ; ρ 1] − S (S + (V−S)/n)⁻¹ S
-func (k *Kept) needles(z, n []float64, rho float64) normal2 {
+func needlesToday(k *nets.Kept, z, n []float64, rho float64) normal2 {
 	s := [3]float64{k.Shared[0], k.CrossShared, k.Shared[1]} // xx, xy, yy
 	v := [3]float64{k.Variance[0], k.Cross, k.Variance[1]}
 	const never = 1e-6 // visits for a needle that was not read
@@ -129,12 +100,12 @@ func (a *Inference) recollection() *Memory {
 	if a.mem == nil {
 		return nil
 	}
-	w := &Memory{Visits: len(a.c.Earlier), Months: a.mem.months, Wrong: a.mem.wrong, NotTheSame: a.mem.wrong >= notTheSameFrom, Alone: ranking(a.mem.alone)}
+	w := &Memory{Visits: len(a.c.Earlier), Months: a.mem.Months, Wrong: a.mem.wrong, NotTheSame: a.mem.wrong >= notTheSameFrom, Alone: ranking(a.mem.alone)}
 	own, ok := a.own()
 	if !ok {
 		return w
 	}
-	for j, q := range remembered {
+	for j, q := range nets.Remembered {
 		if own.n[j] == 0 {
 			continue
 		}
@@ -146,19 +117,19 @@ func (a *Inference) recollection() *Memory {
 				latest, m.Then, m.Visit = v.Months, r.Value, i
 			}
 		}
-		var levels [len(bandLevels)]float64
-		for i, z := range bandScores {
+		var levels [len(nets.BandLevels)]float64
+		for i, z := range nets.BandScores {
 			score := own.mean[j] + z*own.sd[j]
 			var x float64
 			switch q {
 			case car.Low:
-				x = quantileOf(a.healthy.low[:], score)
+				x = nets.QuantileOf(a.healthy.Low[:], score)
 			case car.High:
-				x = quantileOf(a.healthy.high[:], score)
+				x = nets.QuantileOf(a.healthy.High[:], score)
 			default:
 				x = a.mean[q.Place()] + score*a.sd[q.Place()]
 			}
-			levels[i] = x + a.shift.of(q)
+			levels[i] = x + a.shift.Of(q)
 		}
 		m.Expected = bandOf(q, levels, a.sc)
 		if r, ok := a.read[q]; ok {

@@ -6,6 +6,7 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/reftest"
 	"twoneedles/refrig/sim"
 	"twoneedles/refrig/unit"
@@ -21,7 +22,7 @@ func TestOutIsTheInverseOfIn(t *testing.T) {
 		for _, altitude := range []float64{0, 2500} {
 			c := car.Case{Car: car.Spec{Refrigerant: fluid}}
 			c.Weather.Ambient, c.Weather.Altitude = 303.15, altitude
-			sc, err := newScaler(&c)
+			sc, err := nets.NewScaler(&c)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -29,13 +30,13 @@ func TestOutIsTheInverseOfIn(t *testing.T) {
 				if q.Info().Kind == unit.Choice {
 					continue
 				}
-				lo, hi, _ := q.Limits(sc.atm)
+				lo, hi, _ := q.Limits(sc.Atm)
 				if q.Info().Scale.Logarithm {
 					lo = math.Max(lo, 1) // a second is the shortest time that is told apart
 				}
 				for i := range 201 {
 					v := lo + (hi-lo)*math.Pow(float64(i)/200, 3) // close together in the vacuum, where the table ends
-					reftest.Close(t, fluid+" "+string(q), sc.out(q, sc.in(q, v)), v, 1e-5*(hi-lo), "the table of saturation and its inverse")
+					reftest.Close(t, fluid+" "+string(q), sc.Out(q, sc.In(q, v)), v, 1e-5*(hi-lo), "the table of saturation and its inverse")
 				}
 			}
 		}
@@ -47,14 +48,14 @@ func TestOutIsTheInverseOfIn(t *testing.T) {
 func TestScaledPressureRises(t *testing.T) {
 	c := car.Case{Car: car.Spec{Refrigerant: car.R134a}}
 	c.Weather.Ambient = 303.15
-	sc, err := newScaler(&c)
+	sc, err := nets.NewScaler(&c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	lo, hi, _ := car.High.Limits(sc.atm)
+	lo, hi, _ := car.High.Limits(sc.Atm)
 	last := math.Inf(-1)
 	for i := range 1001 {
-		x := sc.in(car.High, lo+(hi-lo)*float64(i)/1000)
+		x := sc.In(car.High, lo+(hi-lo)*float64(i)/1000)
 		if !(x > last) {
 			t.Fatalf("falls at step %d", i)
 		}
@@ -173,7 +174,7 @@ func TestVerdict(t *testing.T) {
 // Two faults are named together only if the second is nearly as likely as not to be
 // there. Where between 0.3 and 0.5 the line is drawn is judgement: a regression.
 func TestPairIsNamedOnlyOnData(t *testing.T) {
-	pair := make([]float64, len(pairables))
+	pair := make([]float64, len(nets.Pairables))
 	for i := range pair {
 		pair[i] = 0.05
 	}
@@ -182,7 +183,7 @@ func TestPairIsNamedOnlyOnData(t *testing.T) {
 		t.Errorf("named %s and %s with the second at 0.3", a, b)
 	}
 	pair[4] = 0.5
-	if a, b := likeliest(pair); a != pairables[2] || b != pairables[4] {
+	if a, b := likeliest(pair); a != nets.Pairables[2] || b != nets.Pairables[4] {
 		t.Errorf("named %s and %s", a, b)
 	}
 }

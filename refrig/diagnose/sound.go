@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/internal/nets"
 )
 
 // Deviation is how far both needles and the vent lie from sound cars of this kind in
@@ -27,15 +28,15 @@ func (a *Inference) Deviation() Deviation {
 			return 0, false
 		}
 		d.Of = append(d.Of, q)
-		var at [len(bandLevels)]float32
-		for i, v := range [len(bandLevels)]float64{b.P05, b.P25, b.P50, b.P75, b.P95} {
-			at[i] = float32(a.sc.in(q, v))
+		var at [len(nets.BandLevels)]float32
+		for i, v := range [len(nets.BandLevels)]float64{b.P05, b.P25, b.P50, b.P75, b.P95} {
+			at[i] = float32(a.sc.In(q, v))
 		}
-		return scoreOf(at[:], a.sc.in(q, r.Value)), true
+		return nets.ScoreOf(at[:], a.sc.In(q, r.Value)), true
 	}
 	l, okL := score(car.Low, low)
 	h, okH := score(car.High, high)
-	rho := a.healthy.rho
+	rho := a.healthy.Rho
 	switch {
 	case okL && okH:
 		d.Square = (l*l - 2*rho*l*h + h*h) / (1 - rho*rho)
@@ -48,7 +49,7 @@ func (a *Inference) Deviation() Deviation {
 			continue
 		}
 		d.Of = append(d.Of, q)
-		v := math.Max(0, (a.sc.in(q, r.Value)-a.shift.of(q)-a.mean[i])/a.sd[i])
+		v := math.Max(0, (a.sc.In(q, r.Value)-a.shift.Of(q)-a.mean[i])/a.sd[i])
 		d.Square += v * v
 	}
 	return d

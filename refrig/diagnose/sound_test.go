@@ -32,7 +32,7 @@ func TestDeviation(t *testing.T) {
 	if _, d := ask(middle); d.Square > 1e-6 || len(d.Of) != 2 {
 		t.Errorf("the middle is %+v away", d)
 	}
-	rho := a.healthy.rho
+	rho := a.healthy.Rho
 	_, d := ask(car.Readings{car.Low: {Value: low.P95}, car.High: {Value: high.P95}})
 	if want := 1.645 * 1.645 * 2 / (1 + rho); math.Abs(d.Square-want) > 0.01 { // quantiles are kept in single precision
 		t.Errorf("both at their 95 %%: %g, want %g", d.Square, want)

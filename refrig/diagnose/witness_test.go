@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
@@ -30,7 +31,7 @@ func TestBandsAgainstSimulation(t *testing.T) {
 		c := car.Case{Car: k.spec, Readings: car.Readings{}}
 		c.Weather.Ambient, c.Weather.Humidity, c.Weather.HumidityKnown = 273.15+k.ambientC, k.rh, true
 		c.Running.RPM, c.Running.RPMKnown, c.Running.Blower = k.rpm, true, 1
-		sc, err := newScaler(&c)
+		sc, err := nets.NewScaler(&c)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -41,8 +42,8 @@ func TestBandsAgainstSimulation(t *testing.T) {
 		}
 		b := bands[0]
 		for i, pair := range [][2]float64{
-			{sc.in(car.Low, b.Low.P05), at(low, 0.05)}, {sc.in(car.Low, b.Low.P50), at(low, 0.5)}, {sc.in(car.Low, b.Low.P95), at(low, 0.95)},
-			{sc.in(car.High, b.High.P05), at(high, 0.05)}, {sc.in(car.High, b.High.P50), at(high, 0.5)}, {sc.in(car.High, b.High.P95), at(high, 0.95)},
+			{sc.In(car.Low, b.Low.P05), at(low, 0.05)}, {sc.In(car.Low, b.Low.P50), at(low, 0.5)}, {sc.In(car.Low, b.Low.P95), at(low, 0.95)},
+			{sc.In(car.High, b.High.P05), at(high, 0.05)}, {sc.In(car.High, b.High.P50), at(high, 0.5)}, {sc.In(car.High, b.High.P95), at(high, 0.95)},
 		} {
 			if d := car.Low.Info().Scale.Spread * math.Abs(pair[0]-pair[1]); d > 2.5 {
 				t.Errorf("%s: quantile %d is %.2f K of saturation from the simulated cars", k.name, i, d)
@@ -55,7 +56,7 @@ func at(sorted []float64, p float64) float64 { return sorted[int(p*float64(len(s
 
 // simulatedBand returns the scaled needles of 1200 healthy cars in the weather of c
 // as reported, sorted.
-func simulatedBand(t *testing.T, c *car.Case, sc *scaler) (low, high []float64) {
+func simulatedBand(t *testing.T, c *car.Case, sc *nets.Scaler) (low, high []float64) {
 	t.Helper()
 	world := sim.World{Mixed: true} // what the bands are fitted to
 	r := fleet.NewRand(99)
@@ -64,7 +65,7 @@ func simulatedBand(t *testing.T, c *car.Case, sc *scaler) (low, high []float64) 
 		if err != nil {
 			continue
 		}
-		low, high = append(low, sc.in(car.Low, l)), append(high, sc.in(car.High, h))
+		low, high = append(low, sc.In(car.Low, l)), append(high, sc.In(car.High, h))
 	}
 	sort.Float64s(low)
 	sort.Float64s(high)

@@ -1,6 +1,6 @@
 //go:build !js
 
-package diagnose
+package fit
 
 import (
 	"fmt"
@@ -12,13 +12,20 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
 // DefaultRecipe made the networks in nets/.
-func DefaultRecipe() Recipe {
-	return Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 80_000, PosteriorStep: 50_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
+func DefaultRecipe() nets.Recipe {
+	return nets.Recipe{Seed: 2026, Cars: 400_000, HealthyCars: 80_000, PosteriorStep: 50_000, PredictStep: 14_000, BandStep: 12_000, Readings: 3}
 }
+
+// The fixed orders that networks and tables index by.
+var (
+	conditions = car.Conditions()
+	quantities = car.Quantities()
+)
 
 // row is one simulated car as the networks see it.
 type row struct {
@@ -31,38 +38,38 @@ type row struct {
 	weight  float32
 }
 
-// Fit simulates the recipe's cars, fits the networks and stores them, with what
+// Networks simulates the recipe's cars, fits the networks and stores them, with what
 // they were made from, in a folder. It logs to w.
-func Fit(rc Recipe, dir string, w io.Writer) error {
+func Networks(rc nets.Recipe, dir string, w io.Writer) error {
 	n, err := fit(rc, w)
 	if err != nil {
 		return err
 	}
-	return n.write(dir, rc)
+	return write(n, dir, rc)
 }
 
-func fit(rc Recipe, w io.Writer) (*nets, error) {
+func fit(rc nets.Recipe, w io.Writer) (*nets.Nets, error) {
 	rows, failed := simulateRows(rc, w)
 	if failed*500 > rc.Cars { // each car is six solves
 		return nil, fmt.Errorf("diagnose: %d of %d cars failed to solve", failed, rc.Cars)
 	}
-	n := &nets{}
-	fmt.Fprintf(w, "inputs %d, conditions %d\n", inputSize, len(conditions))
-	n.Base = mlp.New(contextSize, bandHidden, bandHidden, 2*len(quantities))
+	n := &nets.Nets{}
+	fmt.Fprintf(w, "inputs %d, conditions %d\n", nets.InputSize, len(conditions))
+	n.Base = mlp.New(nets.ContextSize, bandHidden, bandHidden, 2*len(quantities))
 	loss := n.Base.Train(baseTask(rows), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,
 		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 3, Log: logger(w, "base")})
 	fmt.Fprintf(w, "base: loss %.4f\n", loss)
 	n.Base.Quantise() // the networks that build on it see it as it will be stored
-	n.Posterior = mlp.New(inputSize, hidden1, hidden2, posteriorOutputs)
+	n.Posterior = mlp.New(nets.InputSize, hidden1, hidden2, nets.PosteriorOutputs)
 	loss = n.Posterior.Train(posteriorTask(rows, n.Base), mlp.Plan{Steps: rc.PosteriorStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed, Log: logger(w, "posterior")})
 	fmt.Fprintf(w, "posterior: loss %.4f\n", loss)
-	n.Predict = mlp.New(inputSize+len(conditions), predict1, predict2, 2*len(quantities))
+	n.Predict = mlp.New(nets.InputSize+len(conditions), predict1, predict2, 2*len(quantities))
 	loss = n.Predict.Train(predictTask(rows, n.Base), mlp.Plan{Steps: rc.PredictStep, Batch: 512, Workers: 2,
 		Rate: 3e-3, Decay: 2e-3, Seed: rc.Seed + 1, Log: logger(w, "predict")})
 	fmt.Fprintf(w, "predict: loss %.4f\n", loss)
 	bands := healthyRows(rc)
-	n.Bands = mlp.New(contextSize, bandHidden, bandHidden, 2*len(bandLevels)+1)
+	n.Bands = mlp.New(nets.ContextSize, bandHidden, bandHidden, 2*len(nets.BandLevels)+1)
 	loss = n.Bands.Train(bandTask(bands), mlp.Plan{Steps: rc.BandStep, Batch: 512, Workers: 2,
 		Rate: 5e-3, Decay: 1e-3, Seed: rc.Seed + 2, Log: logger(w, "bands")})
 	fmt.Fprintf(w, "bands: loss %.4f\n", loss)
@@ -84,7 +91,7 @@ func logger(w io.Writer, what string) func(int, float64) {
 	return func(step int, loss float64) { fmt.Fprintf(w, "%s %d %.4f\n", what, step, loss) }
 }
 
-func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
+func simulateRows(rc nets.Recipe, w io.Writer) (rows []row, failed int) {
 	world := sim.World{Flatten: 0.5, Mixed: true}
 	per := max(rc.Readings, 1)
 	all := make([]row, rc.Cars*per)
@@ -116,20 +123,20 @@ func simulateRows(rc Recipe, w io.Writer) (rows []row, failed int) {
 }
 
 func toRow(s *sim.Sample) row {
-	k := row{x: make([]float32, inputSize), label: car.Index(s.Truth.Label), weighed: car.Index(s.Truth.Weighed),
+	k := row{x: make([]float32, nets.InputSize), label: car.Index(s.Truth.Label), weighed: car.Index(s.Truth.Weighed),
 		cause: car.Index(s.Truth.Cause), second: -1, weight: float32(s.Weight)}
-	for _, d := range doubts {
-		k.doubt = append(k.doubt, d.far(&s.Visit))
+	for _, d := range nets.Doubts {
+		k.doubt = append(k.doubt, d.Far(&s.Visit))
 	}
 	s.Case.Readings = s.Case.Readings.Steadied()
 	if s.Truth.Second != "" {
 		k.second = car.Index(s.Truth.Second)
 	}
-	sc, err := newScaler(&s.Case)
+	sc, err := nets.NewScaler(&s.Case)
 	if err != nil {
 		panic(err) // the fleet draws known refrigerants only
 	}
-	features(&s.Case, sc, k.x)
+	nets.Write(&s.Case, sc, k.x)
 	return k
 }
 
@@ -147,17 +154,17 @@ func hide(r *rand.Rand, x []float32) {
 			p = 0.96
 		}
 		if r.Float64() >= p {
-			b := blocks[q]
-			clear(x[b.at : b.at+b.size])
+			b := nets.Blocks[q]
+			clear(x[b.At : b.At+b.Size])
 		}
 	}
 	hideContext(r, x)
 }
 
 func hideContext(r *rand.Rand, x []float32) {
-	for _, k := range unknowable {
-		if r.Float64() < k.chance {
-			clear(x[k.from:k.to])
+	for _, k := range nets.Unknowable {
+		if r.Float64() < k.Chance {
+			clear(x[k.From:k.To])
 		}
 	}
 }
@@ -174,14 +181,14 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 			copy(x, rows[i].x)
 			hide(r, x)
 			s := scratch.Get().(*mlp.Scratch)
-			mean, sd := gaussians(base.Eval(x[:contextSize], s))
-			compare(x, mean, sd)
+			mean, sd := nets.Gaussians(base.Eval(x[:nets.ContextSize], s))
+			nets.Compare(x, mean, sd)
 			scratch.Put(s)
 			return sampleOf(i, x)
 		},
 		Loss: func(n int, _, y, dy []float32) float64 {
 			k := &rows[n/2]
-			p := softmax(y[:nc])
+			p := nets.Softmax(y[:nc])
 			w := float64(k.weight)
 			label := classOf(k, n%2 == 1)
 			for j := range p {
@@ -197,12 +204,12 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 				dy[j] = float32(share * w * (1/(1+math.Exp(-float64(y[j]))) - t))
 			}
 			if k.second >= 0 { // each pairable fault: present or not
-				for j, id := range pairables {
+				for j, id := range nets.Pairables {
 					logistic(nc+j, 0.3, car.Index(id) == k.cause || car.Index(id) == k.second)
 				}
 			}
 			for j, far := range k.doubt {
-				logistic(nc+len(pairables)+j, 0.2, far)
+				logistic(nc+len(nets.Pairables)+j, 0.2, far)
 			}
 			return loss
 		},
@@ -211,7 +218,7 @@ func posteriorTask(rows []row, base *mlp.Net) mlp.Task {
 
 // sampleOf is the number of a sample of row i as it is seen in x.
 func sampleOf(i int, x []float32) int {
-	if x[blocks[car.Recovered].at] != 0 {
+	if x[nets.Blocks[car.Recovered].At] != 0 {
 		return 2*i + 1
 	}
 	return 2 * i
@@ -225,13 +232,13 @@ func predictTask(rows []row, base *mlp.Net) mlp.Task {
 		Sample: func(r *rand.Rand, x []float32) int {
 			i := r.IntN(len(rows))
 			copy(x, rows[i].x)
-			hide(r, x[:inputSize])
+			hide(r, x[:nets.InputSize])
 			s := scratch.Get().(*mlp.Scratch)
-			mean, sd := gaussians(base.Eval(x[:contextSize], s))
-			compare(x[:inputSize], mean, sd)
+			mean, sd := nets.Gaussians(base.Eval(x[:nets.ContextSize], s))
+			nets.Compare(x[:nets.InputSize], mean, sd)
 			scratch.Put(s)
 			n := sampleOf(i, x)
-			x[inputSize+classOf(&rows[i], n%2 == 1)] = 1
+			x[nets.InputSize+classOf(&rows[i], n%2 == 1)] = 1
 			return i
 		},
 		Loss: func(i int, _, y, dy []float32) float64 { return gaussianLoss(&rows[i], y, dy) },
@@ -249,7 +256,7 @@ func baseTask(rows []row) mlp.Task {
 	return mlp.Task{
 		Sample: func(r *rand.Rand, x []float32) int {
 			i := sound[r.IntN(len(sound))]
-			copy(x, rows[i].x[:contextSize])
+			copy(x, rows[i].x[:nets.ContextSize])
 			hideContext(r, x)
 			return i
 		},
@@ -262,18 +269,18 @@ func baseTask(rows []row) mlp.Task {
 func gaussianLoss(k *row, y, dy []float32) float64 {
 	loss := 0.0
 	for j, q := range quantities {
-		b := blocks[q]
-		if q == car.SightGlass || k.x[b.at+bFlag] == 0 {
+		b := nets.Blocks[q]
+		if q == car.SightGlass || k.x[b.At+nets.AtFlag] == 0 {
 			continue
 		}
-		m, s := float64(y[2*j]), logSpread(y[2*j+1])
-		e := (float64(k.x[b.at+bValue]) - m) / math.Exp(s)
+		m, s := float64(y[2*j]), nets.LogSpread(y[2*j+1])
+		e := (float64(k.x[b.At+nets.AtValue]) - m) / math.Exp(s)
 		e2 := math.Min(e*e, 50) // an outlier may not rule the fit
 		loss += s + 0.5*e2
 		if e*e < 50 {
 			dy[2*j] = float32(-e / math.Exp(s) * float64(k.weight) * 0.1)
 		}
-		dy[2*j+1] = float32((1 - e2) * float64(k.weight) * 0.1 * logSpreadSlope(y[2*j+1]))
+		dy[2*j+1] = float32((1 - e2) * float64(k.weight) * 0.1 * nets.LogSpreadSlope(y[2*j+1]))
 	}
 	return loss
 }

@@ -1,4 +1,4 @@
-package diagnose
+package nets
 
 import (
 	"fmt"
@@ -6,14 +6,14 @@ import (
 	"sync"
 )
 
-// FitID names the fit in force by eight hexadecimal digits, a checksum of the networks and
+// ID names the fit in force by eight hexadecimal digits, a checksum of the networks and
 // of what belongs to them: the recipe and the cars that the physics of that day simulated
 // (TestNetworksAreCurrent holds the physics to them). Two programs with the same one give
 // the same answer to the same readings, but for changes of the code around the networks.
-func FitID() string { return identity() }
+func ID() string { return identity() }
 
 var identity = sync.OnceValue(func() string {
-	files, err := netFiles.ReadDir("nets") // in the order of their names
+	files, err := netFiles.ReadDir("fitted") // in the order of their names
 	if err != nil {
 		panic("diagnose: " + err.Error()) // they are embedded
 	}
@@ -22,7 +22,7 @@ var identity = sync.OnceValue(func() string {
 		if f.Name() == "README.md" {
 			continue
 		}
-		b, err := netFiles.ReadFile("nets/" + f.Name())
+		b, err := File(f.Name())
 		if err != nil {
 			panic("diagnose: " + err.Error())
 		}

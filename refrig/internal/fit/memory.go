@@ -1,11 +1,10 @@
 //go:build !js
 
-package diagnose
+package fit
 
 import (
 	"encoding/json"
 	"fmt"
-	"hash/crc32"
 	"io"
 	"math"
 	"math/rand/v2"
@@ -16,12 +15,13 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
 // DefaultMemoryRecipe made the memory network in nets/.
-func DefaultMemoryRecipe() MemoryRecipe {
-	return MemoryRecipe{Seed: 2027, Pairs: 80_000, Readings: 3, Steps: 16_000}
+func DefaultMemoryRecipe() nets.MemoryRecipe {
+	return nets.MemoryRecipe{Seed: 2027, Pairs: 80_000, Readings: 3, Steps: 16_000}
 }
 
 const (
@@ -32,23 +32,23 @@ const (
 // memoryRow is one simulated car with its earlier visits.
 type memoryRow struct {
 	row
-	visits  []visited
+	visits  []nets.Visited
 	months  float32
-	leak    leakOdds
+	leak    nets.LeakOdds
 	weighed bool // on the latest visit
 	wrong   bool
 }
 
-// FitMemory simulates cars that are met more than once, fits the memory network to
+// Memory simulates cars that are met more than once, fits the memory network to
 // them upon the networks in folder dir, and stores it there. It logs to w, and keeps
 // the network of every few thousand steps.
-func FitMemory(rc MemoryRecipe, dir string, w io.Writer) error {
-	n, err := readNets(dir)
+func Memory(rc nets.MemoryRecipe, dir string, w io.Writer) error {
+	n, err := nets.ReadFirst(inFolder(dir))
 	if err != nil {
 		return err
 	}
 	rows := simulatePairs(rc, w)
-	n.Memory = mlp.New(memoryInputs, memory1, memory2, memoryOutputs)
+	n.Memory = mlp.New(nets.MemoryInputs, memory1, memory2, nets.MemoryOutputs)
 	keep := func() error { return os.WriteFile(filepath.Join(dir, "memory.mlp"), n.Memory.Encode(), 0o644) }
 	said := logger(w, "memory")
 	loss := n.Memory.Train(memoryTask(rows, n), mlp.Plan{Steps: rc.Steps, Batch: 512, Workers: 2,
@@ -63,8 +63,8 @@ func FitMemory(rc MemoryRecipe, dir string, w io.Writer) error {
 	if err := keep(); err != nil {
 		return err
 	}
-	made := memoryMade{Recipe: rc, Kept: n.countKept(rows), Probe: pairProbes()}
-	if made.Upon, err = uponOf(func(name string) ([]byte, error) { return os.ReadFile(filepath.Join(dir, name)) }); err != nil {
+	made := nets.MemoryMade{Recipe: rc, Kept: countKept(n, rows), Probe: nets.PairProbes()}
+	if made.Upon, err = nets.UponOf(inFolder(dir)); err != nil {
 		return err
 	}
 	b, err := json.MarshalIndent(made, "", " ")
@@ -74,7 +74,7 @@ func FitMemory(rc MemoryRecipe, dir string, w io.Writer) error {
 	return os.WriteFile(filepath.Join(dir, "memory.json"), append(b, '\n'), 0o644)
 }
 
-func simulatePairs(rc MemoryRecipe, w io.Writer) []memoryRow {
+func simulatePairs(rc nets.MemoryRecipe, w io.Writer) []memoryRow {
 	world := sim.World{Flatten: 0.5, Mixed: true}
 	all := make([]memoryRow, rc.Pairs*rc.Readings)
 	var mu sync.Mutex
@@ -108,10 +108,10 @@ func simulatePairs(rc MemoryRecipe, w io.Writer) []memoryRow {
 
 func toMemoryRow(k *sim.Pair) memoryRow {
 	latest := &k.Case.Earlier[0]
-	out := memoryRow{row: toRow(&k.Sample), months: float32(latest.Months), leak: leakOddsOf(latest.Months, latest.Charge),
+	out := memoryRow{row: toRow(&k.Sample), months: float32(latest.Months), leak: nets.LeakOddsOf(latest.Months, latest.Charge),
 		weighed: latest.Charge > 0, wrong: k.Wrong != sim.NotWrong}
 	for i := range k.Case.Earlier {
-		v, err := seen(&k.Case, &k.Case.Earlier[i], new(shift))
+		v, err := nets.See(&k.Case, &k.Case.Earlier[i], new(nets.Shift))
 		if err != nil {
 			panic(err) // the fleet draws known refrigerants only
 		}
@@ -123,32 +123,32 @@ func toMemoryRow(k *sim.Pair) memoryRow {
 // hidden returns the visits of k as a technician might know them, with today's inputs
 // in x already hidden: what is not known of the car today was not known then, and what
 // was read then is, half of the time, what was read today.
-func (k *memoryRow) hidden(r *rand.Rand, x []float32) []visited {
+func (k *memoryRow) hidden(r *rand.Rand, x []float32) []nets.Visited {
 	keep := r.Float64()
 	alike := r.Float64() < 0.5
-	out := make([]visited, 0, len(k.visits))
+	out := make([]nets.Visited, 0, len(k.visits))
 	for i := range k.visits {
 		was := &k.visits[i]
-		v := visited{append([]float32(nil), was.context...), was.value, make([]bool, len(remembered))}
-		for _, fact := range unknowable {
-			ofCar := fact.from >= inRefrigerant && fact.from < inDoors
-			if ofCar && blank(x[fact.from:fact.to]) || !ofCar && r.Float64() < fact.chance {
-				clear(v.context[fact.from:fact.to])
+		v := nets.Visited{Context: append([]float32(nil), was.Context...), Value: was.Value, Has: make([]bool, len(nets.Remembered))}
+		for _, fact := range nets.Unknowable {
+			ofCar := fact.From >= nets.InRefrigerant && fact.From < nets.InDoors
+			if ofCar && blank(x[fact.From:fact.To]) || !ofCar && r.Float64() < fact.Chance {
+				clear(v.Context[fact.From:fact.To])
 			}
 		}
 		read := false
-		for j, q := range remembered {
+		for j, q := range nets.Remembered {
 			p := keep
 			switch {
 			case q == car.Low || q == car.High:
 				p = 0.96
-			case alike && x[blocks[q].at+bFlag] != 0:
+			case alike && x[nets.Blocks[q].At+nets.AtFlag] != 0:
 				p = 1
 			case alike:
 				p = 0
 			}
-			v.has[j] = was.has[j] && r.Float64() < p
-			read = read || v.has[j]
+			v.Has[j] = was.Has[j] && r.Float64() < p
+			read = read || v.Has[j]
 		}
 		if read {
 			out = append(out, v)
@@ -168,7 +168,7 @@ func blank(x []float32) bool {
 
 // memoryTask: cross-entropy of the label after the correction, and whether the visits
 // are no ruler.
-func memoryTask(rows []memoryRow, n *nets) mlp.Task {
+func memoryTask(rows []memoryRow, n *nets.Nets) mlp.Task {
 	nc := len(conditions)
 	scratch := sync.Pool{New: func() any { return new(memoryScratch) }}
 	return mlp.Task{
@@ -178,14 +178,14 @@ func memoryTask(rows []memoryRow, n *nets) mlp.Task {
 			s := scratch.Get().(*memoryScratch)
 			defer scratch.Put(s)
 			copy(s.x[:], k.x)
-			x := s.x[:inputSize]
+			x := s.x[:nets.InputSize]
 			hide(r, x)
-			mean, sd := gaussians(n.Base.Eval(x[:contextSize], &s.s))
-			compare(x, mean, sd)
-			p := n.recall(x, k.hidden(r, x), float64(k.months), k.weighed, &s.s)
-			p.fill(z, x, sd)
-			for j, v := range softmax(n.Posterior.Eval(x, &s.s)[:nc]) {
-				z[inAnswer+j] = answerInput(v)
+			mean, sd := nets.Gaussians(n.Base.Eval(x[:nets.ContextSize], &s.s))
+			nets.Compare(x, mean, sd)
+			p := n.Recall(x, k.hidden(r, x), float64(k.months), k.weighed, &s.s)
+			p.Fill(z, x, sd)
+			for j, v := range nets.Softmax(n.Posterior.Eval(x, &s.s)[:nc]) {
+				z[nets.InAnswer+j] = nets.AnswerInput(v)
 			}
 			return sampleOf(i, x)
 		},
@@ -193,9 +193,9 @@ func memoryTask(rows []memoryRow, n *nets) mlp.Task {
 			k := &rows[id/2]
 			before := make([]float64, nc)
 			for j := range before {
-				before[j] = fromAnswerInput(z[inAnswer+j])
+				before[j] = nets.FromAnswerInput(z[nets.InAnswer+j])
 			}
-			p := corrected(before, k.leak, y[:nc])
+			p := nets.Corrected(before, k.leak, y[:nc])
 			w := float64(k.weight)
 			label := classOf(&k.row, id%2 == 1)
 			for j := range p {
@@ -219,9 +219,9 @@ type memoryScratch struct {
 
 // countKept estimates, from cars that were sound on two earlier visits, how much of
 // what they stood from their kind they stood again.
-func (n *nets) countKept(rows []memoryRow) Kept {
-	k := Kept{Variance: make([]float64, len(remembered)), Shared: make([]float64, len(remembered))}
-	sum, seen := make([][4]float64, len(remembered)), make([]float64, len(remembered))
+func countKept(n *nets.Nets, rows []memoryRow) nets.Kept {
+	k := nets.Kept{Variance: make([]float64, len(nets.Remembered)), Shared: make([]float64, len(nets.Remembered))}
+	sum, seen := make([][4]float64, len(nets.Remembered)), make([]float64, len(nets.Remembered))
 	var cross [2]float64 // low with high on the same and on another visit
 	pairs := 0.0
 	var s mlp.Scratch
@@ -229,8 +229,8 @@ func (n *nets) countKept(rows []memoryRow) Kept {
 		if rows[i].wrong || len(rows[i].visits) < 2 {
 			continue
 		}
-		a, b := n.scores(&rows[i].visits[0], &s), n.scores(&rows[i].visits[1], &s)
-		for j := range remembered {
+		a, b := n.Scores(&rows[i].visits[0], &s), n.Scores(&rows[i].visits[1], &s)
+		for j := range nets.Remembered {
 			if !math.IsNaN(a[j]) && !math.IsNaN(b[j]) {
 				sum[j][0] += a[j]
 				sum[j][1] += b[j]
@@ -245,7 +245,7 @@ func (n *nets) countKept(rows []memoryRow) Kept {
 			pairs++
 		}
 	}
-	for j := range remembered {
+	for j := range nets.Remembered {
 		m := math.Max(seen[j], 1)
 		ma, mb := sum[j][0]/m, sum[j][1]/m
 		k.Variance[j] = round(sum[j][2]/m - (ma*ma+mb*mb)/2)
@@ -256,16 +256,3 @@ func (n *nets) countKept(rows []memoryRow) Kept {
 }
 
 func round(x float64) float64 { return math.Round(1e4*x) / 1e4 }
-
-// uponOf is a checksum of the networks that the memory network was fitted upon.
-func uponOf(read func(name string) ([]byte, error)) (uint32, error) {
-	sum := uint32(0)
-	for _, name := range []string{"base.mlp", "posterior.mlp", "bands.mlp"} {
-		b, err := read(name)
-		if err != nil {
-			return 0, err
-		}
-		sum = crc32.Update(sum, crc32.IEEETable, b)
-	}
-	return sum, nil
-}

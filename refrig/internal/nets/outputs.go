@@ -1,4 +1,4 @@
-package diagnose
+package nets
 
 import (
 	"math"
@@ -9,8 +9,13 @@ import (
 	"twoneedles/refrig/sim"
 )
 
-// nets are the networks; see doc.go. Memory is fitted upon the other four.
-type nets struct{ Base, Posterior, Predict, Bands, Memory *mlp.Net }
+// Nets are the networks; see doc.go. Memory is fitted upon the other four.
+type Nets struct {
+	Base, Posterior, Predict, Bands, Memory *mlp.Net
+
+	Made       Made       // what the first four were fitted to
+	MemoryMade MemoryMade // and the fifth
+}
 
 // MemoryRecipe is everything that decides, with the other networks, what the memory
 // network becomes.
@@ -21,8 +26,8 @@ type MemoryRecipe struct {
 	Steps    int // training steps
 }
 
-// memoryMade records what the memory network was fitted to, and upon which others.
-type memoryMade struct {
+// MemoryMade records what the memory network was fitted to, and upon which others.
+type MemoryMade struct {
 	Recipe MemoryRecipe
 	Upon   uint32 // checksum of the networks it was fitted upon
 	Kept   Kept
@@ -52,34 +57,34 @@ type Recipe struct {
 
 // What the outputs of the networks mean; shared by fitting and use.
 
-// pairables are the faults a combination may be made of.
-var pairables = []car.ConditionID{car.Undercharge, car.Overcharge, car.CondenserAirflow, car.Air, car.EvaporatorAirflow,
+// Pairables are the faults a combination may be made of.
+var Pairables = []car.ConditionID{car.Undercharge, car.Overcharge, car.CondenserAirflow, car.Air, car.EvaporatorAirflow,
 	car.Restriction, car.ValveClosed, car.WeakCompressor}
 
-// doubts are the questions that ask whether something typed is far from
+// Doubts are the questions that ask whether something typed is far from
 // the truth, with the posterior probability from which each is asked: about three
 // times what it is before anything is read. Judgement.
-var doubts = []struct {
-	ask  refrig.Warning
-	from float64
-	far  func(*sim.Instruments) bool
+var Doubts = []struct {
+	Ask  refrig.Warning
+	From float64
+	Far  func(*sim.Instruments) bool
 }{
 	{refrig.Warning{Code: "thermometer"}, 0.30, (*sim.Instruments).AmbientFar},
 	{refrig.Warning{Code: "gauge_zero"}, 0.40, (*sim.Instruments).GaugeFar},
 	{refrig.Warning{Code: "car_typed"}, 0.30, (*sim.Instruments).CarWrong},
 }
 
-// posteriorOutputs is the number of outputs of the posterior network.
-var posteriorOutputs = len(conditions) + len(pairables) + len(doubts)
+// PosteriorOutputs is the number of outputs of the posterior network.
+var PosteriorOutputs = len(conditions) + len(Pairables) + len(Doubts)
 
 // bandLevels are the quantiles the band network gives, and bandScores the normal
 // scores that belong to them.
 var (
-	bandLevels = [...]float64{0.05, 0.25, 0.50, 0.75, 0.95}
-	bandScores = [...]float64{-1.644854, -0.674490, 0, 0.674490, 1.644854}
+	BandLevels = [...]float64{0.05, 0.25, 0.50, 0.75, 0.95}
+	BandScores = [...]float64{-1.644854, -0.674490, 0, 0.674490, 1.644854}
 )
 
-func softmax(y []float32) []float64 {
+func Softmax(y []float32) []float64 {
 	p := make([]float64, len(y))
 	m := math.Inf(-1)
 	for _, v := range y {
@@ -96,37 +101,57 @@ func softmax(y []float32) []float64 {
 	return p
 }
 
-// logSpread maps an output to ln of a standard deviation within e^±4, smoothly.
-func logSpread(y float32) float64 { return 4 * math.Tanh(float64(y)/4) }
+// LogSpread maps an output to ln of a standard deviation within e^±4, smoothly.
+func LogSpread(y float32) float64 { return 4 * math.Tanh(float64(y)/4) }
 
-func logSpreadSlope(y float32) float64 {
+func LogSpreadSlope(y float32) float64 {
 	t := math.Tanh(float64(y) / 4)
 	return 1 - t*t
 }
 
-func correlation(y float32) float64 { return 0.95 * math.Tanh(float64(y)) }
+func Correlation(y float32) float64 { return 0.95 * math.Tanh(float64(y)) }
 
-// scoreOf returns the normal score of v in a distribution given by its quantiles
+// ScoreOf returns the normal score of v in a distribution given by its quantiles
 // at bandLevels, linear between and beyond them.
-func scoreOf(q []float32, v float64) float64 {
-	n := len(bandScores)
+func ScoreOf(q []float32, v float64) float64 {
+	n := len(BandScores)
 	for i := 0; i < n-1; i++ {
 		if v < float64(q[i+1]) || i == n-2 {
 			w := math.Max(float64(q[i+1]-q[i]), 1e-3)
-			s := bandScores[i] + (v-float64(q[i]))/w*(bandScores[i+1]-bandScores[i])
+			s := BandScores[i] + (v-float64(q[i]))/w*(BandScores[i+1]-BandScores[i])
 			return math.Max(math.Min(s, 4), -4)
 		}
 	}
 	return 0
 }
 
-// quantileOf is the inverse of scoreOf.
-func quantileOf(q []float64, score float64) float64 {
-	n := len(bandScores)
+// QuantileOf is the inverse of scoreOf.
+func QuantileOf(q []float64, score float64) float64 {
+	n := len(BandScores)
 	i := 0
-	for i < n-2 && score > bandScores[i+1] {
+	for i < n-2 && score > BandScores[i+1] {
 		i++
 	}
-	u := (score - bandScores[i]) / (bandScores[i+1] - bandScores[i])
+	u := (score - BandScores[i]) / (BandScores[i+1] - BandScores[i])
 	return q[i] + u*math.Max(q[i+1]-q[i], 1e-3)
+}
+
+// Gaussians splits the outputs of the base or the predict network into mean and
+// standard deviation, scaled, of every quantity.
+func Gaussians(y []float32) (mean, sd []float64) {
+	mean, sd = make([]float64, len(quantities)), make([]float64, len(quantities))
+	for i := range quantities {
+		mean[i] = float64(y[2*i])
+		sd[i] = math.Exp(LogSpread(y[2*i+1]))
+	}
+	return mean, sd
+}
+
+// PredictUnder returns mean and standard deviation, scaled, of every quantity given
+// what is visible in x and condition c.
+func (n *Nets) PredictUnder(x []float32, c car.ConditionID, s *mlp.Scratch) (mean, sd []float64) {
+	in := make([]float32, InputSize+len(conditions))
+	copy(in, x)
+	in[InputSize+car.Index(c)] = 1
+	return Gaussians(n.Predict.Eval(in, s))
 }

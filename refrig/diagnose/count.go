@@ -3,72 +3,22 @@
 package diagnose
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
-// CountGroups counts again, with the networks that [Fit] stored in a folder, which
-// conditions put cars into which group.
-func CountGroups(rc Recipe, dir string) error {
-	n, err := readNets(dir)
-	if err != nil {
-		return err
-	}
-	return n.writeGroups(dir, rc)
-}
-
-func readNets(dir string) (*nets, error) {
-	n := &nets{}
-	for name, dst := range n.byName() {
-		b, err := os.ReadFile(filepath.Join(dir, name))
-		if err != nil {
-			return nil, err
-		}
-		if *dst, err = mlp.Decode(b); err != nil {
-			return nil, err
-		}
-	}
-	return n, nil
-}
-
-// groupCars is how many cars the shares of the groups are counted on.
-const groupCars = 30_000
-
-func (n *nets) writeGroups(dir string, rc Recipe) error {
+// CountTables counts, with the networks n, on so many cars what the tables beside them
+// hold, by the names of their files.
+func CountTables(n *nets.Nets, cars int, seed uint64) (map[string]string, error) {
 	world := sim.World{Flatten: 0.7}
-	samples, _ := world.DrawMany(groupCars, rc.Seed+5)
-	table, err := (&Model{nets: *n}).sharesTable(samples)
-	if err != nil {
-		return err
-	}
-	if err := os.WriteFile(filepath.Join(dir, "answers.csv"), []byte(answersTable(samples)), 0o644); err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(dir, "groups.csv"), []byte(table), 0o644)
-}
-
-func (n *nets) write(dir string, rc Recipe) error {
-	for name, net := range n.byName() {
-		if err := os.WriteFile(filepath.Join(dir, name), (*net).Encode(), 0o644); err != nil {
-			return err
-		}
-	}
-	if err := n.writeGroups(dir, rc); err != nil {
-		return err
-	}
-	b, err := json.MarshalIndent(made{Recipe: rc, Probe: probes()}, "", " ")
-	if err != nil {
-		return err
-	}
-	return os.WriteFile(filepath.Join(dir, "made.json"), append(b, '\n'), 0o644)
+	samples, _ := world.DrawMany(cars, seed)
+	groups, err := (&Model{nets: n}).sharesTable(samples)
+	return map[string]string{"answers.csv": answersTable(samples), "groups.csv": groups}, err
 }
 
 // answersTable counts what a right answer is and returns answers.csv.

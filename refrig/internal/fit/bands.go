@@ -1,6 +1,6 @@
 //go:build !js
 
-package diagnose
+package fit
 
 import (
 	"math/rand/v2"
@@ -8,6 +8,7 @@ import (
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
+	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
 )
 
@@ -18,7 +19,7 @@ type bandRow struct {
 	low, high float64 // scaled
 }
 
-func healthyRows(rc Recipe) []bandRow {
+func healthyRows(rc nets.Recipe) []bandRow {
 	world := sim.World{Mixed: true}
 	out := make([]bandRow, rc.HealthyCars)
 	sim.Parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
@@ -43,20 +44,20 @@ func healthyRow(w *sim.World, r *fleet.Rand) (bandRow, error) {
 	if err != nil {
 		return bandRow{}, err
 	}
-	sc, err := newScaler(&k)
+	sc, err := nets.NewScaler(&k)
 	if err != nil {
 		return bandRow{}, err
 	}
 	k.Readings = k.Readings.Steadied()
-	full := make([]float32, inputSize)
-	features(&k, sc, full)
-	return bandRow{full[:contextSize:contextSize], sc.in(car.Low, low), sc.in(car.High, high)}, nil
+	full := make([]float32, nets.InputSize)
+	nets.Write(&k, sc, full)
+	return bandRow{full[:nets.ContextSize:nets.ContextSize], sc.In(car.Low, low), sc.In(car.High, high)}, nil
 }
 
 // bandTask: five quantiles of each needle by the pinball loss, and the
 // correlation of their normal scores.
 func bandTask(rows []bandRow) mlp.Task {
-	n := len(bandLevels)
+	n := len(nets.BandLevels)
 	return mlp.Task{
 		Sample: func(r *rand.Rand, x []float32) int {
 			i := r.IntN(len(rows))
@@ -67,7 +68,7 @@ func bandTask(rows []bandRow) mlp.Task {
 		Loss: func(i int, _, y, dy []float32) float64 {
 			k := &rows[i]
 			loss := 0.0
-			for j, p := range bandLevels {
+			for j, p := range nets.BandLevels {
 				for side, v := range [2]float64{k.low, k.high} {
 					e := v - float64(y[side*n+j])
 					if e > 0 {
@@ -79,9 +80,9 @@ func bandTask(rows []bandRow) mlp.Task {
 					}
 				}
 			}
-			a := scoreOf(y[:n], k.low)
-			b := scoreOf(y[n:2*n], k.high)
-			rho := correlation(y[2*n])
+			a := nets.ScoreOf(y[:n], k.low)
+			b := nets.ScoreOf(y[n:2*n], k.high)
+			rho := nets.Correlation(y[2*n])
 			d := 1 - rho*rho
 			q := a*a - 2*rho*a*b + b*b
 			// −ln of the bivariate normal density: ½ ln(1−ρ²) + q/(2(1−ρ²))
