@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/refrig/diagnose"
 )
@@ -12,7 +13,7 @@ import (
 // Run registers the routes and, in the browser, starts the page; it never
 // returns there. Elsewhere it returns at once.
 func Run() {
-	in := newRooms(page.New(page.ShellWords(), diagnose.Load, page.DeviceStorage()))
+	in := newRooms(page.New(page.ShellWords(), diagnose.Load, browser.Storage()))
 	for _, p := range places {
 		app.Route(p.path, func() app.Composer { return &root{Place: p.id, in: in} })
 	}
@@ -44,10 +45,10 @@ func (r *root) OnNav(ctx app.Context) {
 	r.in.page.SetTitle(r.Place)
 	r.in.page.Arrive(ctx)
 	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
-		ctx.Defer(func(app.Context) { page.Reveal(entry) })
+		ctx.Defer(func(app.Context) { browser.Reveal(entry) })
 	} else if r.visited {
 		back := r.in.page.TakePopped()
-		ctx.Defer(func(app.Context) { page.EnterPlace(back) })
+		ctx.Defer(func(app.Context) { browser.EnterPlace(back) })
 	}
 	r.visited = true
 }
@@ -111,7 +112,7 @@ func (n *nav) Render() app.UI {
 func skip(_ app.Context, e app.Event) {
 	e.PreventDefault()
 	e.StopImmediatePropagation()
-	page.Focus("main")
+	browser.Focus("main")
 }
 
 // mark is the sign of the tool: one dial, two needles.

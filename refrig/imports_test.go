@@ -86,7 +86,7 @@ var only = []struct {
 	{goChart, []string{"twoneedles/chart/svg"}, "one package knows the traps of the drawing library"},
 	{goApp, []string{"twoneedles/app"}, "the screen lives in app and the places below it"},
 	{"syscall/js", nil, "go-app wraps the browser, and its wrapper runs in tests"},
-	{"testing", []string{"twoneedles/refrig/reftest", "twoneedles/chart/svg/svgtest", "twoneedles/app/internal", "twoneedles/app/browsertest"}, "test help stays out of the page"},
+	{"testing", []string{"twoneedles/refrig/reftest", "twoneedles/chart/svg/svgtest", "twoneedles/app/internal/pagetest", "twoneedles/app/internal/pseudo", "twoneedles/app/browsertest"}, "test help stays out of the page"},
 }
 
 type pkg struct{ imports, deps []string }

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"testing"
 	"time"
+
+	"twoneedles/app/internal/browser"
 )
 
 // slow is the processor of a cheap phone, by common practice in measuring pages:
@@ -85,7 +87,7 @@ func reportKeys(b *testing.B, page *Page, slowness float64) {
 	page.SetSlowness(slowness)
 	var answer, all []time.Duration
 	for n := 0; b.Loop(); n++ {
-		page.Focus("#low")
+		browser.Focus("#low")
 		for _, key := range []string{string(rune('2' + n%3)), string(rune('0' + n%10))} {
 			k := page.MeasureKey(key)
 			if k.Answer == 0 {

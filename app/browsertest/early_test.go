@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 
+	"twoneedles/app/internal/browser"
+
 	cdp "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -59,7 +61,7 @@ func TestTypedBeforeTheProgram(t *testing.T) {
 	page.read("38", "330", "90")
 	page.Keys("\r") // puts the keypad away, as in the program
 	page.Wait("no focus", `document.activeElement === document.body`)
-	page.Focus("#high")
+	browser.Focus("#high")
 	page.Run(`document.activeElement.setSelectionRange(1, 2)`)
 	before := page.tops()
 	page.Screenshot("early-typed")
@@ -139,7 +141,7 @@ func TestComesBackBeforeTheProgram(t *testing.T) {
 	}
 	page.Type("#high", "1600")
 	page.Type("#vent", "")
-	page.Focus("#high")
+	browser.Focus("#high")
 	page.Screenshot("early-back")
 	before := page.tops()
 	page.Run("letGo()")

@@ -6,7 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/page"
+	"twoneedles/app/internal/browser"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 	"twoneedles/refrig/unit"
@@ -107,7 +107,7 @@ func (p *view) toRest(ctx app.Context, _ app.Event) {
 	p.turn(ctx, next)
 	// A slider that was moved by hand no longer follows its attribute.
 	for _, d := range practice.Dials {
-		page.SetValue("dial-"+string(d.Dial), strconv.Itoa(int(math.Round((d.Rest-d.Min)/d.Step))))
+		browser.SetValue("dial-"+string(d.Dial), strconv.Itoa(int(math.Round((d.Rest-d.Min)/d.Step))))
 	}
 }
 

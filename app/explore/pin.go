@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/page"
+	"twoneedles/app/internal/browser"
 	"twoneedles/chart"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
@@ -58,7 +58,7 @@ func (p *view) unpin(ctx app.Context, _ app.Event) {
 	p.pin = nil
 	p.store.Remove(keyPinned)
 	p.turn(ctx, p.set)
-	ctx.Defer(func(app.Context) { page.Focus("pin") })
+	ctx.Defer(func(app.Context) { browser.Focus("pin") })
 }
 
 // pinnedReading is what the gauges showed there, unread where nothing is pinned.

@@ -3,6 +3,7 @@ package jobs
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 )
@@ -10,13 +11,13 @@ import (
 // Nothing here trusts what comes in; job.Import does the checking.
 
 func (s *Place) exportCSV() {
-	s.Download(page.FileName("", "csv"), "text/csv;charset=utf-8", job.CSV(s.EveryJob()))
+	browser.Download(s.Ctx, browser.FileName("", "csv"), "text/csv;charset=utf-8", job.CSV(s.EveryJob()))
 	s.status(s.Words.T("job.record.exported"))
 }
 
 // importFile reads a chosen file. One that is too large is not even read.
 func (s *Place) importFile(ctx app.Context, _ app.Event) {
-	page.ReadFile(ctx, job.MaxFile, func(text string, err error) {
+	browser.ReadFile(ctx, job.MaxFile, func(text string, err error) {
 		if err != nil {
 			s.status(s.Words.T("job.record.not_read"))
 			return

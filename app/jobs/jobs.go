@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 )
@@ -156,7 +157,7 @@ func (v *view) raw(id string) app.UI {
 				s.status(page.JoinSentences(s.Voice().Error(err)))
 				return
 			}
-			s.Download(page.FileName("", ending), "text/plain;charset=utf-8", text)
+			browser.Download(s.Ctx, browser.FileName("", ending), "text/plain;charset=utf-8", text)
 			s.status(s.Words.T("job.record.exported"))
 		}, app.EventScope("raw", id))
 }
@@ -265,7 +266,7 @@ func (s *Place) delete(id string) {
 	}
 	s.status("")
 	s.undo = undo
-	s.Then(func() { page.Focus("jobs-undo") })
+	s.Then(func() { browser.Focus("jobs-undo") })
 }
 
 func (s *Place) undoDelete() {

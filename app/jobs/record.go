@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/refrig/car"
@@ -191,7 +192,7 @@ func (v *view) recordSays() []app.UI {
 	}
 	if len(r.cases) > 0 {
 		out = append(out, app.Div().Class("row").Body(v.button("record-file", "jobs.record.file", func() {
-			s.Download(page.FileName("confirmed", "csv"), "text/csv;charset=utf-8", job.ConfirmedCSV(r.cases))
+			browser.Download(s.Ctx, browser.FileName("confirmed", "csv"), "text/csv;charset=utf-8", job.ConfirmedCSV(r.cases))
 		})), app.P().Class("hint").Text(w.T("jobs.record.file_holds")))
 	}
 	return out

@@ -3,6 +3,7 @@ package lookup
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
@@ -22,7 +23,7 @@ func (p *view) card() app.UI {
 			app.Button().ID("saturation-show").Type("button").Class("btn").Aria("expanded", page.Pressed(p.open)).Aria("controls", "saturation-table").
 				Text(w.T("saturation.table")).OnClick(func(app.Context, app.Event) { p.open = !p.open }),
 			app.Button().ID("saturation-print").Type("button").Class("btn").Text(w.T("saturation.print")).
-				Hidden(!page.CanPrint()).OnClick(page.Print),
+				Hidden(!browser.CanPrint()).OnClick(browser.Print),
 		),
 		app.Div().ID("saturation-table").Class("scroll").TabIndex(0).Role("group").Aria("label", w.T("saturation.caption", "altitude", p.where())).Body(p.sheet()),
 	)

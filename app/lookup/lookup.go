@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/refrig"
@@ -121,10 +122,10 @@ func (p *view) show(typed unit.Kind) {
 	p.s.Then(func() {
 		for _, k := range kinds {
 			if k.kind != typed {
-				page.SetValue(k.id, p.text[k.kind])
+				browser.SetValue(k.id, p.text[k.kind])
 			}
 		}
-		page.SetValue("saturation-slider", strconv.Itoa(p.place()))
+		browser.SetValue("saturation-slider", strconv.Itoa(p.place()))
 	})
 }
 
@@ -155,7 +156,7 @@ func (p *view) refuse(k unit.Kind, text string, err error) {
 	for _, other := range kinds {
 		if other.kind != k {
 			p.text[other.kind] = ""
-			p.s.Then(func() { page.SetValue(other.id, "") })
+			p.s.Then(func() { browser.SetValue(other.id, "") })
 		}
 	}
 	if text != "" {

@@ -3,6 +3,7 @@ package page
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/keep"
 )
@@ -49,7 +50,7 @@ func (s *Page) askStay(method string, otherwise Stay) {
 			s.saver.rev++ // the list says it
 		})
 	}
-	await(ask(manager, method), func(v app.Value) { set(v.Bool()) }, func(app.Value) { set(false) })
+	browser.Await(browser.Call(manager, method), func(v app.Value) { set(v.Bool()) }, func(app.Value) { set(false) })
 }
 
 func (s *Page) listenDevice() {

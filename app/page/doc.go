@@ -1,6 +1,6 @@
 // Package page is what the places share: the job at hand, what the model says of it,
 // the texts on screen, the device that keeps it. No place knows another; they meet
-// here. It draws no place.
+// here. It draws no place, and reaches the browser through app/internal/browser.
 //
 // Reading order:
 //
@@ -10,7 +10,7 @@
 //	units.go      switching units, and remembering what was typed
 //	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves
 //	history.go    edits taken back and made again; the job's name in the header
-//	storage.go    the browser's stores, the only way to them; device.go hears of them
+//	device.go     what is heard of the storage of the device (package browser is the way to it)
 //	earlier.go    the visits of the car at hand, and which the answer takes as rulers
 //	learnt.go     what this shop's confirmed jobs teach, and who takes it
 //	notice.go     notices, updates by consent, ready without a signal; theme.go
@@ -19,5 +19,4 @@
 //	catalogue.go  the page of a condition, opened from a row; cautions.go
 //	examples.go   the invented cars
 //	memo.go       a part that is drawn again only when it has changed
-//	dom.go        language, title, focus, scroll: what go-app leaves to the page
 package page

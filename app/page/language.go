@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/present"
 )
 
@@ -65,7 +66,7 @@ func (s *Page) WordsOf(code string, then func(*present.Words, error)) {
 		return
 	}
 	deliver := func(w *present.Words, err error) { s.Ctx.Dispatch(func(app.Context) { then(w, err) }) }
-	await(app.Window().Get("twoneedles").Call("fetchWords", code),
+	browser.Await(app.Window().Get("twoneedles").Call("fetchWords", code),
 		func(flat app.Value) { deliver(flatWords(code, flat.String()), nil) },
 		func(app.Value) { deliver(nil, errors.New("page: no words in "+code)) })
 }
@@ -79,7 +80,7 @@ func (s *Page) Speak(code string) {
 	s.WordsOf(code, func(w *present.Words, err error) {
 		if err != nil {
 			s.notHere(code)
-			s.Then(func() { SetValue("language", s.Lang()) })
+			s.Then(func() { browser.SetValue("language", s.Lang()) })
 			return
 		}
 		// A full store costs the memory of the choice, not the choice.

@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
@@ -368,7 +369,7 @@ func (s *Page) Recompute() {
 			return nil
 		})
 	if !atOnce {
-		setMark(busy, true)
+		browser.SetMark(busy, true)
 	}
 	call(s.onEdited)
 }
@@ -380,8 +381,8 @@ func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
 		}
 	}
 	s.before.set(Answer{State: Answered, Of: c, Report: r, Plane: p})
-	setMark(busy, false)
-	setMark(planning, true)
+	browser.SetMark(busy, false)
+	browser.SetMark(planning, true)
 }
 
 func (s *Page) planCame(next []diagnose.Next) {
@@ -403,8 +404,8 @@ func (s *Page) settled() {
 	rev := s.jobRev
 	s.Then(func() {
 		if s.jobRev == rev { // else the job was edited meanwhile, and the marks are that edit's
-			setMark(busy, false)
-			setMark(planning, false)
+			browser.SetMark(busy, false)
+			browser.SetMark(planning, false)
 		}
 	})
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
@@ -134,7 +135,7 @@ func (s *Page) take(t Text, code, text string) {
 	}
 	s.Edited()
 	s.SyncInputs()
-	s.Then(func() { Focus(t.HTML()) })
+	s.Then(func() { browser.Focus(t.HTML()) })
 }
 
 // TakeSuggestion takes the first suggestion beside a text that has the code, "" for
@@ -170,7 +171,7 @@ func (s *Page) SetSwing(q car.Quantity, swing bool) {
 	if swing {
 		t.End = "lo"
 	}
-	s.Then(func() { Focus(t.HTML()) })
+	s.Then(func() { browser.Focus(t.HTML()) })
 }
 
 // allTexts are all texts that any place shows.
@@ -199,7 +200,7 @@ var allTexts = func() []Text {
 func (s *Page) SyncInputs() {
 	s.Then(func() {
 		for _, t := range allTexts {
-			SetValue(t.HTML(), s.Typed(t))
+			browser.SetValue(t.HTML(), s.Typed(t))
 		}
 		call(s.onSync)
 	})

@@ -5,7 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/page"
+	"twoneedles/app/internal/browser"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 )
@@ -77,7 +77,7 @@ func (p *view) buy(q car.Quantity) {
 	if left := p.desk.Offers(); len(left) > 0 {
 		focusOn = "buy-" + string(left[min(at, len(left)-1)].Quantity)
 	}
-	p.ctx.Defer(func(app.Context) { page.Focus(focusOn) })
+	p.ctx.Defer(func(app.Context) { browser.Focus(focusOn) })
 }
 
 // answerGiven is the answer as far as it is given.

@@ -8,7 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/page"
+	"twoneedles/app/internal/browser"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 )
@@ -125,7 +125,7 @@ func (p *view) classPart() app.UI {
 				app.Button().ID("class-this").Type("button").Class("btn quiet").Text(w.T("practice.class.this")).
 					OnClick(func(ctx app.Context, _ app.Event) {
 						p.class = classLink{cases: strconv.Itoa(p.drill.Cases[p.drill.At])}
-						page.SetValue("class-cases", p.class.cases)
+						browser.SetValue("class-cases", p.class.cases)
 					}),
 			),
 			app.P().Class("small soft").Text(w.T("practice.sheet.about")),
@@ -172,8 +172,8 @@ func (p *view) copyLink(ctx app.Context, _ app.Event) {
 	u := app.Window().URL()
 	u.RawQuery, u.Fragment = "", set.Link()
 	p.class.link, p.class.said = u.String(), w.T("practice.class.made", "n", len(set.Seeds))+left
-	page.SetValue("class-link", p.class.link)
-	page.CopyText(ctx, p.class.link,
+	browser.SetValue("class-link", p.class.link)
+	browser.CopyText(ctx, p.class.link,
 		func(app.Context) { p.class.said = w.T("practice.class.copied", "n", len(set.Seeds)) + left },
 		func(app.Context) {}) // the link stands there to be copied by hand
 }

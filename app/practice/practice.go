@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -143,7 +144,7 @@ func (d *drill) last() bool { return d.At+1 >= len(d.Cases) }
 func (p *view) show(s screen) {
 	p.screen, p.handedOn, p.byHand = s, "", false
 	title := map[screen]string{theCase: "case-title", theResult: "result-title", theTeacher: "teacher-title"}[s]
-	p.ctx.Defer(func(app.Context) { page.ShowTop(title) })
+	p.ctx.Defer(func(app.Context) { browser.ShowTop(title) })
 }
 
 // keep writes a drill to the device.

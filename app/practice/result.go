@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
@@ -199,7 +200,7 @@ func (p *view) resultCard() app.UI {
 		app.Div().Class("row").Body(
 			app.Button().ID("result-share").Type("button").Class("btn main").Text(w.T("practice.result.share")).OnClick(p.shareResult),
 			app.Button().ID("result-print").Type("button").Class("btn").Text(w.T("practice.print")).
-				Hidden(!page.CanPrint()).OnClick(page.Print),
+				Hidden(!browser.CanPrint()).OnClick(browser.Print),
 			p.backButton("practice.result.on"),
 		),
 		app.P().ID("result-said").Role("status").Class("small").Text(p.handedOn),
@@ -210,10 +211,10 @@ func (p *view) resultCard() app.UI {
 // shareResult hands the result on as a text; one that could not be is shown.
 func (p *view) shareResult(ctx app.Context, _ app.Event) {
 	w := p.s.Words
-	page.ShareText(ctx, w.T("practice.result.title"), p.resultText(), func(ctx app.Context, how page.Shared) {
-		p.byHand = how == page.SharedNot
-		p.handedOn = w.T(map[page.Shared]string{page.SharedAway: "practice.result.sent", page.SharedCopied: "practice.result.copied",
-			page.SharedNot: "practice.result.by_hand", page.SharedEnded: "practice.result.not_sent"}[how])
+	browser.ShareText(ctx, w.T("practice.result.title"), p.resultText(), func(ctx app.Context, how browser.Shared) {
+		p.byHand = how == browser.SharedNot
+		p.handedOn = w.T(map[browser.Shared]string{browser.SharedAway: "practice.result.sent", browser.SharedCopied: "practice.result.copied",
+			browser.SharedNot: "practice.result.by_hand", browser.SharedEnded: "practice.result.not_sent"}[how])
 	})
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
@@ -59,7 +60,7 @@ func (p *view) markIt() {
 	}
 	p.keep(p.afterThis()) // a page loaded from here on begins with the next case
 	p.said = ""
-	p.ctx.Defer(func(app.Context) { page.Reveal("review-title") })
+	p.ctx.Defer(func(app.Context) { browser.Reveal("review-title") })
 
 	puzzle := p.desk.Puzzle
 	p.ask.Ask(p.ctx, func(_ app.Context, err error) { r.err, r.planned = err, true },
@@ -150,7 +151,7 @@ func (p *view) reviewCard() app.UI {
 			app.Button().ID("next-case").Type("button").Class("btn main").Text(p.nextText()).
 				OnClick(func(app.Context, app.Event) {
 					if p.next(); p.screen == theCase {
-						p.ctx.Defer(func(app.Context) { page.EnterPlace(false) })
+						p.ctx.Defer(func(app.Context) { browser.EnterPlace(false) })
 					}
 				}),
 		),

@@ -3,6 +3,7 @@ package practice
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
@@ -75,7 +76,7 @@ func (p *view) sheetCard() app.UI {
 			app.TBody().Body(rows...)),
 		app.Div().Class("row").Body(
 			app.Button().ID("teacher-print").Type("button").Class("btn main").Disabled(!sheet.done).Text(w.T("practice.print")).
-				Hidden(!page.CanPrint()).OnClick(page.Print),
+				Hidden(!browser.CanPrint()).OnClick(browser.Print),
 			p.backButton("practice.sheet.back"),
 		),
 	)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -183,7 +184,7 @@ func (p *entryPanel) mark(id present.FieldID) app.UI {
 		p.s.Put(in, text)
 		p.s.Edited()
 		p.s.SyncInputs()
-		p.s.Then(func() { page.Focus(in.HTML()) })
+		p.s.Then(func() { browser.Focus(in.HTML()) })
 	})
 }
 
@@ -240,10 +241,10 @@ func (b *bar) Render() app.UI {
 		OnClick(func(ctx app.Context, _ app.Event) {
 			ctx.PreventUpdate()
 			if b.s.Said().Step.Text != "" {
-				page.ShowTop("next")
+				browser.ShowTop("next")
 				return
 			}
-			page.ShowTop("answer")
+			browser.ShowTop("answer")
 		})
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 )
@@ -103,5 +104,5 @@ func (p *exampleLine) list() app.UI {
 // was anybody's.
 func (p *exampleLine) startEmpty(app.Context, app.Event) {
 	p.s.NewJob()
-	p.s.Then(func() { page.Focus("low") })
+	p.s.Then(func() { browser.Focus("low") })
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -100,7 +101,7 @@ func (p *nextPanel) Render() app.UI {
 			body = append(body, s.Cautions("cautions", fresh), app.Div().Class("row").Body(app.Button().ID("start-engine").Type("button").Class("btn").
 				Text(w.T("readings.rest.running")).OnClick(func(app.Context, app.Event) {
 				s.SetEngine(job.EngineOn)
-				s.Then(func() { page.ShowTop("inputs"); page.Focus("low") })
+				s.Then(func() { browser.ShowTop("inputs"); browser.Focus("low") })
 			})), app.P().Class("small").Body(app.A().Href(page.Href("/job")).Text(w.T("readings.rest.more"))))
 		}
 	}
@@ -146,7 +147,7 @@ func (p *nextPanel) field(q car.Quantity) app.UI {
 				OnFocus(func(ctx app.Context, _ app.Event) {
 					ctx.JSSrc().Call("select")
 					s.hold(q)
-					s.Later(keypadOpens, func() { page.AboveKeypad("next-of-" + string(q)) })
+					s.Later(keypadOpens, func() { browser.AboveKeypad("next-of-" + string(q)) })
 				}, app.EventScope("hold", q)).
 				OnKeyDown(p.entered, app.EventScope("entered", q)),
 			app.Span().Class("unit").Text(s.UnitBeside(t)),
@@ -174,9 +175,9 @@ func (p *nextPanel) goOn() {
 	s := p.s
 	s.held, p.open = nil, ""
 	s.Then(func() {
-		page.ShowTop("next")
+		browser.ShowTop("next")
 		if q := s.Said().Step.Measure; q != "" {
-			page.Focus(askedText(q).HTML())
+			browser.Focus(askedText(q).HTML())
 		}
 	})
 }

@@ -3,6 +3,7 @@ package readings
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/chart"
@@ -46,7 +47,7 @@ func (p *picturePanel) planeParts() []app.UI {
 		p.last = page.ChartReading(a.Of)
 		p.plane, p.planeErr = chart.Plane(a.Plane, p.last, page.Leaders(a.Report), o)
 		p.drawn = a.Rev
-		p.s.Then(func() { page.SetGlide("plane-frame", p.plane.Moved) })
+		p.s.Then(func() { browser.SetGlide("plane-frame", p.plane.Moved) })
 	}
 	if p.planeErr != nil {
 		return []app.UI{app.P().Class("msg").Text(p.s.Voice().Error(p.planeErr).What)}

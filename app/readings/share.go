@@ -3,6 +3,7 @@ package readings
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
@@ -26,7 +27,7 @@ func (p *sharePanel) Render() app.UI {
 		return app.Button().ID(id).Type("button").Class("btn").Text(w.T(key)).OnClick(tap)
 	}
 	first := "readings.share.copy"
-	if page.CanShare() {
+	if browser.CanShare() {
 		first = "readings.share.share"
 	}
 	return app.Section().Class("card keep").Aria("label", w.T("readings.share.title")).Body(
@@ -41,8 +42,8 @@ func (p *sharePanel) hand(button func(id, key string, tap app.EventHandler) app.
 	return []app.UI{
 		app.Div().Class("row").Body(
 			button("share", first, p.share),
-			app.If(page.CanShare(), func() app.UI { return button("share-copy", "readings.share.copy", p.copy) }),
-			app.If(page.CanPrint(), func() app.UI { return button("print", "readings.share.print", page.Print) }),
+			app.If(browser.CanShare(), func() app.UI { return button("share-copy", "readings.share.copy", p.copy) }),
+			app.If(browser.CanPrint(), func() app.UI { return button("print", "readings.share.print", browser.Print) }),
 		),
 		app.P().Class("hint").Body(app.Text(w.T("readings.share.holds")+" "),
 			app.A().Href(page.Href("/job")).Text(w.T("readings.share.whole"))),
@@ -57,31 +58,31 @@ func (p *sharePanel) hand(button func(id, key string, tap app.EventHandler) app.
 // share hands the link to the readings to the device's own sheet, or copies it.
 func (p *sharePanel) share(ctx app.Context, _ app.Event) {
 	link := p.s.LinkReadings()
-	page.Share(ctx, p.s.Words.T("shell.name"), link, p.became(link))
+	browser.Share(ctx, p.s.Words.T("shell.name"), link, p.became(link))
 }
 
 func (p *sharePanel) copy(ctx app.Context, _ app.Event) {
 	link := p.s.LinkReadings()
 	then := p.became(link)
-	page.CopyText(ctx, link,
-		func(ctx app.Context) { then(ctx, page.SharedCopied) }, func(ctx app.Context) { then(ctx, page.SharedNot) })
+	browser.CopyText(ctx, link,
+		func(ctx app.Context) { then(ctx, browser.SharedCopied) }, func(ctx app.Context) { then(ctx, browser.SharedNot) })
 }
 
 // became says what became of the link; one that could not be handed on is shown.
-func (p *sharePanel) became(link string) func(app.Context, page.Shared) {
+func (p *sharePanel) became(link string) func(app.Context, browser.Shared) {
 	w := p.s.Words
-	return func(ctx app.Context, how page.Shared) {
+	return func(ctx app.Context, how browser.Shared) {
 		p.linkShown = ""
 		switch how {
-		case page.SharedAway:
+		case browser.SharedAway:
 			p.shared = w.T("readings.share.sent")
-		case page.SharedCopied:
+		case browser.SharedCopied:
 			p.shared = w.T("readings.share.copied")
-		case page.SharedEnded:
+		case browser.SharedEnded:
 			p.shared = ""
 		default:
 			p.shared, p.linkShown = w.T("readings.share.failed"), link
-			ctx.Defer(func(app.Context) { page.Focus("share-link") })
+			ctx.Defer(func(app.Context) { browser.Focus("share-link") })
 		}
 	}
 }

@@ -3,6 +3,7 @@ package repair
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 )
 
@@ -80,18 +81,18 @@ func (s *Place) choose(id, menu string, items []string, at *string) app.UI {
 // the job holds.
 func (s *Place) syncLines() {
 	for i, h := range s.Job.Repair.Hold {
-		page.SetValue(holdID("time", i), h.Time)
-		page.SetValue(holdID("pressure", i), h.Pressure)
+		browser.SetValue(holdID("time", i), h.Time)
+		browser.SetValue(holdID("pressure", i), h.Pressure)
 	}
 	for _, visit := range []string{"before", "after"} {
 		b := logbook{s, visit}
 		for i := range b.log().Points {
 			for _, col := range logColumns {
-				page.SetValue(b.line(col.name, i), *col.of(&b.log().Points[i]))
+				browser.SetValue(b.line(col.name, i), *col.of(&b.log().Points[i]))
 			}
 		}
 	}
 	for id, text := range map[string]string{"job-title": s.Job.Title, "shop": s.Job.Shop, "plate": s.Job.Plate, "odometer": s.Job.Odometer, "of-car": s.Job.OfCar, "technician": s.Job.Technician, "work": s.Job.Repair.Work, "notes-text": s.Job.Notes} {
-		page.SetValue(id, text)
+		browser.SetValue(id, text)
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -76,10 +77,10 @@ func (p *sheet) tools() app.UI {
 	return app.Div().Class("tell-tools").Body(
 		app.Div().Class("row").Body(
 			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
-				Hidden(!page.CanPrint()).OnClick(page.Print),
+				Hidden(!browser.CanPrint()).OnClick(browser.Print),
 			app.Button().ID("tell-share").Type("button").Class("btn").Text(w.T("tell.share")).
 				OnClick(func(ctx app.Context, _ app.Event) {
-					page.Share(ctx, w.T("tell.title"), s.LinkSheet(), func(_ app.Context, how page.Shared) {
+					browser.Share(ctx, w.T("tell.title"), s.LinkSheet(), func(_ app.Context, how browser.Shared) {
 						p.s.told = how
 						p.s.toldRev++
 					})
@@ -97,9 +98,9 @@ func (p *sheet) tools() app.UI {
 }
 
 // sharedWords say what became of a link.
-var sharedWords = map[page.Shared]string{
-	page.SharedAway: "job.record.sent", page.SharedCopied: "job.record.copied", page.SharedNot: "job.record.not_copied",
-	page.SharedEnded: "job.record.not_sent",
+var sharedWords = map[browser.Shared]string{
+	browser.SharedAway: "job.record.sent", browser.SharedCopied: "job.record.copied", browser.SharedNot: "job.record.not_copied",
+	browser.SharedEnded: "job.record.not_sent",
 }
 
 // A sheet with more text than longWork is set smaller; work is cut at mostWork with

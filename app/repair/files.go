@@ -3,8 +3,8 @@ package repair
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
-	"twoneedles/app/page"
 )
 
 // Files and links: how a job leaves this device.
@@ -15,7 +15,7 @@ func (s *Place) exportCurrent() {
 }
 
 func (s *Place) exportCSV() {
-	s.Download(page.FileName(s.Job.Title, "csv"), "text/csv;charset=utf-8", job.CSV([]job.Job{s.Job}))
+	browser.Download(s.Ctx, browser.FileName(s.Job.Title, "csv"), "text/csv;charset=utf-8", job.CSV([]job.Job{s.Job}))
 	s.status(s.Words.T("job.record.exported"))
 }
 
@@ -25,21 +25,21 @@ func (s *Place) showLink() {
 		return
 	}
 	s.list.link = s.Link("job", s.list.named)
-	s.Then(func() { page.Reveal("job-link") })
+	s.Then(func() { browser.Reveal("job-link") })
 }
 
 // shareLink hands the link to the whole job to the device's own sheet.
 func (s *Place) shareLink(ctx app.Context, _ app.Event) {
-	page.Share(ctx, s.Job.Title, s.list.link, s.linkWent)
+	browser.Share(ctx, s.Job.Title, s.list.link, s.linkWent)
 }
 
 func (s *Place) copyLink(ctx app.Context, _ app.Event) {
-	page.CopyText(ctx, s.list.link,
-		func(ctx app.Context) { s.linkWent(ctx, page.SharedCopied) }, func(ctx app.Context) { s.linkWent(ctx, page.SharedNot) })
+	browser.CopyText(ctx, s.list.link,
+		func(ctx app.Context) { s.linkWent(ctx, browser.SharedCopied) }, func(ctx app.Context) { s.linkWent(ctx, browser.SharedNot) })
 }
 
 // linkWent says what became of the link, which stays on screen.
-func (s *Place) linkWent(_ app.Context, how page.Shared) {
+func (s *Place) linkWent(_ app.Context, how browser.Shared) {
 	s.status(s.Words.T(sharedWords[how]))
 }
 
@@ -57,7 +57,7 @@ func (c *stepCard) linkAndCode() app.UI {
 		app.Div().Class("entry plain").Body(app.Input().ID("job-link").Type("text").ReadOnly(true).
 			Aria("label", w.T("job.record.link_label")).Value(link)),
 		app.Div().Class("row").Body(
-			app.If(page.CanShare(), func() app.UI {
+			app.If(browser.CanShare(), func() app.UI {
 				return app.Button().ID("link-share").Type("button").Class("btn main").Text(w.T("job.record.share")).OnClick(s.shareLink)
 			}),
 			app.Button().ID("link-copy").Type("button").Class("btn").Text(w.T("job.record.copy_link")).OnClick(s.copyLink),

@@ -9,6 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -84,7 +85,7 @@ func (c *stepCard) holdClock() app.UI {
 	}
 	return app.Div().ID("hold-clock").Body(
 		&clock{Lang: s.Lang(), ID: "hold-time-now", Start: s.Job.Repair.HoldStart, Due: due, Text: text, Now: w.T("job.clock.now"), now: s.now,
-			onDue: func() { page.Notify("hold", w.T("job.hold.title"), w.T("job.clock.now")) }},
+			onDue: func() { browser.Notify("hold", w.T("job.hold.title"), w.T("job.clock.now")) }},
 		app.Div().Class("row").Body(button("read", "btn main", s.readHold), button("stop", "btn", s.stopHold)),
 		app.P().Class("hint").Text(w.T("job.clock.how")),
 	)
@@ -92,7 +93,7 @@ func (c *stepCard) holdClock() app.UI {
 
 // startHold starts the clock with the first reading, which is read at once.
 func (s *Place) startHold() {
-	page.MayNotify()
+	browser.MayNotify()
 	s.Job.Repair.HoldStart = s.now().UTC().Truncate(time.Second)
 	s.cleared = nil
 	s.readHold()
@@ -114,7 +115,7 @@ func (s *Place) readHold() {
 	(*hold)[n-1].Time = unit.Minute.Plain(6 * math.Round(10*at))
 	s.Edited()
 	s.SyncInputs()
-	s.Then(func() { page.Reveal(holdID("pressure", n-1)) })
+	s.Then(func() { browser.Reveal(holdID("pressure", n-1)) })
 }
 
 func (s *Place) stopHold() {

@@ -9,6 +9,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -120,7 +121,7 @@ func (b logbook) read() {
 	l.Points[n-1].Time = unit.Minute.Plain(math.Round(b.since()))
 	b.s.Edited()
 	b.s.SyncInputs()
-	b.s.Then(func() { page.Reveal(b.line("low", n-1)) })
+	b.s.Then(func() { browser.Reveal(b.line("low", n-1)) })
 }
 
 func (b logbook) stop() {

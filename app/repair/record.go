@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/refrig/car"
@@ -40,7 +41,7 @@ func (c *stepCard) record() []app.UI {
 		c.ofThisCar(),
 		app.Div().Class("row").Body(
 			app.A().ID("to-tell").Class("btn main").Href(page.Href("/tell")).Text(w.T("job.record.to_tell")),
-			app.If(page.CanPrint(), func() app.UI { return button("print", "btn", s.printJob) }),
+			app.If(browser.CanPrint(), func() app.UI { return button("print", "btn", s.printJob) }),
 		),
 		app.P().ID("record-said").Role("status").Class("small").Text(d.said),
 		app.H3().Text(w.T("job.record.hand_on")),
@@ -94,7 +95,7 @@ const maxNotes = 4000
 func (s *Place) newJobHere() {
 	s.NewJob()
 	s.status(s.Words.T("job.record.began"))
-	s.Then(func() { page.ShowTop("job-title") }) // the step that held the button has folded
+	s.Then(func() { browser.ShowTop("job-title") }) // the step that held the button has folded
 }
 
 func (s *Place) status(text string) {
@@ -121,5 +122,5 @@ func (s *Place) printJob() {
 	}
 	s.rev++
 	// A turn later the steps are on the page.
-	s.Ctx.After(50*time.Millisecond, func(ctx app.Context) { page.Print(ctx, app.Event{}) })
+	s.Ctx.After(50*time.Millisecond, func(ctx app.Context) { browser.Print(ctx, app.Event{}) })
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/refrig/car"
@@ -20,8 +21,8 @@ type Place struct {
 	list list
 	held held
 
-	told    page.Shared // what became of the link to the customer's sheet
-	toldRev int         // grows with it; 0 before
+	told    browser.Shared // what became of the link to the customer's sheet
+	toldRev int            // grows with it; 0 before
 
 	now     func() time.Time // the clock on the wall; tests turn it
 	cleared []job.HoldPoint  // the points of the hold test that were taken away last
@@ -133,5 +134,5 @@ func (s *Place) show(step string) {
 	s.isOpen(step) // the first look decides what is open beside it
 	s.open[step] = true
 	s.rev++
-	s.Then(func() { page.ShowTop("step-" + step) })
+	s.Then(func() { browser.ShowTop("step-" + step) })
 }

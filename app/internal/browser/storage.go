@@ -1,4 +1,4 @@
-package page
+package browser
 
 import (
 	"errors"
@@ -11,9 +11,9 @@ import (
 	"twoneedles/app/keep"
 )
 
-// DeviceStorage is what the browser keeps for this page; outside a browser it is memory.
+// Storage is what the browser keeps for this page; outside a browser it is memory.
 // It waits until that is read, hence not on the goroutine of events.
-func DeviceStorage() job.Storage {
+func Storage() job.Storage {
 	if app.IsServer {
 		return job.Memory{}
 	}
@@ -38,10 +38,10 @@ func (d *database) All(done func([]keep.Record, error), keys ...string) {
 		d.opened, ask = true, "early"
 	}
 	if !d.store().Truthy() {
-		done(nil, errors.New("page: database: the script that leads to it did not arrive"))
+		done(nil, errors.New("browser: database: the script that leads to it did not arrive"))
 		return
 	}
-	await(d.store().Call(ask, args...), func(got app.Value) {
+	Await(d.store().Call(ask, args...), func(got app.Value) {
 		keys, texts, revs := got.Get("keys"), got.Get("texts"), got.Get("revs")
 		all := make([]keep.Record, keys.Get("length").Int())
 		for i := range all {
@@ -61,7 +61,7 @@ func (d *database) Change(changes []keep.Change, done func([]keep.Outcome, error
 		}
 		items[i] = item
 	}
-	await(d.store().Call("change", items), func(got app.Value) {
+	Await(d.store().Call("change", items), func(got app.Value) {
 		out := make([]keep.Outcome, len(changes))
 		for i := range out {
 			o := got.Index(i)
@@ -96,7 +96,7 @@ func refusal(why app.Value) error {
 	if why.Truthy() && why.Get("name").Truthy() {
 		name = why.Get("name").String()
 	}
-	err := fmt.Errorf("page: database: %s", name)
+	err := fmt.Errorf("browser: database: %s", name)
 	switch name {
 	case "QuotaExceededError":
 		return fmt.Errorf("%w: %w", job.ErrFull, err)
@@ -158,5 +158,5 @@ func caught(err *error) {
 		*err = fmt.Errorf("%w: %s", job.ErrFull, text)
 		return
 	}
-	*err = fmt.Errorf("page: local storage: %s", text)
+	*err = fmt.Errorf("browser: local storage: %s", text)
 }

@@ -1,13 +1,10 @@
-package page
+package browser
 
 import (
 	"strconv"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 )
-
-// What go-app leaves to the page: focus, scroll, fading. Outside a
-// browser all of it does nothing.
 
 // EnterPlace puts the focus on the heading of a new place, so that a screen
 // reader says where one is, and the scroll to the top, except when going back:
@@ -69,29 +66,10 @@ func SetGlide(id string, moved [2]float64) {
 	}
 }
 
-// Marks of main for what is out of date and fades: the answer while a new one is
-// on its way, and the next measurement.
-const (
-	busy     = "data-busy"
-	planning = "data-planning"
-)
-
-// setMark sets or takes a mark. main is an element that go-app never draws again,
+// SetMark sets or takes a mark. main is an element that go-app never draws again,
 // so a mark costs no drawing.
-func setMark(name string, on bool) {
+func SetMark(name string, on bool) {
 	if el := app.Window().GetElementByID("main"); el.Truthy() {
 		el.Call("toggleAttribute", name, on)
 	}
 }
-
-// Pressed writes a boolean as ARIA wants it; go-app would drop a false.
-func Pressed(on bool) string {
-	if on {
-		return "true"
-	}
-	return "false"
-}
-
-// Href returns the relative address of a path: every place is one level deep, so
-// that the site works in any folder.
-func Href(path string) string { return "." + path }

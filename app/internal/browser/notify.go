@@ -1,4 +1,4 @@
-package page
+package browser
 
 import "github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -6,7 +6,7 @@ import "github.com/maxence-charriere/go-app/v10/pkg/app"
 // them back. Whoever says no has the clock on the page.
 func MayNotify() {
 	if n := app.Window().Get("Notification"); n.Truthy() && n.Get("permission").String() == "default" {
-		await(ask(n, "requestPermission"), ignored, ignored)
+		Await(Call(n, "requestPermission"), ignored, ignored)
 	}
 }
 
@@ -21,7 +21,7 @@ func Notify(tag, title, text string) {
 		return
 	}
 	worker.Get("ready").Then(func(registration app.Value) {
-		await(ask(registration, "showNotification", title, map[string]any{"body": text, "tag": tag}), ignored, ignored)
+		Await(Call(registration, "showNotification", title, map[string]any{"body": text, "tag": tag}), ignored, ignored)
 	})
 }
 
