@@ -16,7 +16,7 @@ func ExampleOdds() {
 		{ID: car.CondenserAirflow, Probability: 0.74},
 		{ID: car.Healthy, Probability: 0.26},
 	}, chart.Options{ID: "odds", Units: unit.US(), Words: present.English().T,
-		Chance: func(p float64) string { return fmt.Sprintf("%.0f in 100", 100*p) }, Percent: present.English().Percent})
+		Chances: present.English().Chances})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,9 +25,9 @@ func ExampleOdds() {
 	fmt.Println(f.Table.Head)
 	fmt.Println(f.Table.Rows)
 	// Output:
-	// Most likely: Poor condenser airflow, 74 in 100. Then: Healthy, 26 in 100.
-	// [Condition How likely In percent]
-	// [[Poor condenser airflow 74 in 100 75 %] [Healthy 26 in 100 25 %]]
+	// Most likely: Poor condenser airflow, about 3 in 4. Then: Healthy, about 1 in 4.
+	// [Condition How likely]
+	// [[Poor condenser airflow about 3 in 4] [Healthy about 1 in 4]]
 }
 
 // Numbers that no gauge can show are refused by name, with the limits.

@@ -34,11 +34,9 @@ type Options struct {
 	ID    string
 	Units unit.Units
 	Words Words
-	// Chance says a probability as the page does elsewhere, "about 3 in 4"; only
-	// [Odds] needs it.
-	Chance func(p float64) string
-	// Percent says the same in percent, for the table of [Odds]: "75 %".
-	Percent func(p float64) string
+	// Chances says the probabilities of a ranking as the page does elsewhere, "about 3
+	// in 4", so that they add up to no more than one; only [Odds] needs it.
+	Chances func(ps []float64) []string
 	// From is the reading the pressure plane showed before. If it is set, the
 	// point and its needles are in groups of the classes glide, glide-x and
 	// glide-y, and the figure says how far they have come, so that the page can

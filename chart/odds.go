@@ -13,7 +13,8 @@ const shownOdds = 5
 
 // Odds draws the ranking as quiet bars, most likely first: certainty by order,
 // size and words. The probabilities have to lie in 0…1 and are said by
-// Options.Chance and Options.Percent. The ranking is whole: what is not named shares the last row.
+// Options.Chances. The ranking is whole: what is not named shares the last row, whose bar
+// is drawn and not said: with it the chances could add up to more than one.
 func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if err := o.check(); err != nil {
 		return Figure{}, err
@@ -21,7 +22,7 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if len(ranking) == 0 {
 		return Figure{}, errors.New("chart: no conditions to rank")
 	}
-	if o.Chance == nil || o.Percent == nil {
+	if o.Chances == nil {
 		return Figure{}, errors.New("chart: no words for chances")
 	}
 	for _, r := range ranking {
@@ -30,9 +31,9 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 		}
 	}
 	rows := oddsRows(ranking, o)
-	summary := o.Words("chart.odds.summary", "condition", rows[0].name, "odds", o.Chance(rows[0].p))
+	summary := o.Words("chart.odds.summary", "condition", rows[0].name, "odds", rows[0].odds)
 	if len(rows) > 1 {
-		summary = o.sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", o.Chance(rows[1].p)))
+		summary = o.sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", rows[1].odds))
 	}
 	c := svg.New(o.ID, o.Words("chart.odds.title"), summary, 360, 12+44*float64(len(rows)))
 	for i, r := range rows {
@@ -40,26 +41,30 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	}
 	t := Table{
 		Caption: o.Words("chart.odds.title"),
-		Head:    []string{o.Words("chart.col.condition"), o.Words("chart.col.odds"), o.Words("chart.col.percent")},
+		Head:    []string{o.Words("chart.col.condition"), o.Words("chart.col.odds")},
 	}
 	for _, r := range rows {
-		t.Rows = append(t.Rows, []string{r.name, o.Chance(r.p), o.Percent(r.p)})
+		t.Rows = append(t.Rows, []string{r.name, r.odds})
 	}
 	return o.finish(c, summary, t)
 }
 
 type oddsRow struct {
-	name string
-	p    float64
-	rest bool
+	name, odds string
+	p          float64
+	rest       bool
 }
 
 func oddsRows(ranking []diagnose.Ranked, o Options) []oddsRow {
+	ps := make([]float64, len(ranking))
+	for i, r := range ranking {
+		ps[i] = r.Probability
+	}
 	var rows []oddsRow
 	rest := 0.0
-	for i, r := range ranking {
-		if i < shownOdds && (i < 2 || r.Probability >= 0.02) {
-			rows = append(rows, oddsRow{name: o.Words("chart.condition." + string(r.ID)), p: r.Probability})
+	for i, odds := range o.Chances(ps) {
+		if r := ranking[i]; i < shownOdds && (i < 2 || r.Probability >= 0.02) {
+			rows = append(rows, oddsRow{name: o.Words("chart.condition." + string(r.ID)), odds: odds, p: r.Probability})
 		} else {
 			rest += r.Probability
 		}
@@ -78,9 +83,11 @@ func (r oddsRow) draw(c *svg.Canvas, o Options, i int) {
 	} else if r.rest {
 		name = svg.TextSoft
 	}
-	words := o.Chance(r.p)
-	c.Text(name, svg.Pt{X: c.W - 4, Y: y}, svg.End, words)
-	room := c.W - 8 - svg.TextWidth(name, words) - 12
+	room := c.W - 8
+	if !r.rest {
+		c.Text(name, svg.Pt{X: c.W - 4, Y: y}, svg.End, r.odds)
+		room -= svg.TextWidth(name, r.odds) + 12
+	}
 	c.Text(name, svg.Pt{X: 4, Y: y}, svg.Start, svg.Fit(name, r.name, room))
 	track := svg.Rect{X0: 4, Y0: y + 8, X1: c.W - 4, Y1: y + 15}
 	c.Box(svg.Track, track, 3.5)

@@ -221,11 +221,15 @@ func sampleHold() HoldTest {
 	return h
 }
 
-// inPercent is the page's way.
-var inPercent = present.English().Percent
-
 // inTen stands in for the page's way to say a probability.
 func inTen(p float64) string { return fmt.Sprintf("%.0f in 10", 10*p) }
+
+func allInTen(ps []float64) (all []string) {
+	for _, p := range ps {
+		all = append(all, inTen(p))
+	}
+	return all
+}
 
 // english are the page's own words: what is judged here is what people see. Only
 // tests look up to the page.
@@ -238,7 +242,7 @@ func inKPa() unit.Units {
 }
 
 func sampleOptions(id string, u unit.Units) Options {
-	return Options{ID: id, Units: u, Words: english, Chance: inTen, Percent: inPercent}
+	return Options{ID: id, Units: u, Words: english, Chances: allInTen}
 }
 
 type sample struct {

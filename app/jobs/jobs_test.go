@@ -55,7 +55,7 @@ func TestListOpensCopiesDeletesAndBringsBack(t *testing.T) {
 	}
 	b.Sound("the list")
 	b.Do(func() { b.place.query = "no such car"; b.place.rev++ })
-	b.Has("jobs", "No job fits")
+	b.Has("jobs", "No job matches")
 }
 
 // A job is listed by the best name it has, and its needles as far as they were read.

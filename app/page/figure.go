@@ -12,10 +12,10 @@ import (
 // ChartOptions are the page's language and units for a picture.
 func (s *Page) ChartOptions(id string) chart.Options {
 	return chart.Options{
-		ID:     id,
-		Units:  s.Job.Units,
-		Words:  s.Words.T,
-		Chance: s.Words.Chance, Percent: s.Words.Percent,
+		ID:      id,
+		Units:   s.Job.Units,
+		Words:   s.Words.T,
+		Chances: s.Words.Chances,
 	}
 }
 

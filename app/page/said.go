@@ -86,19 +86,25 @@ func (s *Page) Said() Said {
 // the report's next measurement is worked out.
 func (s *Page) SaidOf(r diagnose.Report, read car.Readings, planned bool) Said {
 	w := s.Words
-	said := Said{Verdict: r.Verdict, Title: w.T("verdict." + string(r.Verdict) + ".name")}
+	said := Said{Verdict: r.Verdict, Title: w.T("verdict." + string(r.Verdict) + ".name"), Open: open(r.Ranking)}
 	for i, words := range w.Chances(Probabilities(r.Ranking)) {
 		c := r.Ranking[i]
 		said.Candidates = append(said.Candidates, Candidate{c.ID, c.Probability, words})
-		if i == 0 || i < RankedOpen && c.Probability >= Unlikely {
-			said.Open++
-		}
 	}
 	said.Step = s.step(&r, read, planned)
 	said.Technician, said.Customer = s.claim(&said, &r, read)
 	said.Sure = s.sure(&said)
 	said.Bar = s.bar(&said)
 	return said
+}
+
+// open is how many of a ranking stand in the open.
+func open(ranking []diagnose.Ranked) int {
+	n := 1
+	for n < min(len(ranking), RankedOpen) && ranking[n].Probability >= Unlikely {
+		n++
+	}
+	return n
 }
 
 // names tells whether the sentences speak of the one condition that leads.

@@ -1,24 +1,28 @@
 package page_test
 
 import (
+	"fmt"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/diagnose/cases"
+	"twoneedles/refrig/unit"
 )
 
-// No two of the things that the page says of one answer contradict each other: over
-// cases drawn at random, likely and odd ones, and over every published case.
+// No two of the things that the page says of one answer contradict each other, in any
+// language: over cases drawn at random, likely and odd ones, and over every published case.
 func TestWhatIsSaidAgrees(t *testing.T) {
 	m, err := diagnose.Load()
 	if err != nil {
@@ -28,8 +32,14 @@ func TestWhatIsSaidAgrees(t *testing.T) {
 	if testing.Short() {
 		n = 500
 	}
-	pg := page.New(present.English(), diagnose.Load, job.Memory{})
-	check := newAgreement(pg)
+	var checks []*agreement
+	for _, code := range present.Languages() {
+		w, err := present.Load(code)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checks = append(checks, newAgreement(page.New(w, diagnose.Load, job.Memory{})))
+	}
 	dice := rand.New(rand.NewPCG(8, 15))
 	seen := map[diagnose.Verdict]int{}
 	ask := func(what string, c car.Case, plan bool) {
@@ -42,8 +52,13 @@ func TestWhatIsSaidAgrees(t *testing.T) {
 			r.Next = a.Next()
 		}
 		seen[r.Verdict]++
-		for _, wrong := range check.contradictions(r, c, plan) {
-			t.Errorf("%s %+v: %s", what, c.Readings, wrong)
+		for _, check := range checks {
+			if !plan && check.pg.Lang() != "en" { // a tenth of them in the other languages
+				continue
+			}
+			for _, wrong := range check.contradictions(r, c, plan) {
+				t.Errorf("%s %s %+v: %s", check.pg.Lang(), what, c.Readings, wrong)
+			}
 		}
 	}
 	for i := range n {
@@ -139,12 +154,11 @@ type agreement struct {
 func newAgreement(pg *page.Page) *agreement {
 	a := &agreement{pg: pg, share: map[string]float64{}, promise: regexp.MustCompile(`will (show|tell|settle)|decides`)}
 	for p := 0.051; p < 0.95; p += 0.001 {
-		words := pg.Words.Chance(p)
 		var n, of float64
-		if m := regexp.MustCompile(`(\d+) in (\d+)`).FindStringSubmatch(words); m != nil {
+		if m := regexp.MustCompile(`(\d+) in (\d+)`).FindStringSubmatch(present.English().Chance(p)); m != nil {
 			n, of = float(m[1]), float(m[2])
 		}
-		a.share[words] = n / of
+		a.share[pg.Words.Chance(p)] = n / of
 	}
 	a.share[pg.Words.Chance(1)] = 0.95
 	return a
@@ -162,8 +176,19 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 	said := a.pg.SaidOf(r, c.Readings, planned)
 	sentences := map[string]string{"the technician": said.Technician, "the customer": said.Customer, "the customer’s doubt": said.Sure, "the bar": said.Bar,
 		"the step": said.Step.Text, "in full": a.pg.InFull(said)}
+	for i, e := range r.Evidence {
+		line, _ := a.pg.Reason(e, r)
+		sentences["reason "+strconv.Itoa(i)] = line[strings.LastIndex(strings.TrimSuffix(line, "."), ". ")+1:] // what it does, not what was read
+	}
 	complain := func(why, text string) { wrong = append(wrong, why+": "+text) }
 	open := said.Candidates[:said.Open]
+	mayBeNamed := []car.ConditionID{r.PairA, r.PairB}
+	if r.PairA == "" {
+		mayBeNamed = nil
+	}
+	for _, k := range open {
+		mayBeNamed = append(mayBeNamed, k.ID)
+	}
 	sum := 0.0
 	for _, k := range said.Candidates {
 		sum += a.share[k.Chance]
@@ -188,8 +213,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 				name = a.pg.Plain
 			}
 			named := strings.Contains(text, name(id)) || who == "the bar" && strings.HasPrefix(text, a.pg.Words.T("chart.condition."+string(id)))
-			pair := id == r.PairA || id == r.PairB
-			if named && !pair && !slices.ContainsFunc(open, func(k page.Candidate) bool { return k.ID == id }) && !within(name, open, id) {
+			if named && !within(name, mayBeNamed, id) {
 				complain(who+" hears of "+string(id)+", which the list calls unlikely", text)
 			}
 		}
@@ -204,8 +228,22 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		if weighed && regexp.MustCompile(`(?i)recover and weigh|the needles do not say|before we fill it, we will weigh`).MatchString(text) && !strings.HasPrefix(who, "the customer") {
 			complain(who+" is asked to weigh what was weighed", text)
 		}
-		if a.promise.MatchString(text) && !strings.HasPrefix(who, "the customer") {
+		if a.promise.MatchString(text) {
 			complain(who+" is promised what a measurement may not bring", text)
+		}
+	}
+	if said.Verdict == diagnose.Named {
+		if open[0].ID == car.Healthy && r.Group != diagnose.GroupNormal && r.Group != "" {
+			complain("both needles are called sound beside the pattern "+string(r.Group), said.Technician)
+		}
+		f, err := chart.Odds(r.Ranking, chart.Options{ID: "odds", Units: unit.US(), Words: a.pg.Words.T, Chances: a.pg.Words.Chances})
+		if err != nil {
+			complain("the customer’s bars", err.Error())
+		}
+		for i, row := range f.Table.Rows[:min(said.Open, len(f.Table.Rows)-1)] {
+			if row[1] != said.Candidates[i].Chance {
+				complain("the customer’s bars say another chance than the list", row[0]+" "+row[1]+", "+said.Candidates[i].Chance)
+			}
 		}
 	}
 	if strings.Contains(said.Customer, open[0].Chance) && strings.Contains(said.Sure, "cannot say") {
@@ -222,21 +260,22 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 			complain("a measurement is asked for where there is something to do", said.Step.Text)
 		}
 	}
-	if said.Verdict == diagnose.CannotTell && said.Open > 1 && !strings.Contains(said.Bar, " or ") {
+	if said.Verdict == diagnose.CannotTell && said.Open > 1 && !strings.Contains(said.Bar, a.pg.InText(open[1].ID)) {
 		complain("the bar names one where nothing can be told", said.Bar)
 	}
-	if w := r.Weighed; w != nil && said.Verdict == diagnose.Named {
-		lead, right := said.Candidates[0].ID, w.Charge >= w.Label*(1-w.Tolerance) && w.Charge <= w.Label*(1+w.Tolerance)
-		if right && (lead == car.Undercharge || lead == car.Overcharge) || !right && lead == car.Healthy {
-			complain("the scale says otherwise", said.Technician)
+	if w := r.Weighed; w != nil {
+		least, most := w.Label*(1-w.Tolerance), w.Label*(1+w.Tolerance)
+		right, surelyOff := w.Charge >= least && w.Charge <= most, w.Hi < least || w.Lo > most // as wrong as machines weigh
+		if lead := open[0].ID; right && said.Verdict != diagnose.CannotTell && (lead == car.Undercharge || lead == car.Overcharge) || surelyOff && lead == car.Healthy {
+			complain("the scale says otherwise", fmt.Sprint(open, *w))
 		}
 	}
 	return wrong
 }
 
-// within tells whether the name of a condition is a part of that of an open one.
-func within(name func(car.ConditionID) string, open []page.Candidate, id car.ConditionID) bool {
-	return slices.ContainsFunc(open, func(k page.Candidate) bool { return strings.Contains(name(k.ID), name(id)) })
+// within tells whether the name of a condition is a part of that of one that may be named.
+func within(name func(car.ConditionID) string, named []car.ConditionID, id car.ConditionID) bool {
+	return slices.ContainsFunc(named, func(other car.ConditionID) bool { return strings.Contains(name(other), name(id)) })
 }
 
 // Fractions that are said add up to no more than one, and move as little as that asks.

@@ -2,6 +2,7 @@ package page
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -48,7 +49,7 @@ func (s *Page) Reason(e diagnose.Evidence, r diagnose.Report) (line, sign string
 	switch {
 	case weight > little:
 		effect, sign = w.T("readings.effect.for"), "+"
-	case weight < -little && e.Favours != "" && e.Favours != leader:
+	case weight < -little && e.Favours != leader && slices.ContainsFunc(r.Ranking[:open(r.Ranking)], func(c diagnose.Ranked) bool { return c.ID == e.Favours }):
 		effect, sign = w.T("readings.effect.against", "other", s.InText(e.Favours)), "−"
 	case weight < -little:
 		effect, sign = w.T("readings.effect.against_plain"), "−"

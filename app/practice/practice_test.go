@@ -135,6 +135,22 @@ func TestRecoveredMassIsAShareOfTheLabel(t *testing.T) {
 	}
 }
 
+// The chances of one case add up to no more than one here too: each rounded alone, these
+// would be 2, 1⅔, 1 and ½ fifths.
+func TestChancesAddUp(t *testing.T) {
+	s := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
+		return func() app.Composer {
+			return &weighedOnly{p: &view{s: pg, review: &review{mark: practice.Mark{Report: diagnose.Report{
+				Ranking: []diagnose.Ranked{{ID: car.Empty, Probability: .4}, {ID: car.Undercharge, Probability: .3}, {ID: car.Air, Probability: .2}, {ID: car.Healthy, Probability: .1}},
+			}}}}}
+		}
+	})
+	s.Has("weighed", "1 in 4")
+	if got := s.Text("weighed"); strings.Contains(got, "1 in 3") {
+		t.Errorf("it says %q", got)
+	}
+}
+
 // weighedOnly draws the part of a marked case that says what each reading spoke for.
 type weighedOnly struct {
 	app.Compo

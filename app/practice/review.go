@@ -134,7 +134,12 @@ func (p *view) reviewCard() app.UI {
 	said := w.T("practice.cannot_tell")
 	chance := ""
 	if !k.Answer.CannotTell() {
-		said, chance = p.s.InText(k.Answer.Condition), w.Chance(k.Given)
+		said = p.s.InText(k.Answer.Condition)
+		for _, c := range p.claimed().Candidates {
+			if c.ID == k.Answer.Condition {
+				chance = c.Chance // as the list below says it
+			}
+		}
 	}
 	args := map[string]any{"said": said, "chance": chance, "want": p.s.InText(k.Want)}
 	return app.Section().ID("review").Class("card stack review").Aria("labelledby", "review-title").Body(
@@ -234,17 +239,17 @@ func (p *view) reviewPicture() app.UI {
 	return app.Figure().ID("review-figure").Body(app.Raw(r.figure.SVG), p.s.FigureText(*r.figure))
 }
 
+// claimed is what the page says of the report: its chances are those of Readings.
+func (p *view) claimed() page.Said { return p.s.SaidOf(p.review.mark.Report, nil, true) }
+
 // weighed is what the diagnosis makes of the same readings: what a careful
 // technician would have claimed, and what each reading said.
 func (p *view) weighed() app.UI {
-	w, r := p.s.Words, p.review.mark.Report
+	w, r, said := p.s.Words, p.review.mark.Report, p.claimed()
 	var ranks, why []app.UI
-	for i, c := range r.Ranking {
-		if i > 0 && (i >= page.RankedOpen || c.Probability < page.Unlikely) {
-			break
-		}
+	for _, c := range said.Candidates[:said.Open] {
 		ranks = append(ranks, app.Li().Body(
-			app.Span().Class("what").Text(p.s.ConditionName(c.ID)), app.Span().Class("chance").Text(w.Chance(c.Probability)),
+			app.Span().Class("what").Text(p.s.ConditionName(c.ID)), app.Span().Class("chance").Text(c.Chance),
 			page.ChanceBar(c.Probability)))
 	}
 	for _, e := range r.Evidence {

@@ -111,25 +111,4 @@ func (w *Words) Chances(ps []float64) []string {
 	return out
 }
 
-// Percent says the same as [Words.Chance] in percent: "75 %" for about 3 in 4,
-// whatever finer number it was said for, and "over 95 %" for almost certain. Nothing
-// is ever 0 % or 100 %: that would claim what is not known.
-func (w *Words) Percent(p float64) string {
-	say := func(key string, p float64) string {
-		return w.Text(key, map[string]any{"n": int(math.Round(100 * p))})
-	}
-	switch {
-	case !probability(p):
-		return w.T("number.missing")
-	case p < veryUnlikely:
-		return say("percent.under", veryUnlikely)
-	case p < unlikely:
-		return say("percent.under", unlikely)
-	case p > almostCertain:
-		return say("percent.over", almostCertain)
-	}
-	fraction, _ := spoken(p)
-	return say("percent.about", fraction)
-}
-
 func logit(p float64) float64 { return math.Log(p / (1 - p)) }

@@ -133,27 +133,6 @@ func TestChanceInWords(t *testing.T) {
 	}
 }
 
-// The percent are those of the words, and nothing is certain.
-func TestPercentOfTheWords(t *testing.T) {
-	for _, c := range []struct {
-		p    float64
-		want string
-	}{
-		{0, "under 1 %"}, {0.009, "under 1 %"}, {0.03, "under 5 %"}, {0.06, "5 %"}, {0.08, "10 %"}, {0.2, "20 %"}, {0.31, "33 %"},
-		{0.5, "50 %"}, {0.66, "67 %"}, {0.74, "75 %"}, {0.94, "90 %"}, {0.96, "over 95 %"}, {1, "over 95 %"},
-		{math.NaN(), "–"}, {-0.1, "–"}, {1.1, "–"},
-	} {
-		if got := English().Percent(c.p); got != c.want {
-			t.Errorf("%g: %q, want %q", c.p, got, c.want)
-		}
-	}
-	for i := 0; i <= 10000; i++ {
-		if s := English().Percent(float64(i) / 10000); strings.HasPrefix(s, "100 ") || strings.HasPrefix(s, "0 ") {
-			t.Fatalf("%g is said as %s", float64(i)/10000, s)
-		}
-	}
-}
-
 // What is said must be near what is meant. The widest step is at the ends of the
 // table, from 1 in 10 to 1 in 20: odds of 9 and 19, a factor of 2.11.
 func TestChanceIsNearTheTruth(t *testing.T) {

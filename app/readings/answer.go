@@ -54,7 +54,7 @@ func (p *answerPanel) weighed() app.UI {
 	}
 	mass := func(kg float64) string { return p.s.Voice().Quantity(math.Max(kg, 0), unit.Mass) }
 	key := "readings.weighed.right"
-	off, least, most := 0.0, 0.0, 0.0
+	off, least, most := 0.0, w.Lo, w.Hi
 	switch {
 	case w.Charge < w.Label*(1-w.Tolerance):
 		key, off, least, most = "readings.weighed.short", w.Label-w.Charge, w.Label-w.Hi, w.Label-w.Lo

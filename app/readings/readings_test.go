@@ -425,7 +425,7 @@ func TestWhatIsMeasuredIsNotAskedFor(t *testing.T) {
 		r.Verdict = diagnose.Named
 		r.Ranking = []diagnose.Ranked{{ID: car.Air, Probability: .85}, {ID: car.Overcharge, Probability: .15}}
 	}
-	b.report(air).Has("next-ask", "Make sure of it first at rest")
+	b.report(air).Has("next-ask", "Confirm it at rest first")
 	b.Enter("resting", "118")
 	b.report(air).Has("next-ask", "evacuate, then charge by weight")
 	if got := b.Text("next-ask"); strings.Contains(got, "at rest") {

@@ -55,8 +55,8 @@ func TestReasonSaysWhereAReadingStands(t *testing.T) {
 func TestReasonSaysForWhomItSpeaks(t *testing.T) {
 	b := open(t).three("30", "210", "90")
 	for weight, want := range map[float64]string{
-		3: "Speaks for it.", 0.4: "Speaks for it.", 0.1: "Adds little.", -0.1: "Adds little.",
-		-0.4: "Speaks against it.", -3: "Speaks against it.",
+		3: "Points to it.", 0.4: "Points to it.", 0.1: "Adds little.", -0.1: "Adds little.",
+		-0.4: "Points away from it.", -3: "Points away from it.",
 	} {
 		if got := b.reason(lowReads(30, weight)); !strings.Contains(got, want) {
 			t.Errorf("weight %g: it says %q, want %q", weight, got, want)
@@ -64,13 +64,20 @@ func TestReasonSaysForWhomItSpeaks(t *testing.T) {
 	}
 	against := lowReads(30, -0.4)
 	against.Favours = car.CondenserAirflow
-	if got := b.reason(against); !strings.Contains(got, "Speaks against it, more for "+b.Page.InText(car.CondenserAirflow)+".") {
-		t.Errorf("it says %q and names not whom it favours", got)
+	for chance, named := range map[float64]bool{.2: true, .04: false} { // what the list folds away is not named here either
+		got := b.reason(against, diagnose.Ranked{ID: car.Undercharge, Probability: .7}, diagnose.Ranked{ID: car.CondenserAirflow, Probability: chance})
+		want := "Points away from it."
+		if named {
+			want = "Points to " + b.Page.InText(car.CondenserAirflow) + " instead."
+		}
+		if !strings.Contains(got, want) {
+			t.Errorf("%g: it says %q, want %q", chance, got, want)
+		}
 	}
 	// A leader cannot be compared with itself: of a healthy car the runner-up counts.
 	healthy := lowReads(30, 0)
 	healthy.AgainstNext = 1
-	if got := b.reason(healthy, diagnose.Ranked{ID: car.Healthy, Probability: .7}, diagnose.Ranked{ID: car.Undercharge, Probability: .3}); !strings.Contains(got, "Speaks for it.") {
+	if got := b.reason(healthy, diagnose.Ranked{ID: car.Healthy, Probability: .7}, diagnose.Ranked{ID: car.Undercharge, Probability: .3}); !strings.Contains(got, "Points to it.") {
 		t.Errorf("of a healthy car it says %q", got)
 	}
 }
@@ -86,7 +93,7 @@ func TestReasonsFollowTheNeedles(t *testing.T) {
 			t.Errorf("a high side of 380 psi speaks for a healthy car by %.2f", -e.AgainstHealthy)
 		}
 	}
-	if got := b.Text("why"); !strings.Contains(got[strings.Index(got, "High side"):], "Speaks for it.") {
+	if got := b.Text("why"); !strings.Contains(got[strings.Index(got, "High side"):], "Points to it.") {
 		t.Errorf("it says %q", got)
 	}
 	b.three("12", "90", "90").Has("why", "High side: 90 psi, below the healthy")
