@@ -17,18 +17,19 @@ func Run() {
 	for _, p := range places {
 		app.Route(p.path, func() app.Composer { return &root{Place: p.id, in: in} })
 	}
-	// An address that leads nowhere, mistyped or of an older version, shows the first
-	// place. go-app's own answer is a bare "404" without a way back.
-	app.RouteWithRegexp("", func() app.Composer { return &root{Place: places[0].id, in: in} })
+	// An address that leads nowhere, mistyped or of an older version, says so and shows
+	// the first place. go-app's own answer is a bare "404" without a way back.
+	app.RouteWithRegexp("", func() app.Composer { return &root{Place: places[0].id, Lost: true, in: in} })
 	app.RunWhenOnBrowser()
 }
 
 // root is the page around every place: header, navigation, banner, foot. Every
 // route makes a root, so that go-app updates the one on screen instead of
-// replacing it: only Place is copied and the rooms stay.
+// replacing it: only Place and Lost are copied and the rooms stay.
 type root struct {
 	app.Compo
 	Place string // id of the place shown
+	Lost  bool   // the address leads nowhere
 
 	in      *rooms
 	visited bool // a first arrival leaves focus and scroll to the browser
@@ -43,6 +44,9 @@ func (r *root) OnPreRender(ctx app.Context) { r.in.page.Start(ctx) }
 // OnNav runs after every change of the address, the first included.
 func (r *root) OnNav(ctx app.Context) {
 	r.in.page.SetTitle(r.Place)
+	if r.Lost {
+		r.in.page.Say(r.in.page.Words.T("shell.banner.lost"))
+	}
 	r.in.page.Arrive(ctx)
 	if entry := ctx.Page().URL().Fragment; r.Place == "sources" && strings.HasPrefix(entry, "ref-") {
 		ctx.Defer(func(app.Context) { browser.Reveal(entry) })

@@ -51,6 +51,18 @@ func rooms() []room {
 		{"sources", "sources", nil},
 		{"saturation", "saturation", nil},
 		{"keys", "sources", func(p *Page) { p.Click("#keys-open"); p.Wait("the list", `document.querySelector("dialog[open]")`) }},
+		{"readings-refused", "", func(p *Page) {
+			p.Click("#start-empty")
+			p.read("x", "200", "32")
+			p.WaitText("#low-note", "cannot be read")
+		}},
+		{"readings-rest", "", func(p *Page) {
+			p.Click("#start-empty")
+			p.read("85", "85", "85")
+			p.waitAnswer()
+			p.Click("#ask-engine-off")
+			p.WaitText("#next", "The engine runs now")
+		}},
 	}
 }
 

@@ -86,6 +86,11 @@ func TestDeepLinkOnFirstVisit(t *testing.T) {
 				page := Launch(t).Open(server.URL + path)
 				page.WaitRunning()
 				page.WaitPlace(place)
+				if place == "readings" {
+					page.WaitText("#banner", "no page at this address")
+				} else if said := page.Text("#banner"); said != "" {
+					t.Errorf("it says %q", said)
+				}
 				page.WaitOffline()
 				if got := Eval[string](page, "location.href"); got != server.URL+path {
 					t.Errorf("the address became %s, want %s", got, server.URL+path)
@@ -135,7 +140,14 @@ func TestKeys(t *testing.T) {
 	}
 	page.stroke("?")
 	page.WaitText("dialog[open]", "First field of the place")
+	for _, wide := range []int64{1280, 390, 320} {
+		page.SetScreen(Screen{wide, 640, false})
+		page.Wait("every key whole, within the list", `(d => [...d.querySelectorAll("kbd")].every(k => (r => r.right <= d.getBoundingClientRect().right - 8 && r.height < 40)(k.getBoundingClientRect())))(document.querySelector("dialog[open]"))`)
+	}
+	page.SetScreen(Laptop)
 	page.stroke("2") // before the list nothing else acts
+	away()           // as a tap on it does
+	page.stroke("2")
 	page.Keys(kb.Escape)
 	page.WaitGone("dialog")
 	page.WaitPlace("jobs")

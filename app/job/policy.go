@@ -24,7 +24,7 @@ var policy = map[string]place{
 	"version":    browser | link | file | readings,
 	"id":         browser | file, // a link makes a new job: it must not overwrite one
 	"created":    browser | file,
-	"updated":    browser | file,
+	"updated":    browser | file | sheet, // which is of a day
 	"title":      browser | link | file,
 	"example":    browser | link | file | readings,
 	"shop":       browser | named | backup | sheet,

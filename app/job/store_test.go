@@ -193,6 +193,9 @@ func TestNamesLeaveByChoiceAlone(t *testing.T) {
 		"a backup":             {func() (Job, error) { return first(Import(Backup([]Job{j}, noon))) }, strings.Join(names, "|") + "|" + j.Notes},
 	} {
 		k, err := c.in()
+		if of := !k.Updated.IsZero(); of != (what == "the customer's sheet" || what == "a file" || what == "a backup") {
+			t.Errorf("%s holds its day: %v", what, of)
+		}
 		if got := strings.Join([]string{k.Shop, k.Plate, k.Odometer, k.Technician, k.OfCar, k.Notes}, "|"); err != nil || got != c.want {
 			t.Errorf("%s holds %q, want %q: %v", what, got, c.want, err)
 		}

@@ -148,6 +148,15 @@ func (s *Page) Open(j job.Job) {
 	s.saveNow()
 }
 
+// arrived is a job of a link, which tells no times, as one that begins here and now.
+func arrived(j job.Job) job.Job {
+	j.Created = time.Now().UTC().Truncate(time.Second)
+	if j.Updated.IsZero() {
+		j.Updated = j.Created
+	}
+	return j
+}
+
 // Lend shows a job that is nobody's yet.
 func (s *Page) Lend(j job.Job) {
 	s.Open(j)
@@ -256,7 +265,7 @@ func (s *Page) Arrive(ctx app.Context) {
 	if s.Keeps() {
 		text += " " + s.Words.T("shell.banner.had_before")
 	}
-	s.Open(j)
+	s.Open(arrived(j))
 	for _, w := range warnings {
 		text += " " + JoinSentences(s.Voice().Warning(w))
 	}

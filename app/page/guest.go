@@ -22,7 +22,7 @@ func (s *Page) TakeGuest() {
 	s.noGuest()
 	j := s.Job
 	s.Job = s.restore()
-	s.Open(j)
+	s.Open(arrived(j))
 }
 
 // noGuest ends the showing; the device's own language comes back.

@@ -41,7 +41,10 @@ func (s *Page) listenKeys() {
 		if len(key) != 1 || e.Get("altKey").Bool() || e.Get("repeat").Bool() {
 			return nil
 		}
-		if on := e.Get("target"); on.Truthy() && on.Get("matches").Truthy() && (on.Call("matches", inField).Bool() || on.Call("closest", "dialog").Truthy()) {
+		if on := e.Get("target"); on.Truthy() && on.Get("matches").Truthy() && on.Call("matches", inField).Bool() {
+			return nil
+		}
+		if app.Window().Get("document").Call("querySelector", "dialog[open]").Truthy() { // nothing acts behind it
 			return nil
 		}
 		act := s.keyDoes(key, e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool(), e.Get("shiftKey").Bool())
@@ -129,7 +132,8 @@ func (k *keyList) Render() app.UI {
 		rows = append(rows, row(w.T("shell.keys."+l.id), l.key))
 	}
 	rows = append(rows, row(w.T("jobs.bar.step-back"), ctrl, "Z"), row(w.T("jobs.bar.step-forward"), ctrl, shift, "Z"))
-	return app.Dialog().ID(keysDialog).Class("card stack").Aria("labelledby", "keys-title").Body(
+	// A tap beside it closes it, where the browser knows that.
+	return app.Dialog().ID(keysDialog).Class("card stack").Attr("closedby", "any").Aria("labelledby", "keys-title").Body(
 		app.H2().ID("keys-title").Text(w.T("shell.keys.title")),
 		app.Dl().Class("keys").Body(rows...),
 		app.Label().For("keys-letters").Class("tick").Body(

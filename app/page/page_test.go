@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -145,6 +146,9 @@ func TestLinkOpensWithoutLosingWhatWasThere(t *testing.T) {
 	b.At(shared.Page.Job.Link())
 	if b.Typed("low") != "25" {
 		t.Error("the link was not opened")
+	}
+	if j := b.Page.Job; time.Since(j.Created) > time.Hour || j.Updated != j.Created {
+		t.Errorf("the list says that it is of %v", j.Updated)
 	}
 	jobs, _, _ := b.Page.Store().List()
 	var lows []string

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"cmp"
+
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
@@ -38,7 +40,8 @@ type Candidate struct {
 // Step is what to do next: one measurement, or what its text says.
 type Step struct {
 	Measure car.Quantity // "" where nothing is to be measured
-	Text    string       // a sentence
+	Text    string       // a sentence or two
+	Brief   string       // the same for the bar, which has three lines of a phone
 	// Wait is set while the next measurement is not known yet.
 	Wait bool
 }
@@ -183,10 +186,15 @@ func (s *Page) step(r *diagnose.Report, read car.Readings, planned bool) Step {
 		return Step{Text: w.T("verdict.doubtful.act")}
 	case r.Verdict == diagnose.Named:
 		text := w.T(key + "act")
-		if w.Has(key+"check") && !made(read, settledBy[lead]) {
-			text = w.T("readings.two_sentences", "first", w.T(key+"check"), "second", text)
+		brief := text
+		switch {
+		case w.Has(key+"check") && !made(read, settledBy[lead]):
+			brief = w.T(key + "check")
+			text = w.T("readings.two_sentences", "first", brief, "second", text)
+		case w.Has(key+"first") && !w.Has(key+"check"):
+			brief = w.T(key + "first")
 		}
-		return Step{Text: text}
+		return Step{Text: text, Brief: brief}
 	case r.Verdict == diagnose.Leaning && lookFirst[lead]:
 		return Step{Text: w.T(key + "first")}
 	case len(r.Next) > 0:
@@ -216,7 +224,7 @@ func (s *Page) bar(said *Said) string {
 	if said.Step.Wait {
 		return first
 	}
-	return w.T("readings.two_sentences", "first", first, "second", said.Step.Text)
+	return w.T("readings.two_sentences", "first", first, "second", cmp.Or(said.Step.Brief, said.Step.Text))
 }
 
 // InFull is the claim and the next step.

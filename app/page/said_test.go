@@ -217,6 +217,9 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 				complain(who+" hears of "+string(id)+", which the list calls unlikely", text)
 			}
 		}
+		if most := 150; who == "the bar" && len([]rune(text)) > most {
+			complain("more than three lines of a phone hold", text)
+		}
 		// A chance in a sentence is one of the list's.
 		for words := range a.share {
 			if strings.Contains(text, words) && !slices.ContainsFunc(open, func(k page.Candidate) bool { return k.Chance == words }) {

@@ -102,7 +102,7 @@ func (p *nextPanel) Render() app.UI {
 				Text(w.T("readings.rest.running")).OnClick(func(app.Context, app.Event) {
 				s.SetEngine(job.EngineOn)
 				s.Then(func() { browser.ShowTop("inputs"); browser.Focus("low") })
-			})), app.P().Class("small").Body(app.A().Href(page.Href("/job")).Text(w.T("readings.rest.more"))))
+			})), app.A().Class("way").Href(page.Href("/job")).Text(w.T("readings.rest.more")))
 		}
 	}
 	if len(next) > 0 {

@@ -38,8 +38,12 @@ func (p *picturePanel) Render() app.UI {
 func (p *picturePanel) planeParts() []app.UI {
 	w, a := p.s.Words, p.s.Answer()
 	if a.State != page.Answered {
+		key := "readings.plane.waiting"
+		if a.State == page.Resting {
+			key = "readings.plane.rest"
+		}
 		return []app.UI{app.Div().Class("empty").Body(
-			app.Raw(emptyPlane), app.P().Class("soft").Text(w.T("readings.plane.waiting")))}
+			app.Raw(emptyPlane), app.P().Class("soft").Text(w.T(key)))}
 	}
 	if p.drawn != a.Rev {
 		o := p.s.ChartOptions("plane")

@@ -575,6 +575,7 @@ func TestEqualSidesAskWhetherTheEngineRuns(t *testing.T) {
 	b.Has("verdict", "Liquid is left")
 	b.Has("glance", "Start the engine")
 	b.Has("next-ask", "Start the engine")
+	b.Has("picture", "of a running engine")
 	b.Sound("at rest")
 	b.Enter("resting_high", "120").Has("verdict", "The needles differ")
 	b.Enter("resting", "0").Enter("resting_high", "0").Has("verdict", "Empty")

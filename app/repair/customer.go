@@ -132,7 +132,7 @@ func (p *sheet) letterhead() app.UI {
 	about := app.P().Class("about").Body(app.Span().ID("tell-car").Text(s.Job.Title), app.Range(names).Slice(func(i int) app.UI { return names[i] }),
 		app.Time().DateTime(date.Local().Format(time.DateOnly)).Text(w.Day(date.Local())))
 	if s.Guest() {
-		return app.Div().Class("letterhead").Body(app.P().Class("shop").Text(s.Job.Shop), about)
+		return app.Div().Class("letterhead").Body(app.P().Class("shop").Hidden(s.Job.Shop == "").Text(s.Job.Shop), about)
 	}
 	return app.Div().Class("letterhead").Body(
 		app.Label().Class("sr").For("shop").Text(w.T("job.shop.name")),

@@ -34,7 +34,7 @@ func TestCustomerPageAgreesWithItself(t *testing.T) {
 			if strings.Contains(sheet, "cannot say") && (bars || regexp.MustCompile(`\d in \d`).MatchString(b.Text("tell-found")+sure)) {
 				t.Errorf("%s, %q: %s", verdict, cause, sheet)
 			}
-			if named := b.place.Plain(car.Undercharge); cause == car.Undercharge && strings.Contains(sure, "numbers spoke") && !strings.Contains(sure, named) {
+			if named := b.place.Plain(car.Undercharge); cause == car.Undercharge && strings.Contains(sure, "numbers pointed to") && !strings.Contains(sure, named) {
 				t.Errorf("%s: how sure of what? %s", verdict, sure)
 			}
 			if !strings.Contains(b.Text("tell-next"), ".") {
@@ -78,7 +78,7 @@ func TestCustomerIsToldWhatIsNext(t *testing.T) {
 	b := open(t, job.Memory{})
 	b.customer().Has("tell-next", "measure the pressures")
 	b.Three("38", "330", "90")
-	b.customer().Has("tell-next", "one more test")
+	b.customer().Has("tell-next", "look further")
 	b = pickup(t, job.Memory{})
 	b.Do(func() { b.Page.Job.Plate, b.Page.Job.Technician = "INV 471", "Ada (invented)"; b.Page.Edited() })
 	b.customer().Has("tell-plate", "INV 471")
@@ -89,10 +89,10 @@ func TestCustomerIsToldWhatIsNext(t *testing.T) {
 	b.customer().Has("tell-next", "Nothing more is needed now. If the cooling gets weaker")
 	b.Do(func() { b.Page.Job.Repair.Retest = ""; b.Page.Edited() })
 	b.customer().Has("tell-next", "last check")
-	b.Has("tell-proved", "A last check is still to be made.")
+	b.Has("tell-proved", "One last check is still to come.")
 	b.put(page.TextAfter("low"), "").customer().Has("tell-next", "test the car again")
 	b.Do(func() { b.Page.Job.Repair.Parts = nil; b.Page.Edited() })
-	b.customer().Has("tell-next", "We repair this")
+	b.customer().Has("tell-next", "We will repair this")
 	b.put(page.TextAfter("low"), "95").customer().Has("tell-next", "still wrong")
 }
 
