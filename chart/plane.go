@@ -240,12 +240,16 @@ func spans(r diagnose.Region) (low, high span) {
 	return low, high
 }
 
-// healthy returns the ranges of the widest region, if there is one.
+// healthy returns the range of each needle on healthy cars, or else of the widest region,
+// if there is one.
 func (v planeView) healthy() (low, high span, ok bool) {
 	if len(v.plane.Regions) == 0 {
 		return noSpan(), noSpan(), false
 	}
 	low, high = spans(v.plane.Regions[0])
+	if a, b := v.plane.Low, v.plane.High; a.Lo < a.Hi && b.Lo < b.Hi {
+		low, high = span{a.Lo, a.Hi}, span{b.Lo, b.Hi}
+	}
 	return low, high, !low.empty()
 }
 
@@ -291,8 +295,11 @@ func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
 		}
 		row(o.Words("chart.row.reading"), o.needleCell(v.now.Low), o.needleCell(v.now.High))
 	}
-	for _, r := range v.plane.Regions {
+	for i, r := range v.plane.Regions {
 		low, high := spans(r)
+		if i == 0 {
+			low, high, _ = v.healthy()
+		}
 		if low.empty() {
 			continue
 		}

@@ -61,8 +61,8 @@ func TestListOpensCopiesDeletesAndBringsBack(t *testing.T) {
 // A job is listed by the best name it has, and its needles as far as they were read.
 func TestListSaysWhatIsThere(t *testing.T) {
 	for _, c := range []struct{ title, car, plate, low, high, name, about, not string }{
-		{"", "", "", "", "", "Without a name", ", needles not read; 0 of", " and "},
-		{"", "Grey wagon (invented)", "", "", "", "Grey wagon (invented)", ", needles not read; 0 of", "Without a name"},
+		{"", "", "", "", "", "Unnamed job", ", needles not read; 0 of", " and "},
+		{"", "Grey wagon (invented)", "", "", "", "Grey wagon (invented)", ", needles not read; 0 of", "Unnamed job"},
 		{"", "", "INV 9", "30", "", "INV 9", ", low side 30 psi; 0 of", "·"},
 		{"", "Grey wagon (invented)", "INV 9", "", "210", "Grey wagon (invented)", ", high side 210 psi; 0 of", "Without"},
 		{"Second visit", "Grey wagon (invented)", "INV 9", "30", "210", "Second visit", ", 30 and 210 psi; 0 of", "Grey"},

@@ -6,6 +6,7 @@ import (
 	"reflect"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -645,5 +646,25 @@ func TestClutchThatStaysOnIsSaid(t *testing.T) {
 	got := b.reason(diagnose.Evidence{Quantity: car.Cycling, Reading: car.Reading{Value: 7}, HasExpected: true, Expected: car.Interval{Hi: 0.1}, Place: 1})
 	if !strings.Contains(got, "Clutch cycling: 7 per minute; on a healthy car here the clutch stays on.") {
 		t.Errorf("it says %q", got)
+	}
+}
+
+// The words of the picture put a needle on the same side of healthy cars as the line
+// below it and the reasons do, between the band of one needle and the region of both too.
+func TestPictureAgreesWithTheBands(t *testing.T) {
+	b := open(t)
+	edge := 0
+	for low := 44; low <= 66; low++ {
+		b.three(strconv.Itoa(low), "230", "90")
+		band, says := b.Text("low-band"), b.Text("plane-summary")
+		above, pictured := strings.Contains(band, "above healthy"), strings.Contains(says, "is higher than on healthy cars")
+		if strings.Contains(band, "edge") {
+			edge++
+		} else if above != pictured {
+			t.Errorf("low side %d: the band says %q, the picture %q", low, band, says)
+		}
+	}
+	if edge > 2 {
+		t.Errorf("%d of the pressures lie at the edge", edge)
 	}
 }

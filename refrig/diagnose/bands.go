@@ -76,7 +76,8 @@ func (k *setting) plane(conds []car.ConditionID) Plane {
 			sc.Out(car.High, nets.QuantileOf(h.High[:], zh)+k.shift.Of(car.High)),
 		}
 	}
-	p := Plane{Centre: point(0, 0)}
+	low, high := k.bands()
+	p := Plane{Centre: point(0, 0), Low: car.Interval{Lo: low.P05, Hi: low.P95}, High: car.Interval{Lo: high.P05, Hi: high.P95}}
 	kind := normal2{sd: [2]float64{1, 1}, rho: h.Rho}
 	p.Regions = kind.regions(point)
 	if own, ok := k.own(); ok && own.n[0] > 0 && own.n[1] > 0 {

@@ -157,8 +157,11 @@ type DriftPoint struct {
 // Plane is everything the pressure plane shows, in numbers.
 type Plane struct {
 	Regions []Region // widest first
-	Centre  [2]float64
-	Drifts  []Drift
+	// Low and High are the middle 90 % of each needle by itself, as the evidence holds a
+	// reading against them; the region of both together reaches a little farther.
+	Low, High car.Interval
+	Centre    [2]float64
+	Drifts    []Drift
 	// Own are the healthy regions of this very car by its earlier visits, OwnCentre
 	// their middle; none without visits that read both needles.
 	Own       []Region
