@@ -156,8 +156,8 @@ fit-memory: ## make the memory network alone again, upon the others (ten minutes
 validate: ## judge the model on files of confirmed jobs (DATA=folder)
 	@go run ./refrig/learn/cmd/learn -data '$(DATA)'
 
-learn: ## say what files of confirmed jobs would teach the model (DATA=folder)
-	@go run ./refrig/learn/cmd/learn -lessons -data '$(DATA)'
+learn: ## say what files of confirmed jobs teach the model, and what that brings (DATA=folder, KEEP=1 to build it in)
+	@go run ./refrig/learn/cmd/learn -lessons $(if $(KEEP),-keep) -data '$(DATA)'
 
 mutants: ## write deliberate errors into a copy, see which the tests notice (ONLY=words, CHECK=1)
 	go run testdata/mutants/run.go $(if $(CHECK),-check) -only '$(ONLY)'

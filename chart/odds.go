@@ -35,9 +35,15 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	if len(rows) > 1 {
 		summary = o.sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", rows[1].odds))
 	}
-	c := svg.New(o.ID, o.Words("chart.odds.title"), summary, 360, 12+44*float64(len(rows)))
+	height := 12.0
 	for i, r := range rows {
-		r.draw(c, o, i)
+		height += r.height(i)
+	}
+	c := svg.New(o.ID, o.Words("chart.odds.title"), summary, oddsWidth, height)
+	y := 24.0
+	for i, r := range rows {
+		r.draw(c, o, i, y)
+		y += r.height(i)
 	}
 	t := Table{
 		Caption: o.Words("chart.odds.title"),
@@ -75,20 +81,47 @@ func oddsRows(ranking []diagnose.Ranked, o Options) []oddsRow {
 	return rows
 }
 
-func (r oddsRow) draw(c *svg.Canvas, o Options, i int) {
-	y := 24 + 44*float64(i)
-	name, bar := svg.Text, svg.Bar
-	if i == 0 {
-		name, bar = svg.TextBig, svg.BarLead
-	} else if r.rest {
-		name = svg.TextSoft
+const (
+	oddsWidth = 360.0
+	oddsRoom  = oddsWidth - 8 // for the text of a row
+	oddsLine  = 20.0          // of text
+)
+
+// text is how the words of a row are set: the first stands out, the rest stands back.
+func (r oddsRow) text(i int) svg.Class {
+	switch {
+	case i == 0:
+		return svg.TextBig
+	case r.rest:
+		return svg.TextSoft
 	}
-	room := c.W - 8
+	return svg.Text
+}
+
+// height is that of a row. A name that has no room beside its chance has a line to itself:
+// cut short it says nothing to who reads it for the first time.
+func (r oddsRow) height(i int) float64 {
+	class, room := r.text(i), oddsRoom
+	if !r.rest {
+		room -= svg.TextWidth(class, r.odds) + 12
+	}
+	if svg.TextWidth(class, r.name) > room {
+		return 44 + oddsLine
+	}
+	return 44
+}
+
+func (r oddsRow) draw(c *svg.Canvas, o Options, i int, y float64) {
+	name, bar := r.text(i), svg.Bar
+	if i == 0 {
+		bar = svg.BarLead
+	}
+	above := y
+	y += r.height(i) - 44
 	if !r.rest {
 		c.Text(name, svg.Pt{X: c.W - 4, Y: y}, svg.End, r.odds)
-		room -= svg.TextWidth(name, r.odds) + 12
 	}
-	c.Text(name, svg.Pt{X: 4, Y: y}, svg.Start, svg.Fit(name, r.name, room))
+	c.Text(name, svg.Pt{X: 4, Y: above}, svg.Start, svg.Fit(name, r.name, oddsRoom))
 	track := svg.Rect{X0: 4, Y0: y + 8, X1: c.W - 4, Y1: y + 15}
 	c.Box(svg.Track, track, 3.5)
 	if w := r.p * (track.X1 - track.X0); w >= 1 {

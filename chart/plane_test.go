@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"twoneedles/refrig/car"
@@ -65,5 +66,21 @@ func TestRestOfTheRankingIsItsSum(t *testing.T) {
 	reftest.Close(t, "sum of the rows", sum, 1, 1e-12, "rounding")
 	if last := rows[len(rows)-1]; !last.rest || math.Abs(last.p-.12) > 1e-12 {
 		t.Errorf("the rest is %+v", last)
+	}
+}
+
+// A name that has no room beside its chance stands above it, whole.
+func TestOddsCutNoName(t *testing.T) {
+	for _, s := range samples() {
+		if s.name != "odds_in_words" {
+			continue
+		}
+		f, err := s.make(s.opts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(f.SVG, ">Everything else together<") || strings.Contains(f.SVG, "…") {
+			t.Errorf("a name is cut short: %s", f.SVG)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"twoneedles/app/present"
 	"twoneedles/refrig"
@@ -316,6 +317,12 @@ func samples() []sample {
 		}, kpa("lo2")},
 		{"loop_unread", func(o Options) (Figure, error) { return Loop(sampleLoop(car.Spec{}, nil), o) }, bar("lo3")},
 		{"odds", func(o Options) (Figure, error) { return Odds(sampleRanking(), o) }, psi("od")},
+		{"odds_in_words", func(o Options) (Figure, error) {
+			o.Chances = func(ps []float64) []string {
+				return slices.Repeat([]string{"very unlikely (less than 1 in 100)"}, len(ps))
+			}
+			return Odds(sampleRanking(), o)
+		}, psi("od2")},
 		{"ph", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, psi("ph1")},
 		{"ph_kpa", func(o Options) (Figure, error) { return PH(sampleCycle(), o) }, kpa("ph2")},
 		{"hold", func(o Options) (Figure, error) { return Hold(sampleHold(), o) }, psi("h1")},

@@ -44,6 +44,7 @@ var written = map[string]string{
 	"name.pdf":       "pictures of the browser tests",
 	"wasm_exec.js":   "part of Go",
 	"testdata/bench": "make bench",
+	"lessons.json":   "make learn, KEEP=1",
 	"LICENSE.md":     "modules of others",
 }
 

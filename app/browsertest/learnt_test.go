@@ -17,18 +17,20 @@ func teach(page *Page, n int) {
 			const fields = line.split("\t"), is = JSON.parse(job);
 			fields[10] = "air"; fields[12] = "1";
 			is.after = {...is.before, sound: true};
-			is.repair = {cause: "air", foundAt: is.created};
+			is.repair = {cause: "air", foundAt: new Date(Date.parse(is.created) - 1000 * i).toISOString()};
 			items.push({key: "twoneedles.job.taught" + i, text: fields.join("\t") + "\n" + JSON.stringify(is), base: "", tab: "bench", seq: i + 1});
 		}
 		return twoneedles.store.change(items);
 	})`, n))
 }
 
-// Forty confirmed jobs change the answer and say so below it; a tap leaves them out, for
-// good; in the record they are forgotten and taken back.
+// Forty confirmed jobs change the answer and say so below it, and that the job was answered
+// without them; a tap leaves them out, for good and in the other window too; in the record
+// they are forgotten and taken back.
 func TestLearnt(t *testing.T) {
 	server := Serve(t, Site(t), "/")
-	page := Launch(t).Open(server.URL)
+	browser := Launch(t)
+	page := browser.Open(server.URL)
 	page.WaitRunning()
 	page.Type("#low", "30")
 	page.Type("#high", "210")
@@ -38,9 +40,13 @@ func TestLearnt(t *testing.T) {
 	page.Reload()
 	page.WaitRunning()
 	page.WaitText("#learnt", "Learnt from 40 jobs here: ")
+	page.WaitText("#learnt", "last answered without that")
+	other := browser.Open(server.URL)
+	other.WaitText("#learnt", "Learnt from 40 jobs here: ")
 	with := page.Text("#ranking")
 	page.Click("#learnt-switch")
 	page.WaitText("#learnt", "is left out")
+	other.WaitText("#learnt", "is left out")
 	if without := page.Text("#ranking"); without == with {
 		t.Errorf("with or without, the ranking is %q", with)
 	}
@@ -53,8 +59,10 @@ func TestLearnt(t *testing.T) {
 	page.WaitPlace("jobs")
 	page.Click("#record summary")
 	page.WaitText("#record-learnt-says", "Learnt from 40 jobs here: ")
+	other.WaitText("#learnt", "Learnt from 40 jobs here: ")
 	page.Click("#record-forget")
 	page.WaitText("#record-learnt-says", "0 jobs here could teach")
+	other.Wait("nothing to be learnt in the other window", `!document.querySelector("#learnt")`)
 	page.Click("#record-forget")
 	page.WaitText("#record-learnt-says", "Learnt from 40 jobs here: ")
 }

@@ -44,6 +44,10 @@ func (w *warnings) clean(j *Job) {
 	}
 	j.LeftOut = names
 	w.past(&j.Past)
+	if j.Learnt < 0 {
+		j.Learnt = 0
+		w.count(WarnCleared, 1)
+	}
 	if n := len(j.Table) - MostRows; n > 0 {
 		j.Table = j.Table[:MostRows]
 		w.count(WarnDropped, n)

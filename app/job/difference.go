@@ -6,9 +6,10 @@ import (
 )
 
 // Difference names a field in which two jobs differ, as "Before.Readings.low.Text", and
-// "" where they say the same. When a job was changed is no difference.
+// "" where they say the same. When a job was changed, and what was learnt then, is no
+// difference.
 func Difference(a, b Job) string {
-	a.Updated = b.Updated
+	a.Updated, a.Learnt = b.Updated, b.Learnt
 	return difference(reflect.ValueOf(a), reflect.ValueOf(b))
 }
 

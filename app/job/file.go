@@ -152,6 +152,7 @@ func (j Job) covers(other Job) bool {
 	if other.LeftOut == nil {
 		other.LeftOut = j.LeftOut
 	}
+	other.Learnt = j.Learnt
 	other.Before.Sound = other.Before.Sound || j.Before.Sound
 	other.After.Sound = other.After.Sound || j.After.Sound
 	return string(j.portion(browser)) == string(other.portion(browser))

@@ -57,6 +57,10 @@ type Job struct {
 	// Table is the maker's table of this car; it stays with the car from job to job.
 	Table []TableRow `json:"table,omitempty"`
 	Past  []Past     `json:"past,omitempty"` // earlier visits that came along with the job
+	// Learnt is how many jobs of a device had taught the answer that was given there when
+	// this one was last edited or handed on, 0 if it took nothing that was learnt. Elsewhere
+	// and later the same readings may get another answer.
+	Learnt int `json:"learnt,omitempty"`
 }
 
 // Car holds the choices about the car by the codes of package car; "" and 0 mean
@@ -246,7 +250,8 @@ func (j Job) CircuitTouched() bool {
 	_, out := j.Before.Readings[car.Recovered]
 	_, in := j.Text[present.MassIn]
 	part := slices.ContainsFunc(r.Parts, func(p string) bool { return !slices.Contains(outside, p) })
-	return r.Opened || r.SuddenLeak || len(r.LeaksFound) > 0 || out || in || len(r.Hold) > 0 || part
+	done := slices.ContainsFunc([]string{"recover", "retest", "evacuate", "charge"}, func(step string) bool { return slices.Contains(r.Done, step) })
+	return r.Opened || r.SuddenLeak || r.Flushed || r.Retest != "" || len(r.LeaksFound) > 0 || out || in || len(r.Hold) > 0 || part || done
 }
 
 // VisitFields are typed once per visit, as readings are; Fields belong to the whole job.

@@ -263,7 +263,7 @@ func TestLinkOfReadingsHoldsReadingsAlone(t *testing.T) {
 	if err != nil || warn != nil {
 		t.Fatal(err, warn)
 	}
-	want := Job{Format: Format, Version: Version, ID: k.ID, Example: j.Example, Units: j.Units, Car: j.Car, Before: j.Before, Past: j.Past, Table: j.Table}
+	want := Job{Format: Format, Version: Version, ID: k.ID, Example: j.Example, Units: j.Units, Car: j.Car, Before: j.Before, Past: j.Past, Table: j.Table, Learnt: j.Learnt}
 	for _, id := range []present.FieldID{present.LabelCharge, present.ServiceLow, present.ServiceHigh, present.Soak, present.RestingHigh} {
 		want.SetText(id, j.Text[id])
 	}

@@ -60,6 +60,7 @@ func full(t *testing.T) Job {
 	j := New(noon, unit.US())
 	j.Title, j.Example, j.Notes, j.Shop = "Grey wagon", "none", "owner calls at five", "Example Garage"
 	j.Plate, j.Odometer, j.Technician, j.OfCar, j.TellIn = "INV 471", "123,456 mi", "Ada (invented)", "our grey wagon", "de"
+	j.Learnt = 34
 	j.LeftOut = []string{NewID() + ".after", "past.0"}
 	j.Table = []TableRow{{"70", "25-35", "140-180", "40-45"}}
 	j.Past = []Past{{14, 1.02, "R134a", map[string]float64{"ambient": 302, "humidity": 0.4}, true, "open", true, map[car.Quantity]float64{car.Low: 221e3}}}

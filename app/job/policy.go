@@ -40,6 +40,8 @@ var policy = map[string]place{
 	"table.*.high":    browser | link | file | readings,
 	"table.*.vent":    browser | link | file | readings,
 
+	"learnt": browser | link | file | readings,
+
 	"past.*.months":      browser | link | file | readings,
 	"past.*.charge":      browser | link | file | readings,
 	"past.*.refrigerant": browser | link | file | readings,

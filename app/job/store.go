@@ -206,6 +206,8 @@ func (s *Store) Duplicate(id string, now time.Time) (Job, error) {
 	}
 	j.Created = now.UTC().Truncate(time.Second)
 	j.Updated = j.Created
+	// What was found at the car, and that it was in order, was found once.
+	j.Repair.FoundAt, j.Before.Sound, j.After.Sound = time.Time{}, false, false
 	return s.SaveCopy(j)
 }
 

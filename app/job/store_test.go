@@ -229,7 +229,7 @@ func TestImportKnowsAJobWithoutItsNames(t *testing.T) {
 func TestDifference(t *testing.T) {
 	j := full(t)
 	for want, change := range map[string]func(*Job){
-		"":                         func(j *Job) { j.Updated = j.Updated.Add(time.Hour) },
+		"":                         func(j *Job) { j.Updated, j.Learnt = j.Updated.Add(time.Hour), 7 },
 		"Title":                    func(j *Job) { j.Title += "x" },
 		"Before.Readings.low.Text": func(j *Job) { j.Before.SetReading(car.Low, Reading{Text: "29", Swing: true, Lo: "22", Hi: "45"}) },
 		"After.Readings.vent.Text": func(j *Job) { j.After.SetReading(car.Vent, Reading{}) },
@@ -265,11 +265,15 @@ func TestFind(t *testing.T) {
 func TestDuplicateIsANewJob(t *testing.T) {
 	s := NewStore(Memory{})
 	j := full(t)
+	j.Repair.FoundAt, j.Before.Sound, j.After.Sound = noon, true, true
 	s.Save(j)
 	later := noon.Add(48 * time.Hour)
 	k, err := s.Duplicate(j.ID, later)
 	if err != nil || k.ID == j.ID || !k.Created.Equal(later) || k.Title != j.Title {
 		t.Fatalf("%v %+v", err, k)
+	}
+	if len(k.Teaches()) > 0 || len(k.SoundVisits()) > 0 || k.Repair.Cause != j.Repair.Cause {
+		t.Errorf("what was found once is found again: %+v, %+v", k.Teaches(), k.SoundVisits())
 	}
 	k.Before.Readings[car.Low] = Reading{Text: "99"}
 	if have, _, _ := s.Load(j.ID); have.Before.Readings[car.Low].Text == "99" {
@@ -439,7 +443,8 @@ func TestExportAndImport(t *testing.T) {
 			t.Errorf("%s changed on the way", jobs[i].Title)
 		}
 	}
-	// Into the same store: nothing to add. Changed: beside, not instead.
+	// Into the same store: nothing to add, whatever was learnt then. Changed: beside, not instead.
+	in.Jobs[1].Learnt = 34
 	if n, err := a.Add(in.Jobs); n != 0 || err != nil {
 		t.Errorf("%d added again, %v", n, err)
 	}

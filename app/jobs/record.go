@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -116,16 +117,19 @@ func (s *Place) askRecord() {
 	})
 }
 
-// confirmed are the latest jobs whose cause was settled.
+// confirmed are the latest jobs whose cause was settled. One that was copied, as two windows
+// or a file may, is one.
 func (s *Place) confirmed() []job.Job {
 	s.Save()
 	list, _ := s.Entries()
 	var out []job.Job
+	found := map[time.Time]bool{}
 	for _, e := range list {
 		if e.Cause == "" || len(out) == mostRecord {
 			continue
 		}
-		if j, err := s.Store().Look(e.ID); err == nil && len(j.Confirmed()) > 0 {
+		if j, err := s.Store().Look(e.ID); err == nil && len(j.Confirmed()) > 0 && !found[j.Repair.FoundAt] {
+			found[j.Repair.FoundAt] = true
 			out = append(out, j)
 		}
 	}

@@ -60,10 +60,11 @@ func (s *Page) rulers() []car.Visit {
 	return out
 }
 
-// whole is the job at hand as it leaves the device, with the visits its answer takes.
+// whole is the job at hand as it leaves the device, with the visits its answer takes and
+// from how many jobs was learnt what it takes besides.
 func (s *Page) whole() job.Job {
 	j := s.Job
-	j.Table, j.Past = s.Table(), nil
+	j.Table, j.Past, j.Learnt = s.Table(), nil, s.learnt.taken()
 	for _, v := range s.rulers() {
 		j.Past = append(j.Past, job.PastOf(v))
 	}

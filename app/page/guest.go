@@ -59,7 +59,9 @@ func (s *Page) arriveAsGuest(ctx app.Context) bool {
 	if j.TellIn != "" { // he reads all of it in the language that was chosen for him
 		s.WordsOf(j.TellIn, func(w *present.Words, err error) {
 			if err == nil && s.guest {
-				s.own = s.Words
+				if s.own == nil { // else it is the second sheet
+					s.own = s.Words
+				}
 				s.UseWords(w)
 			}
 		})

@@ -66,6 +66,7 @@ func (s *Page) stepped(j job.Job, ok bool) {
 	}
 	s.Job, s.units, s.saver.lent = j, nil, ""
 	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
+	s.learnt.edited()
 	s.saveNow()
 	s.Recompute()
 	s.SyncInputs()

@@ -25,6 +25,9 @@ import (
 //   - our record, because no job can judge what it has taught itself;
 //   - Practice, Explore and whoever is sent a job, so that a link says the same everywhere.
 //
+// A job says from how many jobs its answer had learnt (job.Job.Learnt), so that whoever has
+// another answer later or elsewhere is told why.
+//
 // The job at hand never teaches: its own answer would change as its cause is confirmed,
 // and every key would change what was learnt. So jobs are looked over only when another
 // comes to hand or one that is not was written, a few at a time between the events.
@@ -50,18 +53,26 @@ type Learnt struct {
 	keptLessons
 	rev int // grows with the lessons in force
 
+	hand bool // the job at hand was edited since it came to hand
+
 	jobs   map[string]taught // what each job teaches, by id
 	others int               // what was written when they were looked over last,
 	at     string            // and the job at hand then
 	round  int               // of looking over; a newer one ends an older one
 }
 
+// chosen is what somebody chose, in whichever window; the rest of what is kept each window
+// works out for itself, as each has another job at hand.
+type chosen struct {
+	Off   bool      `json:"off,omitempty"`
+	Since time.Time `json:"since,omitzero"` // jobs of before are forgotten
+}
+
 // keptLessons is what the device keeps, so that the first answer has it.
 type keptLessons struct {
-	Off     bool             `json:"off,omitempty"`
-	Since   time.Time        `json:"since,omitzero"` // jobs of before are forgotten
-	Of      string           `json:"of"`             // the jobs it was learnt from, as they were then
-	Jobs    int              `json:"jobs"`           // of them could teach, enough or not
+	chosen
+	Of      string           `json:"of"`   // the jobs it was learnt from, as they were then
+	Jobs    int              `json:"jobs"` // of them could teach, enough or not
 	Lessons diagnose.Lessons `json:"lessons"`
 	Told    learn.Told       `json:"told"`
 }
@@ -73,21 +84,25 @@ type taught struct {
 	ok          bool
 }
 
-// recallLessons takes in what the device keeps; what it is, it was computed here, and is
-// computed again once the jobs are looked over.
-func (s *Page) recallLessons() {
+// storedLessons are what the device keeps, if that is sound. They were computed here,
+// and are again once the jobs are looked over.
+func (s *Page) storedLessons() (k keptLessons, ok bool) {
 	text, ok, _ := s.device.Get(keyLearnt)
-	var k keptLessons
-	if ok && json.Unmarshal([]byte(text), &k) == nil && k.Lessons.Check() == nil {
-		s.learnt.keptLessons = k
-	}
+	ok = ok && json.Unmarshal([]byte(text), &k) == nil && k.Lessons.Check() == nil
+	return k, ok
 }
 
-func (s *Page) keepLessons() {
-	text, err := json.Marshal(s.learnt.keptLessons)
-	if err == nil {
-		_ = s.device.Set(keyLearnt, string(text)) // a full store costs the memory of it
+// recallLessons takes them in, and later what is chosen in another window.
+func (s *Page) recallLessons() {
+	if k, ok := s.storedLessons(); ok {
+		s.learnt.keptLessons = k
 	}
+	app.Window().Call("addEventListener", "storage", app.FuncOf(func(_ app.Value, args []app.Value) any {
+		if args[0].Get("key").String() == keyLearnt {
+			s.Ctx.Dispatch(func(app.Context) { s.setLessons(func(*keptLessons) {}) })
+		}
+		return nil
+	}))
 }
 
 // inForce is what the answer takes.
@@ -170,30 +185,44 @@ func (s *Page) learnFrom(round int, of string, list []job.Entry, i int) {
 		l.jobs[e.ID] = t
 	}
 	var lessons []learn.Lesson
+	told := map[time.Time]bool{} // a job that was copied, as two windows or a file may, tells it once
 	for _, e := range list {
-		if t := l.jobs[e.ID]; t.ok && (l.Since.IsZero() || t.at.After(l.Since)) {
+		if t := l.jobs[e.ID]; t.ok && !told[t.at] && (l.Since.IsZero() || t.at.After(l.Since)) {
+			told[t.at] = true
 			lessons = append(lessons, t.lesson)
 		}
 	}
-	k := l.keptLessons
-	k.Of, k.Jobs = of, len(lessons)
+	var all diagnose.Lessons
+	var said learn.Told
 	if err := s.Questions().Now(func(m *diagnose.Model) (err error) {
-		k.Lessons = learn.Together(m, lessons)
-		k.Told, err = learn.Tell(m, k.Lessons)
+		all = learn.Together(m, lessons)
+		said, err = learn.Tell(m, all)
 		return err
 	}); err != nil {
 		return
 	}
-	s.setLessons(k)
+	s.setLessons(func(k *keptLessons) { k.Of, k.Jobs, k.Lessons, k.Told = of, len(lessons), all, said })
 }
 
-// setLessons puts what was learnt, or whether it is used, in place of what was.
-func (s *Page) setLessons(k keptLessons) {
-	if reflect.DeepEqual(k, s.learnt.keptLessons) {
+// setLessons changes what was learnt here or what was chosen, upon what another window may
+// have chosen meanwhile.
+func (s *Page) setLessons(change func(*keptLessons)) {
+	l := &s.learnt
+	k := l.keptLessons
+	if there, ok := s.storedLessons(); ok {
+		k.chosen = there.chosen
+	}
+	change(&k)
+	if reflect.DeepEqual(k, l.keptLessons) {
 		return
 	}
-	s.learnt.keptLessons = k
-	s.keepLessons()
+	if !k.Since.Equal(l.Since) {
+		l.at = "" // look them over
+	}
+	l.keptLessons = k
+	if text, err := json.Marshal(k); err == nil {
+		_ = s.device.Set(keyLearnt, string(text)) // a full store costs the memory of it
+	}
 	s.Recompute()
 }
 
@@ -220,21 +249,40 @@ func (s *Page) taughtBy(e job.Entry) (taught, error) {
 }
 
 // Use puts what was learnt into the answers, or leaves it out.
-func (l *Learnt) Use(on bool) {
-	k := l.keptLessons
-	k.Off = !on
-	l.s.setLessons(k)
-}
+func (l *Learnt) Use(on bool) { l.s.setLessons(func(k *keptLessons) { k.Off = !on }) }
 
 // Forget makes the jobs of before teach no more, or all of them teach again.
 func (l *Learnt) Forget(on bool) {
-	k := l.keptLessons
-	k.Since = time.Time{}
-	if on {
-		k.Since = time.Now().UTC().Truncate(time.Second)
+	l.s.setLessons(func(k *keptLessons) {
+		k.Since = time.Time{}
+		if on {
+			k.Since = time.Now().UTC().Truncate(time.Second)
+		}
+	})
+}
+
+// taken is from how many jobs was learnt what the answer takes, 0 if it takes nothing.
+func (l *Learnt) taken() int {
+	if in := l.s.inForce(); in.Moves() {
+		return in.Jobs
 	}
-	l.at = "" // look them over
-	l.s.setLessons(k)
+	return 0
+}
+
+// edited notes it in the job at hand.
+func (l *Learnt) edited() { l.s.Job.Learnt, l.hand = l.taken(), true }
+
+// then says where the job at hand was last answered with another number of jobs learnt
+// from, there or earlier, "" where it was not. An invented one was answered nowhere.
+func (l *Learnt) then() string {
+	w, j := l.s.Words, &l.s.Job
+	switch {
+	case l.hand || j.Example != "" || j.Learnt == l.taken():
+		return ""
+	case j.Learnt == 0:
+		return w.T("learnt.then_none")
+	}
+	return w.T("learnt.then", "n", j.Learnt)
 }
 
 // Says is what was learnt here in a sentence, "" if nothing was.
@@ -274,16 +322,19 @@ func (l *Learnt) Says() string {
 	return w.T("learnt.says", "n", l.Lessons.Jobs, "what", strings.Join(what, "; "))
 }
 
-// Line says below the answer what was learnt here, with the tap that leaves it out.
+// Line says below the answer what was learnt here, with the tap that leaves it out, and
+// what the job had of it before.
 func (l *Learnt) Line() app.UI {
-	if !l.Lessons.Moves() {
+	text, then := l.Says(), l.then()
+	switch {
+	case !l.Lessons.Moves() && then == "":
 		return nil
-	}
-	text := l.Says()
-	if l.Off {
+	case !l.Lessons.Moves():
+		return app.P().ID("learnt").Class("hint").Text(then)
+	case l.Off:
 		text = l.s.Words.T("learnt.off", "n", l.Lessons.Jobs)
 	}
-	return app.Div().ID("learnt").Class("row").Body(app.P().Class("hint").Text(text), l.toggle("learnt-switch", "btn quiet"))
+	return app.Div().ID("learnt").Class("row").Body(app.P().Class("hint").Text(strings.TrimSpace(text+" "+then)), l.toggle("learnt-switch", "btn quiet"))
 }
 
 // Part says the same in our record, with what makes it forget.
@@ -304,7 +355,7 @@ func (l *Learnt) Part() app.UI {
 	return app.Section().ID("record-learnt").Class("tight").Body(
 		app.H3().Text(w.T("learnt.title")),
 		app.P().ID("record-learnt-says").Aria("live", "polite").Text(text),
-		app.Div().Class("row").Hidden(l.Jobs == 0 && l.Since.IsZero() && !l.Off).Body(
+		app.Div().Class("row").Hidden(l.Lessons.Jobs == 0 && l.Since.IsZero() && !l.Off).Body(
 			l.toggle("record-learnt-switch", "btn"),
 			app.Button().ID("record-forget").Type("button").Class("btn").Text(w.T(forget)).
 				OnClick(func(app.Context, app.Event) { l.Forget(l.Since.IsZero()) }),

@@ -142,7 +142,9 @@ func TestWhoTeaches(t *testing.T) {
 	loose.Repair.FoundAt, loose.After.Sound = time.Time{}, false
 	invented := ofShop(m, 101, car.Air, 0, 0, 0)
 	invented.Example = "old_pickup_half_charge"
-	for _, j := range []job.Job{loose, invented} {
+	copied := ofShop(m, 0, car.Undercharge, 0, 0, 0) // what two windows make of a job in which both typed
+	copied.Notes = "Invented"
+	for _, j := range []job.Job{loose, invented, copied} {
 		if err := store.Save(j); err != nil {
 			t.Fatal(err)
 		}
@@ -208,11 +210,11 @@ func TestLearntOffAndForgotten(t *testing.T) {
 	}
 	hold("on", true)
 	first := b.Page.Learnt().Says()
-	link := b.Page.LinkReadings()
+	link := linked(t, b)
 	b.Do(func() { b.Page.Learnt().Use(false) })
 	hold("off", false)
-	if b.Page.LinkReadings() != link {
-		t.Error("the link is another")
+	if off := linked(t, b); job.Difference(off, link) != "" || link.Learnt != 60 || off.Learnt != 0 {
+		t.Errorf("the link says of what was learnt %d, without it %d; they differ in %q", link.Learnt, off.Learnt, job.Difference(off, link))
 	}
 	b = pagetest.New(t, device, nil)
 	hold("off, opened again", false)
@@ -335,5 +337,101 @@ func TestAGuestsAnswerTakesNothing(t *testing.T) {
 	}
 	if got := arrive("/").Ranking; reflect.DeepEqual(got, want) {
 		t.Error("taken in, the answer is still the sender's: the test is empty")
+	}
+}
+
+// linked is the job that opens from the link to the readings.
+func linked(t *testing.T, b *pagetest.Screen) job.Job {
+	t.Helper()
+	_, fragment, _ := strings.Cut(b.Page.LinkReadings(), "#")
+	j, _, err := job.OpenLink(fragment)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.ID = ""
+	return j
+}
+
+// learntLine is what stands below the answer, as the places show it.
+func learntLine(b *pagetest.Screen) string {
+	line := b.Page.Learnt().Line()
+	if line == nil {
+		return ""
+	}
+	return app.HTMLString(line)
+}
+
+// A job says from how many jobs its answer had learnt, and where that was another number
+// this is said below the answer: of a job that is opened later, of a link that is opened
+// where nothing or something was learnt. Once it is edited here its answer is of here.
+func TestAJobSaysWhatItsAnswerHadLearnt(t *testing.T) {
+	differs := "that answer may differ from this one"
+	without, device := "last answered without that", shop(t, 60, 50, 4, 0, 0)
+	here := pagetest.New(t, device, nil).Three("24", "190", "86")
+	plain := pagetest.New(t, job.Memory{}, nil).Three("24", "190", "86")
+	if text := learntLine(here); strings.Contains(text, "last answered") {
+		t.Errorf("of a job that was just typed: %q", text)
+	}
+	stored := here.Page.Job
+	if stored.Learnt != 60 || plain.Page.Job.Learnt != 0 {
+		t.Fatalf("%d and %d", stored.Learnt, plain.Page.Job.Learnt)
+	}
+	for _, k := range []struct {
+		name        string
+		of          job.Job
+		at          *pagetest.Screen
+		want, never string
+	}{
+		{"opened again", stored, here, "Learnt from 60 jobs here", "last answered"},
+		{"from here, where nothing was learnt", linked(t, here), plain, "with what 60 jobs had taught: " + differs, "Learnt from|button"},
+		{"from where nothing was learnt", linked(t, plain), here, "(?s)Learnt from 60 jobs here.*" + without, differs},
+		{"from where nothing was, where nothing is", linked(t, plain), plain, "^$", "."},
+	} {
+		k.of.ID = job.NewID()
+		k.at.Do(func() { k.at.Page.Open(k.of) }).Answered(k.name)
+		if text := learntLine(k.at); !matches(k.want, text) || matches(k.never, text) {
+			t.Errorf("%s: %q", k.name, text)
+		}
+	}
+	here.Do(func() { here.Page.Open(linked(t, plain)) })
+	here.Enter("low", "25")
+	if text := learntLine(here); here.Page.Job.Learnt != 60 || strings.Contains(text, "last answered") {
+		t.Errorf("edited here: %d, %q", here.Page.Job.Learnt, text)
+	}
+	lent := here.Page.FirstExample()
+	here.Do(func() { here.Page.Lend(lent) })
+	if text := learntLine(here); strings.Contains(text, "last answered") {
+		t.Errorf("of an invented car: %q", text)
+	}
+}
+
+// What was chosen in one window stands although another, which has not heard of it,
+// learns or chooses the other thing.
+func TestTwoWindowsChoose(t *testing.T) {
+	device := shop(t, 60, 50, 4, 0, 0)
+	a, b := pagetest.New(t, device, nil).Three("24", "190", "86"), pagetest.New(t, device, nil)
+	learn := func(i int) {
+		a.Do(func() {
+			if err := a.Page.Store().Save(ofShop(theModel(t), i, car.Air, 0, 0, 0)); err != nil {
+				t.Fatal(err)
+			}
+			a.Page.StoredAnew()
+		})
+	}
+	says := func() string { return pagetest.New(t, device, nil).Page.Learnt().Says() }
+	b.Do(func() { b.Page.Learnt().Use(false) })
+	learn(100)
+	if text := device["twoneedles.learnt"]; !strings.Contains(text, `"off":true`) || !strings.Contains(text, `"jobs":61`) {
+		t.Errorf("left out in b, learnt in a: %.60s", text)
+	}
+	b.Do(func() { b.Page.Learnt().Forget(true) })
+	a.Do(func() { a.Page.Learnt().Use(true) })
+	if text := says(); text != "" || strings.Contains(device["twoneedles.learnt"], `"off":true`) {
+		t.Errorf("forgotten in b, used in a: %q, %.60s", text, device["twoneedles.learnt"])
+	}
+	a.Do(func() { a.Page.Learnt().Forget(false) })
+	b.Do(func() { b.Page.Learnt().Use(false) })
+	if text := says(); !strings.HasPrefix(text, "Learnt from 61 jobs here") || !strings.Contains(device["twoneedles.learnt"], `"off":true`) {
+		t.Errorf("taken back in a, left out in b: %q", text)
 	}
 }

@@ -251,6 +251,7 @@ func (s *Page) Tried() {
 func (s *Page) edited() {
 	s.saver.lent = ""
 	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
+	s.learnt.edited()
 	s.history.note(s.Job)
 	s.saveNow()
 	s.Recompute()
@@ -260,7 +261,7 @@ func (s *Page) edited() {
 func (s *Page) Replace(j job.Job) {
 	s.Job = s.titled(j.WithUnits(s.Job.Units))
 	s.hold()
-	s.owned = false
+	s.owned, s.learnt.hand = false, false
 	s.units = nil
 	s.history.start(s.Job)
 	s.before.answer = Answer{Rev: s.before.answer.Rev, PlanRev: s.before.answer.PlanRev}

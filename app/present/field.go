@@ -125,7 +125,7 @@ var fields = func() map[FieldID]Field {
 		PumpTime:        {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{0, 24 * 3600}, Typical: Span{600, 7200}},
 		HoseLength:      {Kind: unit.Length, Limit: Span{0, 30}, Usual: Span{0, 10}, Typical: Span{0.5, 5}},
 		HoseBore:        {Kind: unit.Bore, Limit: Span{0, 0.03}, Usual: Span{0.001, 0.015}, Typical: Span{0.003, 0.01}},
-		SystemVolume:    {Kind: unit.Volume, Limit: Span{0, 2e-2}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
+		SystemVolume:    {Kind: unit.Volume, Limit: Span{0, 0.1}, Usual: Span{2e-4, 1e-2}, Typical: Span{1e-3, 6e-3}},
 		LeakPressure:    {Kind: unit.GaugePressure, Limit: psi(0, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
 		RetestEnd:       {Kind: unit.GaugePressure, Limit: psi(vac, 700), Usual: psi(0, 250), Typical: psi(30, 150)},
 		RetestTime:      {Kind: unit.Duration, Limit: Span{0, 48 * 3600}, Usual: Span{60, 24 * 3600}, Typical: Span{300, 7200}},

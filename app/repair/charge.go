@@ -106,7 +106,7 @@ func (c *stepCard) prove() []app.UI {
 			app.P().Body(app.Strong().Text(a.Failure.What)), app.P().Text(a.Failure.Why), app.P().Text(a.Failure.Next)))
 	}
 	return append(body,
-		result(s, "sum-prove", sumsOf(s.Job, s.Case()).proof(a), c.sayProof),
+		result(s, "sum-prove", s.proof(), c.sayProof),
 		c.ventFigure(a),
 		s.beforeAfter("before-after"))
 }

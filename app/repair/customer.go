@@ -212,6 +212,9 @@ func (p *sheet) sure() []app.UI {
 	default:
 		out = append(out, para(said.Sure))
 	}
+	if s.Guest() && s.Job.Learnt > 0 {
+		out = append(out, para(w.T("tell.sure.learnt")))
+	}
 	if r := sumsOf(s.Job, s.Case()).recovery(); r.ready() {
 		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
 	}
@@ -222,7 +225,8 @@ func (p *sheet) sure() []app.UI {
 func (p *sheet) next() string {
 	s := p.s
 	_, settled := s.cause()
-	proof := sumsOf(s.Job, s.Case()).proof(s.After())
+	proof := s.proof()
+	_, charged := s.Job.Text[present.MassIn]
 	switch {
 	case proof.ready():
 		key := strings.TrimPrefix(provedKey(proof.Is), "tell.proved.")
@@ -232,7 +236,7 @@ func (p *sheet) next() string {
 		return key
 	case settled && s.Job.Repair.Cause == string(car.Healthy):
 		return "healthy"
-	case settled && (len(s.Job.Repair.Parts) > 0 || s.isDone("repair")):
+	case charged || len(s.Job.Repair.Parts) > 0 || s.isDone("repair") || s.isDone("charge"):
 		return "again"
 	case settled:
 		return "repair"
@@ -297,6 +301,9 @@ func (p *sheet) did(work string) []app.UI {
 		add(w.T("tell.did.evacuated"))
 	}
 	if kg, ok := sums.number(present.MassIn, ""); ok {
+		if in := sums.charged(); in.ready() {
+			kg = in.Is.InCar.Value // what stayed in the hoses the customer did not get
+		}
 		add(w.T("tell.did.charged", "mass", v.Quantity(kg, unit.Mass)))
 	}
 	if work != "" {
@@ -313,7 +320,7 @@ func (p *sheet) did(work string) []app.UI {
 
 func (p *sheet) proved() []app.UI {
 	s, w := p.s, p.s.Words
-	proof := sumsOf(s.Job, s.Case()).proof(s.After())
+	proof := s.proof()
 	if !proof.ready() {
 		return []app.UI{para(w.T("tell.proved.not_yet"))}
 	}

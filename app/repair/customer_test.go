@@ -73,6 +73,23 @@ func TestCustomerIsToldOfTheSearchUnderGas(t *testing.T) {
 	}
 }
 
+// A vacuum that rose as with a leak is told, so the page beside it proves nothing and
+// promises no more than the search; the next test, which holds, sets it right.
+func TestCustomerIsNotToldProvedBesideALeak(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	held := b.Page.Job.Repair.Hold
+	b.Do(func() {
+		b.Page.Job.Repair.Hold = []job.HoldPoint{{Time: "0", Pressure: "400"}, {Time: "3", Pressure: "700"}, {Time: "6", Pressure: "1000"}, {Time: "9", Pressure: "1300"}, {Time: "12", Pressure: "1600"}}
+		b.Page.Edited()
+	})
+	b.customer().Has("tell-did", "there is still a leak")
+	b.Has("tell-next", "still wrong")
+	b.work().Has("stands-prove", "Not proved")
+	b.Has("prove-says", "leak check found a leak")
+	b.Do(func() { b.Page.Job.Repair.Hold = held; b.Page.Edited() })
+	b.customer().Has("tell-next", "Nothing more is needed now")
+}
+
 // What is suggested follows the work and names neither price nor time.
 func TestCustomerIsToldWhatIsNext(t *testing.T) {
 	b := open(t, job.Memory{})
@@ -92,7 +109,11 @@ func TestCustomerIsToldWhatIsNext(t *testing.T) {
 	b.Has("tell-proved", "One last check is still to come.")
 	b.put(page.TextAfter("low"), "").customer().Has("tell-next", "test the car again")
 	b.Do(func() { b.Page.Job.Repair.Parts = nil; b.Page.Edited() })
-	b.customer().Has("tell-next", "We will repair this")
+	b.customer().Has("tell-next", "test the car again") // it was filled
+	b.Do(func() { b.Page.Job.Repair.Cause = ""; b.Page.Edited() })
+	b.customer().Has("tell-next", "test the car again") // whatever the cause was
+	b.Do(func() { b.Page.Job.Repair.Cause = string(car.Undercharge); b.Page.Edited() })
+	b.put(page.TextOf(present.MassIn), "").customer().Has("tell-next", "We will repair this")
 	b.put(page.TextAfter("low"), "95").customer().Has("tell-next", "still wrong")
 }
 
@@ -116,6 +137,17 @@ func TestSharedSheetIsOnlyShown(t *testing.T) {
 	arrive("/tell", link)
 	b.customer().Sound("a sheet that was sent")
 	b.Has("tell-did", "We changed")
+	if text := b.Text("sheet"); strings.Contains(text, "past jobs taught") {
+		t.Errorf("of an answer that had learnt nothing: %s", text)
+	}
+	from.Do(func() { from.Page.Job.Learnt = 34 })
+	if text := from.customer().Text("sheet"); strings.Contains(text, "past jobs taught") {
+		t.Errorf("to the shop itself: %s", text)
+	}
+	arrive("/tell", from.Page.Job.Link())
+	b.customer().Has("tell-sure", "what our own past jobs taught us. The number there can differ")
+	arrive("/tell", link)
+	b.customer()
 	if b.Page.Lang() != "en-US" {
 		t.Errorf("whoever is sent the sheet reads %s", b.Page.Lang())
 	}

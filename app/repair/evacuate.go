@@ -34,8 +34,21 @@ func (c *stepCard) evacuate() []app.UI {
 
 func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 	s, w, v := c.s, c.s.Words, c.s.Voice()
-	lines := []app.UI{s.note("as_gauge", w.T("job.vacuum.as_gauge", "value", v.Quantity(float64(e.Vacuum), unit.GaugePressure),
-		"deepest", v.Quantity(float64(e.Deepest), unit.GaugePressure)), service.Computed, "")}
+	needle, deepest := v.Quantity(float64(e.Vacuum), unit.GaugePressure), v.Quantity(float64(e.Deepest), unit.GaugePressure)
+	asGauge := w.T("job.vacuum.as_gauge", "value", needle, "deepest", deepest)
+	if needle == deepest {
+		asGauge = w.T("job.vacuum.as_gauge_end", "value", needle)
+	}
+	lines := []app.UI{s.note("as_gauge", asGauge, service.Computed, "")}
+	// One depth and one time to go by; what else is printed stands folded below.
+	var others []app.UI
+	sort := func(r service.Rule, line app.UI) {
+		if r.Basis == service.CommonPractice {
+			lines = append(lines, line)
+		} else {
+			others = append(others, line)
+		}
+	}
 	for _, t := range e.Targets {
 		how, key := "no", "job.vacuum.not_reached"
 		switch {
@@ -44,7 +57,7 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		case t.Reached:
 			how, key = "yes", "job.vacuum.reached"
 		}
-		lines = append(lines, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), unit.GaugePressure),
+		sort(t.Rule, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), unit.GaugePressure),
 			"absolute", v.Quantity(t.Rule.Hi, unit.AbsolutePressure))), t.Rule))
 	}
 	pumped, typed, _ := s.Job.Number(present.PumpTime)
@@ -56,12 +69,13 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		case typed:
 			how = "open" // no failure: the sources differ
 		}
-		lines = append(lines, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, unit.Duration)), r))
+		sort(r, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, unit.Duration)), r))
 	}
 	return []app.UI{
 		hero("vacuum-hero", s.between(e.Range.Lo, e.Range.Hi, unit.Temperature), w.T("job.vacuum.boils")),
 		app.P().ID("vacuum-says").Text(w.T("job.vacuum.water_" + e.WaterBoils)),
 		checks("vacuum-checks", lines...),
+		app.Details().ID("vacuum-others").Body(app.Summary().Class("small").Text(w.T("job.hold.criteria")), checks("vacuum-rules", others...)),
 		s.minded(e.Warnings),
 	}
 }

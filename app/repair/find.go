@@ -54,7 +54,7 @@ func (c *stepCard) stands() string {
 			return v.Quantity(r.Is.InCar.Value, unit.Mass)
 		}
 	case "prove":
-		if r := sums.proof(s.After()); r.ready() {
+		if r := s.proof(); r.ready() {
 			return w.T("job.outcome." + string(r.Is.Outcome))
 		}
 	case stepRecord:

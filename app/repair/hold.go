@@ -37,6 +37,13 @@ func (s *Place) hold() sum[service.HoldReport] {
 	return s.held.out
 }
 
+// proof is what the visit after the repair proves, the hold test with it.
+func (s *Place) proof() sum[service.Proof] {
+	x := sumsOf(s.Job, s.Case())
+	x.held = s.hold()
+	return x.proof(s.After())
+}
+
 // holdTimes are when to read a hold test: often at first, where a curve bends, then
 // less (judgement; ten and twenty minutes are those of the published rules).
 var holdTimes = []time.Duration{0, 2 * time.Minute, 5 * time.Minute, 10 * time.Minute, 15 * time.Minute, 20 * time.Minute,

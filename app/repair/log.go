@@ -269,6 +269,9 @@ func (b logbook) take() {
 		u := s.Job.Units.For(q.Info().Kind)
 		last := u.Plain(points[len(points)-1].Value)
 		r := job.Reading{Text: last}
+		if cycles { // until the clutch first let go the needles were on their way from rest
+			points = slices.DeleteFunc(points, func(p chart.LogPoint) bool { return 60*p.Minutes < l.Clicks[1] })
+		}
 		if cycles && q != car.Vent && len(points) >= leastSwing {
 			lo, hi := math.Inf(1), math.Inf(-1)
 			for _, p := range points {

@@ -100,8 +100,13 @@ func TestJobPlaceShowsEveryStep(t *testing.T) {
 		"prove-vent":       "Beside it: 23 published temperatures",
 		"repair-note-list": "Cover the fins",
 		"oil-hero":         "0.5–1.7 fl oz", // makers print 15–50 ml for a condenser [MakersOil]
+		"vacuum-rules":     "Army",
 	} {
 		b.Has(id, want)
+	}
+	b.Has("vacuum-checks", "30 inHg vacuum, the end of what it can show") // 480 microns are 29.90 of 29.92 inHg
+	if open := b.Text("vacuum-checks"); strings.Contains(open, "Army") || !strings.Contains(open, "on an electronic gauge") {
+		t.Errorf("in the open stands more than one rule to go by: %s", open)
 	}
 }
 
@@ -283,6 +288,10 @@ func TestProofFollowsTheReport(t *testing.T) {
 	short.SetText(present.MassIn, "400")
 	leaks := weighed.Clone()
 	leaks.Repair.Retest = "leak"
+	gas := fan.Clone() // gas went in: the circuit was not left alone
+	gas.Repair.Retest = "leak"
+	pumped := fan.Clone()
+	pumped.Repair.Done = []string{"evacuate"}
 	for _, c := range []struct {
 		name      string
 		job       job.Job
@@ -297,6 +306,8 @@ func TestProofFollowsTheReport(t *testing.T) {
 		{"weighed", weighed, 1, service.Proved, ""},
 		{"short", short, 1, service.NotProved, "charge"},
 		{"leaks", leaks, 1, service.NotProved, "leak"},
+		{"leaks, nothing else noted", gas, 1, service.NotProved, "leak"},
+		{"pumped out, nothing else noted", pumped, 1, service.AtTheEdge, "leak_open charge_open"},
 	} {
 		of, _ := c.job.Case()
 		p := sumsOf(c.job, of).proof(report(c.deviation))

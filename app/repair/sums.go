@@ -26,8 +26,9 @@ func (s sum[T]) ready() bool { return len(s.Need) == 0 && s.Err == nil }
 // its own and knows no screen.
 type sums struct {
 	job  job.Job
-	of   car.Case // the visit before the repair as the model sees it
-	miss []string // what the sum at hand has found missing
+	of   car.Case                // the visit before the repair as the model sees it
+	held sum[service.HoldReport] // the hold test, where a sum wants it
+	miss []string                // what the sum at hand has found missing
 }
 
 func sumsOf(j job.Job, c car.Case) *sums { return &sums{job: j, of: c} }
@@ -338,9 +339,13 @@ func (s *sums) chargeCheck() service.Check {
 	return service.CheckBad
 }
 
-// leakCheck is what the search under gas found, or the pressure that was left on it.
+// leakCheck is what the search under gas found, or the pressure that was left on it. A
+// vacuum that rose as with a leak counts against it too, one that held for nothing.
 // What was found and closed is no leak any more, so the places found do not count.
 func (s *sums) leakCheck() service.Check {
+	if h := s.held; h.ready() && (h.Is.Verdict == service.HoldLeak || h.Is.Verdict == service.HoldBoth) {
+		return service.CheckBad
+	}
 	switch s.underGas() {
 	case gasLeak:
 		return service.CheckBad

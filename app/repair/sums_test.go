@@ -42,6 +42,15 @@ func TestSmallClimbOfANeedleIsNoLeak(t *testing.T) {
 	hold("4813 Pa", "5016 Pa", "5219 Pa", "5423 Pa", "5626 Pa", "5829 Pa").Has("hold-hero", "A leak")
 }
 
+// What stays in full hoses is not in the car, so the customer is not told that it is: 3.6 m
+// of 4.9 mm at 35 °C keep 79 g of R-134a, 2.8 oz.
+func TestCustomerIsToldWhatIsInTheCar(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() { b.Page.Job.Repair.Hoses = "liquid"; b.Page.Edited() })
+	b.put(page.TextOf(present.OutTemp), "95").put(page.TextOf(present.HoseLength), "3.6 m").put(page.TextOf(present.HoseBore), "4.9 mm").put(page.TextOf(present.MassIn), "2 lb 2.8 oz")
+	b.customer().Has("tell-did", "We weighed in 2 lb 0 oz of refrigerant")
+}
+
 // Two metres of 5 mm hose hold 39 ml: of liquid R-134a at 32 °C, 1180 kg/m³ (its
 // equation of state), 46 g; of its vapour a gram or two.
 func TestHosesFullOfLiquidAreWeighedOut(t *testing.T) {

@@ -69,6 +69,6 @@ func (c *stepCard) visits() app.UI {
 // soundIfProved marks the visit after the repair as one of a car in order, or takes the
 // mark off: the step was ticked, and the proof says so.
 func (s *Place) soundIfProved(done bool) {
-	p := sumsOf(s.Job, s.Case()).proof(s.After())
+	p := s.proof()
 	s.Job.After.Sound = done && p.ready() && p.Is.Outcome == service.Proved
 }

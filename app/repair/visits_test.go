@@ -103,6 +103,6 @@ func TestOnlyAProvedVisitIsMarked(t *testing.T) {
 }
 
 func provedNow(s *Place) bool {
-	p := sumsOf(s.Job, s.Case()).proof(s.After())
+	p := s.proof()
 	return p.ready() && p.Is.Outcome == service.Proved
 }

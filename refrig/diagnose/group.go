@@ -118,9 +118,15 @@ func readAnswers(r io.Reader) ([]float64, error) {
 }
 
 // Shares are the probabilities of each condition before anything of a car is known, by
-// place in car.Conditions: how often it is the right answer among simulated cars. They
-// differ from the prior odds by what is within reserve, which counts as healthy.
-func (m *Model) Shares() []float64 { return append([]float64(nil), m.answers...) }
+// place in car.Conditions: how often it is the right answer among simulated cars, and in
+// the files that taught the build. They differ from the prior odds by what is within
+// reserve, which counts as healthy.
+func (m *Model) Shares() []float64 {
+	p := append([]float64(nil), m.answers...)
+	odds := Lessons{Odds: m.build.Odds}
+	odds.Apply(p)
+	return p
+}
 
 // groups is every group.
 var groups = []Group{GroupNormal, GroupBothLow, GroupBothHigh, GroupLowHighHighLow,

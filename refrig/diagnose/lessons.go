@@ -8,7 +8,9 @@ import (
 	"twoneedles/refrig/internal/nets"
 )
 
-// Lessons is what confirmed jobs teach (package learn); the zero value teaches nothing.
+// Lessons is what confirmed jobs teach (package learn); the zero value teaches nothing. A
+// build may have some of its own, from files of several shops (make learn), and what the
+// page learns from one shop's jobs comes upon those.
 type Lessons struct {
 	Jobs int `json:"jobs"` // they were learnt from
 	// Odds are factors on the odds of each condition before anything is read, by place in
@@ -34,14 +36,39 @@ const (
 	LeastSharp, MostSharp = 0.5, 1.5
 )
 
-// With returns the model with lessons learnt; m stays as it is.
+// With returns the model with lessons learnt upon those of the build; m stays as it is.
 //
 // Errors: *refrig.RangeError for lessons beyond what they may change.
 func (m *Model) With(l Lessons) (*Model, error) {
 	if err := l.Check(); err != nil {
 		return nil, err
 	}
-	return &Model{nets: m.nets, shares: m.shares, answers: m.answers, drifts: &drifts{}, lessons: l}, nil
+	return m.with(m.build, l), nil
+}
+
+// Untaught is the model without the lessons of the build: what files teach anew.
+func (m *Model) Untaught() *Model { return m.with(Lessons{}, Lessons{}) }
+
+func (m *Model) with(build, own Lessons) *Model {
+	return &Model{nets: m.nets, shares: m.shares, answers: m.answers, drifts: &drifts{}, build: build, lessons: build.and(own)}
+}
+
+// and are both lessons, one upon the other.
+func (l Lessons) and(more Lessons) Lessons {
+	out := Lessons{Jobs: l.Jobs + more.Jobs, Odds: more.Odds, Low: l.Low + more.Low, High: l.High + more.High, Vent: l.Vent + more.Vent, Sharp: more.Sharp}
+	if l.Sharp != 0 {
+		out.Sharp = l.Sharp
+		if more.Sharp != 0 {
+			out.Sharp *= more.Sharp
+		}
+	}
+	if l.Odds != nil {
+		out.Odds = append([]float64(nil), l.Odds...)
+		for i, f := range more.Odds {
+			out.Odds[i] *= f
+		}
+	}
+	return out
 }
 
 // Check is the door of [Model.With] alone, with its errors.
@@ -102,8 +129,8 @@ type Gap struct {
 	Sd float64 // of sound cars of the kind, K; nought where there is no gap
 }
 
-// Gaps gives it for the low side, the high side and the vent of c, a sound car, lessons
-// left out. What swings or is pegged has none, nor has a needle whose figures the vehicle
+// Gaps gives it for the low side, the high side and the vent of c, a sound car, the lessons
+// of a shop left out. What swings or is pegged has none, nor has a needle whose figures the vehicle
 // states: it is held to those.
 //
 // Errors: as [Model.Ask].
@@ -119,13 +146,14 @@ func (m *Model) Gaps(c car.Case) (gaps [3]Gap, err error) {
 	read = read.Steadied()
 	mean, sd := nets.Gaussians(m.nets.Base.Eval(k.x[:nets.ContextSize], &k.s))
 	own := [len(gaps)]bool{stated(k.c.Service.Low), stated(k.c.Service.High)}
+	taught := [len(gaps)]float64{m.build.Low, m.build.High, m.build.Vent}
 	for n, q := range [len(gaps)]car.Quantity{car.Low, car.High, car.Vent} {
 		r, ok := read[q]
 		if !ok || r.Swing || r.AtLeast || r.AtMost || own[n] {
 			continue
 		}
 		spread, i := q.Info().Scale.Spread, q.Place()
-		gaps[n] = Gap{spread * (k.sc.In(q, r.Value) - mean[i]), spread * math.Max(sd[i], 1e-3)}
+		gaps[n] = Gap{spread*(k.sc.In(q, r.Value)-mean[i]) - taught[n], spread * math.Max(sd[i], 1e-3)}
 	}
 	return gaps, nil
 }

@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -26,7 +27,8 @@ type Model struct {
 	answers []float64
 	drifts  *drifts
 
-	lessons Lessons
+	build   Lessons // what files of confirmed jobs taught this build: lessonsFile
+	lessons Lessons // those, and a shop's own upon them
 }
 
 var loaded = sync.OnceValues(load)
@@ -43,9 +45,22 @@ func load() (*Model, error) {
 	if m.shares, err = readTable("groups.csv", readShares); err != nil {
 		return nil, err
 	}
-	m.answers, err = readTable("answers.csv", readAnswers)
-	return m, err
+	if m.answers, err = readTable("answers.csv", readAnswers); err != nil {
+		return nil, err
+	}
+	if b, err := nets.File(lessonsFile); err == nil { // make learn wrote one
+		if err = json.Unmarshal(b, &m.build); err == nil {
+			err = m.build.Check()
+		}
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", lessonsFile, err)
+		}
+		m.lessons = m.build
+	}
+	return m, nil
 }
+
+const lessonsFile = "lessons.json"
 
 // FitID names the fit in force by eight hexadecimal digits. Two programs with the same one
 // give the same answer to the same readings, but for changes of the code around the networks.

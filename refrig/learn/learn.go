@@ -98,7 +98,7 @@ func Learn(m *diagnose.Model, jobs []Job) diagnose.Lessons {
 	if l.Odds != nil {
 		share = m.Shares()
 	}
-	best := gain(found, answers, nil, 1) + LeastGain
+	best := gain(found, answers, share, 1) + LeastGain
 	for sharp := diagnose.LeastSharp; sharp < diagnose.MostSharp+0.01; sharp += 0.05 {
 		sharp := math.Round(100*sharp) / 100
 		d := math.Log(sharp) / SharpSd

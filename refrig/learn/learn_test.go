@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -49,18 +50,20 @@ func inventedJobs(t testing.TB, n int, seed uint64) []learn.Job {
 	return jobs
 }
 
-// In a world unlike the one the networks were fitted to, confirmed jobs lower the log-loss
-// and keep wrong claims of 80 % under 2 %; 20 change nothing. The aim was a calibration
-// error halved after 200: measured 0.045 before, 0.045 after 200 jobs, 0.037 after 1000.
-// (Before every answer was made more cautious, diagnose.Sharpness, it was 0.063, 0.047 and
-// 0.038: what caution gives all, the first 200 jobs no longer have to teach.)
+// What three invented shops have in testdata/shops teaches in a world unlike the one the
+// networks were fitted to: log-loss and calibration error fall, wrong claims of 80 % stay
+// under 2 %; 20 jobs change nothing. The aim was a calibration error halved by 200 jobs:
+// measured 0.045 without, 0.035 with the 200 of the first shop (0.027 and 0.044 with those
+// of the others), 0.030 with all 600. (Before every answer was made more cautious,
+// diagnose.Sharpness, it was 0.063 and fell to 0.047: what caution gives all, jobs no longer
+// have to teach.)
 //
 // Judged on 3000 new cars: the standard error of the calibration error is about 0.008 and
 // its floor, by chance alone, 0.012; that of a share of 1 % is 0.002. "Not worse" allows
 // one of the first, and for wrong claims what three of the second are.
 func TestLearningHelps(t *testing.T) {
 	if testing.Short() {
-		t.Skip("simulates some 4,000 cars")
+		t.Skip("simulates some 3,000 cars")
 	}
 	m := model(t)
 	fresh := inventedJobs(t, 3000, 99)
@@ -69,8 +72,19 @@ func TestLearningHelps(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("before: top-1 %.3f, log-loss %.3f, ECE %.3f, wrong at 80 %% %.3f", before.Top1.Is, before.LogLoss, before.ECE.Is, before.Wrong80.Is)
-	for _, n := range []int{20, 200, 1000} {
-		l := learn.Learn(m, inventedJobs(t, n, 7))
+	var jobs []learn.Job
+	var lines []int
+	for _, name := range []string{"invented1.csv", "invented2.csv", "invented3.csv"} {
+		text, err := os.ReadFile("../../testdata/shops/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		more, _ := read(t, string(text))
+		jobs = append(jobs, more...)
+		lines = append(lines, len(jobs))
+	}
+	for i, n := range []int{learn.LeastJobs, lines[0], lines[2]} {
+		l := learn.Learn(m, jobs[:n])
 		wiser, err := m.With(l)
 		if err != nil {
 			t.Fatal(err)
@@ -79,18 +93,27 @@ func TestLearningHelps(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%d jobs: sharp %.2f, low %+.1f K, high %+.1f K; top-1 %.3f, log-loss %.3f, ECE %.3f, wrong at 80 %% %.3f", n, l.Sharp, l.Low, l.High, after.Top1.Is, after.LogLoss, after.ECE.Is, after.Wrong80.Is)
-		if after.ECE.Is > before.ECE.Is+0.008 || after.LogLoss > before.LogLoss+0.01 || after.Top1.Is < before.Top1.Is-0.01 || after.Wrong80.Is > before.Wrong80.Is+0.006 {
-			t.Errorf("%d jobs make something worse", n)
+		t.Logf("%d lines: sharp %.2f, low %+.1f K, high %+.1f K; top-1 %.3f, log-loss %.3f, ECE %.3f, wrong at 80 %% %.3f", n, l.Sharp, l.Low, l.High, after.Top1.Is, after.LogLoss, after.ECE.Is, after.Wrong80.Is)
+		loss, ece := before.LogLoss+0.01, before.ECE.Is+0.008
+		if i > 0 {
+			loss, ece = before.LogLoss-0.05, 0.9*before.ECE.Is
 		}
-		if after.Wrong80.Is > 0.02 {
-			t.Errorf("%d jobs leave %.3f wrong claims", n, after.Wrong80.Is)
+		if after.LogLoss > loss || after.ECE.Is > ece || after.Top1.Is < before.Top1.Is-0.01 || after.Wrong80.Is > min(before.Wrong80.Is+0.006, 0.02) {
+			t.Errorf("%d lines make something worse, or too little better", n)
 		}
-		if n >= 200 && after.LogLoss > before.LogLoss-0.03 {
-			t.Errorf("%d jobs bring %.3f bit", n, before.LogLoss-after.LogLoss)
-		}
-		if n == 1000 && after.ECE.Is > 0.9*before.ECE.Is {
-			t.Errorf("%d jobs leave a calibration error of %.3f of %.3f", n, after.ECE.Is, before.ECE.Is)
+	}
+}
+
+// An interval lies round what it is of, the calibration error's too, which is larger in any
+// jobs drawn again.
+func TestIntervalsHoldWhatTheyAreOf(t *testing.T) {
+	s, err := learn.Validate(model(t), inventedJobs(t, 200, 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, v := range map[string]learn.Share{"top-1": s.Top1, "calibration error": s.ECE, "wrong": s.Wrong80, "missed": s.Missed} {
+		if v.Lo > v.Is || v.Hi < v.Is || v.Hi <= v.Lo {
+			t.Errorf("%s: %+v", name, v)
 		}
 	}
 }

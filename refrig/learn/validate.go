@@ -25,7 +25,7 @@ type Score struct {
 }
 
 // Share is a share with its 90 % interval by drawing the jobs again and again
-// (bootstrap).
+// (bootstrap), moved so that it lies round the share.
 type Share struct{ Is, Lo, Hi float64 }
 
 // Bin is one tenth of the scale of chances.
@@ -101,7 +101,15 @@ func Validate(m *diagnose.Model, jobs []Job) (Score, error) {
 			col = append(col, row[k])
 		}
 		sort.Float64s(col)
-		at := func(p float64) float64 { return col[int(p*float64(len(col)-1)+0.5)] }
+		// Drawn again, a calibration error is larger by what chance adds to it once more:
+		// what the draws have too much on average is taken off.
+		much := -v.Is
+		for _, x := range col {
+			much += x / float64(len(col))
+		}
+		at := func(p float64) float64 {
+			return math.Min(math.Max(col[int(p*float64(len(col)-1)+0.5)]-much, 0), 1)
+		}
 		v.Lo, v.Hi = at((1-interval)/2), at((1+interval)/2)
 	}
 	return s, nil

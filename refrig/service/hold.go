@@ -128,7 +128,7 @@ const leastPoints = 4
 // A [*refrig.RangeError] names fewer than 2 or more than 500 points, a time that does
 // not increase, a test longer than 24 h, a pressure outside 0…half the atmosphere
 // (where air no longer enters at the speed of sound), Sigma outside 0.01 Pa…10 kPa, an
-// ambient outside −20…55 °C, a volume outside 0…20 l, an altitude without a road.
+// ambient outside −20…55 °C, a volume outside 0…100 l, an altitude without a road.
 func Hold(in HoldInput) (HoldReport, error) {
 	if err := checkHold(in); err != nil {
 		return HoldReport{}, err
@@ -171,9 +171,9 @@ func checkHold(in HoldInput) error {
 		check("finest reading error", in.Finest, 0, in.Sigma, "Pa", "judgement"),
 		check("reading step", in.Step, 0, 10e3, "Pa", "judgement"),
 		check("ambient temperature", float64(in.Ambient), 253.15, 328.15, "K", "judgement"),
-		check("system volume", in.Volume.Value, 0, 20e-3, "m³", "judgement"),
+		check("system volume", in.Volume.Value, 0, largestVolume, "m³", "judgement"),
 		check("system volume", in.Volume.Lo, 0, in.Volume.Value, "m³", "judgement"),
-		check("system volume", in.Volume.Hi, in.Volume.Value, 40e-3, "m³", "judgement"),
+		check("system volume", in.Volume.Hi, in.Volume.Value, 1.5*largestVolume, "m³", "judgement"),
 	); err != nil {
 		return err
 	}

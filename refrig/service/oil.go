@@ -1,6 +1,8 @@
 package service
 
 import (
+	"slices"
+
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 )
@@ -108,9 +110,9 @@ type OilPlan struct {
 // line reaches down to nothing, without B it cannot be worked out: warnings ask for
 // both, and for the old accumulator's.
 //
-// The filling on the label caps the sum. Without it a sum that exceeds what some cars
-// hold in all leaves a warning: too little oil kills the compressor, too much fills the
-// evaporator.
+// The filling on the label caps the sum, and what a new compressor keeps. Without it a
+// sum that exceeds what some cars hold in all leaves a warning: too little oil kills the
+// compressor, too much fills the evaporator.
 //
 // A [*refrig.RangeError] names an amount outside 0…1 l, a label outside 0…5 l (a coach).
 // An unknown part is misuse and panics.
@@ -179,6 +181,12 @@ func (p *OilPlan) compressor(in OilInput) (kept Estimate) {
 	}
 	r := oilCompressor
 	keep := Estimate{max(old, (r.Lo+r.Hi)/2), max(old, r.Lo), max(old, r.Hi)}
+	if in.Label > 0 && keep.Hi > in.Label { // an old one that was overfilled is no measure
+		if keep.Lo > in.Label {
+			p.warn("oil_beyond_label", map[string]float64{"oil_sum": keep.Lo, "oil_label": in.Label})
+		}
+		keep = Estimate{min(keep.Value, in.Label), min(keep.Lo, in.Label), in.Label}
+	}
 	line := OilLine{Part: Compressor, Rule: r, Add: Estimate{Hi: keep.Hi}}
 	if known {
 		line.Add = Estimate{keep.Value - came, keep.Lo - came, keep.Hi - came}.atLeast(0)
@@ -220,7 +228,11 @@ func (p *OilPlan) add(l OilLine) {
 	p.Add = Estimate{p.Add.Value + l.Add.Value, p.Add.Lo + l.Add.Lo, p.Add.Hi + l.Add.Hi}
 }
 
+// warn adds a warning, once.
 func (p *OilPlan) warn(code string, args map[string]float64) {
+	if slices.ContainsFunc(p.Warnings, func(w refrig.Warning) bool { return w.Code == code }) {
+		return
+	}
 	p.Warnings = append(p.Warnings, refrig.Warning{Code: code, Args: args})
 }
 

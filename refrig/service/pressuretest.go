@@ -71,7 +71,7 @@ var (
 //
 // A [*refrig.RangeError] names a start outside 50 kPa…3.5 MPa, an end outside vacuum…3.5
 // MPa, a temperature outside −20…55 °C, a time outside 1 min…48 h, a volume outside
-// 0.1…100 l.
+// 0.1…150 l.
 func HoldPressure(in PressureTestInput) (PressureTest, error) {
 	atm := float64(air.AtmosphericPressure(in.Altitude))
 	T1, T2 := float64(in.StartTemperature), float64(in.EndTemperature)
@@ -81,7 +81,7 @@ func HoldPressure(in PressureTestInput) (PressureTest, error) {
 		check("temperature at the start", T1, 253.15, 328.15, "K", "judgement"),
 		check("temperature at the end", T2, 253.15, 328.15, "K", "judgement"),
 		check("time of the test", in.Time, minute, 48*3600, "s", "judgement"),
-		check("inner volume", in.Volume.Hi, 1e-4, 0.1, "m³", "judgement"),
+		check("inner volume", in.Volume.Hi, 1e-4, 1.5*largestVolume, "m³", "judgement"),
 	)
 	if err != nil {
 		return PressureTest{}, err

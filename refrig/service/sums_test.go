@@ -259,6 +259,16 @@ func TestOilNeverExceedsTheLabel(t *testing.T) {
 	}
 	near(t, "cut at 180 − 60, ml", 1e6*p.Add.Hi, 120, 1e-6)
 	near(t, "least as before, ml", 1e6*p.Add.Lo, 95, 1e-6)
+	// An old compressor that held 200 of a system's 150 was overfilled: the new one, which
+	// came with 180, keeps 150, and 30 are poured out of it.
+	over := service.OilInput{Replaced: []service.Part{service.Compressor}, Label: 150e-6,
+		Drained: map[service.Part]float64{service.Compressor: 200e-6}, Filled: map[service.Part]float64{service.Compressor: 180e-6}}
+	p = oil(t, over)
+	near(t, "kept of an overfilled one, ml", 1e6*p.Compressor.Keep.Hi, 150, 1e-6)
+	near(t, "poured out of the new one, ml", 1e6*p.Compressor.Drain.Value, 30, 1e-6)
+	if len(p.Warnings) != 1 || !codes(p.Warnings)["oil_beyond_label"] {
+		t.Errorf("more than the label: %v", p.Warnings)
+	}
 	// Flushed: the whole filling, whatever was counted; the new one keeps its 140.
 	in.Flushed = true
 	p = oil(t, in)
@@ -439,5 +449,46 @@ func TestVolume(t *testing.T) {
 	rear := service.Volume(car.Spec{Size: car.SizeLarge, Evaporators: 2})
 	if !(small.Value < large.Value && large.Value < rear.Value && small.Lo < small.Value && small.Value < small.Hi) {
 		t.Errorf("volumes %v %v %v", small, large, rear)
+	}
+}
+
+// A label of 100 g and one of 20 kg, the least and the most that are taken, go through
+// every sum of a job. By hand: 20 kg at 260 kg/m³ are 76.9 l; 100 microns a minute are
+// 13.33 Pa in 60 s, so 0.2222 · 0.0769 = 0.01709 Pa m³/s of air come in.
+func TestFirstAndLastLabelGoThroughEverySum(t *testing.T) {
+	for _, kg := range []float64{0.1, 20} {
+		of := car.Spec{Refrigerant: car.R134a, LabelCharge: kg}
+		in := service.HoldInput{Sigma: service.SigmaElectronic, Finest: service.FinestElectronic, Ambient: refrig.Celsius(25),
+			Volume: service.Volume(of), Refrigerant: of.Refrigerant}
+		for i := range 5 {
+			in.Points = append(in.Points, service.HoldPoint{Time: 180 * float64(i), Pressure: refrig.Pressure(53.33 + 40*float64(i))})
+		}
+		h, err := service.Hold(in)
+		if err != nil || h.Verdict != service.HoldLeak {
+			t.Fatalf("%g kg, hold test: %v, %v", kg, h.Verdict, err)
+		}
+		near(t, "air coming in, Pa m³/s", h.Leak.Throughput.Value, 0.01709*kg/20, 0.0002*kg/20)
+		gas := service.PressureTestInput{Start: 150 * psi, End: 150 * psi, StartTemperature: in.Ambient, EndTemperature: in.Ambient, Time: 1800,
+			Volume: service.Volume(of), Refrigerant: of.Refrigerant, Label: kg}
+		if p, err := service.HoldPressure(gas); err != nil || p.Verdict != service.PressureHolds {
+			t.Errorf("%g kg, gas: %v, %v", kg, p.Verdict, err)
+		}
+		out, err := service.Recover(service.RecoveryInput{Recovered: kg / 2, Label: kg, Temperature: in.Ambient, Refrigerant: of.Refrigerant})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if l, err := service.Leak(service.LeakInput{Label: kg, Lost: out.Missing, Months: 12, Refrigerant: of.Refrigerant}); err != nil || l.Rate.Value <= 0 {
+			t.Errorf("%g kg, leak: %v, %v", kg, l.Rate, err)
+		}
+		plan, err := service.Charge(service.ChargeInput{Refrigerant: of.Refrigerant, Label: kg, Temperature: in.Ambient})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c, err := plan.Weighed(kg); err != nil || c.Label != service.InsideBand {
+			t.Errorf("%g kg, charged: %v, %v", kg, c, err)
+		}
+		if r, err := service.AtRest(service.RestingInput{Car: of, Low: 20 * psi, High: 20 * psi, Temperature: in.Ambient, Soaked: true}); err != nil || r.MassLeft == nil || r.MassLeft.Value >= kg {
+			t.Errorf("%g kg, at rest: %+v, %v", kg, r.MassLeft, err)
+		}
 	}
 }

@@ -2,6 +2,10 @@ package service
 
 import "twoneedles/refrig/car"
 
+// largestVolume is what a system of 20 kg, the largest label taken, holds at the most, and
+// a quarter more, m³; the upper limit of an estimate reaches half as far again.
+const largestVolume = 0.1
+
 // Volume returns the inner volume of a system in m³ with worst-case limits, for the
 // mass left in it and for leak rates. No source that could be read gives inner
 // volumes of vehicle systems, so all of it is judgement:
