@@ -115,6 +115,7 @@ func TestKeys(t *testing.T) {
 		t.Helper()
 		page.Wait("the focus in "+id, fmt.Sprintf("document.activeElement.id === %q", id))
 	}
+	page.Run(noOffer)
 	page.Run("window.stayed = true") // until the page is loaded anew
 	page.stroke("3")
 	page.WaitPlace("tell")
@@ -158,6 +159,7 @@ func TestKeys(t *testing.T) {
 	page.stroke("2")
 	page.Reload()
 	page.WaitRunning()
+	page.Run(noOffer)
 	page.stroke("2")
 	page.Click("#keys-open")
 	page.WaitPlace("jobs")
@@ -180,6 +182,10 @@ func (p *Page) stroke(key string) {
 	})
 }
 
+// noOffer keeps Chromium from offering to install the page by itself, when it likes, which
+// moves what stands at the foot.
+const noOffer = `addEventListener("beforeinstallprompt", (e) => { if (e.isTrusted) e.stopImmediatePropagation(); }, {capture: true})`
+
 // Where the browser would put the page among the apps, the foot offers it; a no is kept.
 func TestInstallIsOfferedOnce(t *testing.T) {
 	server := Serve(t, Site(t), "/")
@@ -190,8 +196,7 @@ func TestInstallIsOfferedOnce(t *testing.T) {
 		page.Run(`(() => { const e = new Event("beforeinstallprompt", {cancelable: true}); e.prompt = () => { window.asked = (window.asked || 0) + 1; };
 			dispatchEvent(e); if (!e.defaultPrevented) throw new Error("the browser asks by itself"); })()`)
 	}
-	// Chromium offers by itself, when it likes: here only the test does.
-	page.Run(`addEventListener("beforeinstallprompt", (e) => { if (e.isTrusted) e.stopImmediatePropagation(); }, {capture: true})`)
+	page.Run(noOffer) // here only the test offers
 	offer()
 	page.Click("#install-yes")
 	page.Wait("the browser to ask", "window.asked === 1")

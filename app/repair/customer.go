@@ -74,7 +74,7 @@ func (p *sheet) tools() app.UI {
 	if s.Guest() {
 		return app.Div().Class("tell-tools").Hidden(true)
 	}
-	return app.Div().Class("tell-tools").Body(
+	return app.Div().Class("tell-tools tight").Body(
 		app.Div().Class("row").Body(
 			app.Button().ID("tell-print").Type("button").Class("btn main").Text(w.T("tell.print")).
 				Hidden(!browser.CanPrint()).OnClick(browser.Print),
