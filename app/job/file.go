@@ -62,33 +62,63 @@ type Imported struct {
 // cannot be read is counted and does not stop the others; if none can be, the
 // first one's *[Error] is returned.
 func Import(b []byte) (Imported, error) {
-	if len(b) > MaxFile {
-		return Imported{}, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": MaxFile / 1024}}
-	}
-	raw, fit, err := split(b)
+	f, err := OpenFile(b)
 	if err != nil {
 		return Imported{}, err
 	}
-	in := Imported{OtherFit: fit != "" && fit != diagnose.FitID()}
-	var sum warnings
-	var first error
-	for _, item := range raw {
-		j, warn, err := Restore(item)
-		if err != nil {
-			in.Failed++
-			if first == nil {
-				first = err
-			}
-			continue
-		}
-		for _, w := range warn {
-			sum.count(w.Code, int(w.Args["n"]))
-		}
-		in.Jobs = append(in.Jobs, j)
+	for f.Left() > 0 {
+		f.Next()
 	}
-	in.Warnings = sum.list()
-	if len(in.Jobs) == 0 && first != nil {
-		return Imported{}, first
+	return f.Imported()
+}
+
+// File is one that is read a job at a time: it may hold thousands.
+type File struct {
+	raw   []json.RawMessage // what is left
+	in    Imported
+	sum   warnings
+	first error
+}
+
+// OpenFile finds the jobs in a file that [Import] would read, with its errors.
+func OpenFile(b []byte) (*File, error) {
+	if len(b) > MaxFile {
+		return nil, &Error{What: TooBig, Args: map[string]any{"size": len(b) / 1024, "max": MaxFile / 1024}}
+	}
+	raw, fit, err := split(b)
+	if err != nil {
+		return nil, err
+	}
+	return &File{raw: raw, in: Imported{OtherFit: fit != "" && fit != diagnose.FitID()}}, nil
+}
+
+// Left is how many jobs are left to read.
+func (f *File) Left() int { return len(f.raw) }
+
+// Next reads one of those that are left; ok is false if it cannot be read.
+func (f *File) Next() (j Job, ok bool) {
+	j, warn, err := Restore(f.raw[0])
+	f.raw = f.raw[1:]
+	if err != nil {
+		f.in.Failed++
+		if f.first == nil {
+			f.first = err
+		}
+		return j, false
+	}
+	for _, w := range warn {
+		f.sum.count(w.Code, int(w.Args["n"]))
+	}
+	f.in.Jobs = append(f.in.Jobs, j)
+	return j, true
+}
+
+// Imported is what was read so far. The error is that of the first job if none could be.
+func (f *File) Imported() (Imported, error) {
+	in := f.in
+	in.Warnings = f.sum.list()
+	if len(in.Jobs) == 0 && f.first != nil {
+		return Imported{}, f.first
 	}
 	return in, nil
 }

@@ -1,6 +1,8 @@
 package jobs
 
 import (
+	"time"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/internal/browser"
@@ -29,11 +31,18 @@ func (s *Place) importFile(ctx app.Context, _ app.Event) {
 	})
 }
 
-// importText puts the jobs of a file beside those that are here. If there is just
-// one, it is opened.
+// A piece of reading a file that no key notices, and what is left to others before the
+// next (judgement): a file may hold thousands of jobs.
+const (
+	importPiece = 12 * time.Millisecond
+	importRest  = 12 * time.Millisecond
+)
+
+// importText puts the jobs of a file beside those that are here, a few at a time. If there
+// is just one, it is opened.
 func (s *Place) importText(text string) {
 	s.Save()
-	in, err := job.Import([]byte(text))
+	file, err := job.OpenFile([]byte(text))
 	if err != nil {
 		s.status(page.JoinSentences(s.Voice().Error(err)))
 		return
@@ -43,7 +52,35 @@ func (s *Place) importText(text string) {
 	for _, e := range before {
 		had[e.ID] = true
 	}
-	added, err := s.Store().Add(in.Jobs)
+	s.importMore(file, had, 0)
+}
+
+// importMore goes on with a file of which added jobs were new.
+func (s *Place) importMore(file *job.File, had map[string]bool, added int) {
+	var failed error // of the device
+	for until := time.Now().Add(importPiece); file.Left() > 0 && failed == nil; {
+		if time.Now().After(until) {
+			s.said = s.Words.T("readings.busy")
+			s.rev++
+			s.Later(importRest, func() { s.importMore(file, had, added) })
+			return
+		}
+		if j, ok := file.Next(); ok {
+			var n int
+			n, failed = s.Store().Add([]job.Job{j})
+			added += n
+		}
+	}
+	in, err := file.Imported()
+	if err != nil {
+		s.status(page.JoinSentences(s.Voice().Error(err)))
+		return
+	}
+	s.imported(in, had, added, failed)
+}
+
+// imported says what came of a file, and opens the one job that it held.
+func (s *Place) imported(in job.Imported, had map[string]bool, added int, err error) {
 	said := s.Words.T("job.record.imported", "n", added)
 	if skipped := len(in.Jobs) - added; skipped > 0 && err == nil {
 		said += " " + s.Words.T("job.record.already_here", "n", skipped)

@@ -91,6 +91,30 @@ func TestListSaysWhatIsThere(t *testing.T) {
 	}
 }
 
+// A file of many jobs comes in a few at a time, so that the page lives; all of it comes.
+func TestAFileOfManyJobs(t *testing.T) {
+	b := pickup(t)
+	var many []job.Job
+	for range 600 {
+		j := job.New(b.Page.Job.Created, b.Page.Job.Units)
+		j.Title, j.Notes = "Invented", strings.Repeat("call at five ", 100)
+		many = append(many, j)
+	}
+	before, at := 0, 0
+	count := func() int { list, _ := b.Page.Entries(); return len(list) }
+	before = count()
+	b.Do(func() {
+		b.place.importText(string(job.Export(many, b.Page.Job.Created)))
+		at = count() - before
+	})
+	if at == 0 || at == 600 {
+		t.Errorf("%d of 600 jobs in the first event", at)
+	}
+	if n := count() - before; n != 600 || !strings.Contains(b.place.said, "600 jobs brought in") {
+		t.Errorf("%d came in, and it says %q", n, b.place.said)
+	}
+}
+
 func TestImportLosesNothing(t *testing.T) {
 	b := pickup(t)
 	file := string(job.Export([]job.Job{b.Page.Job}, b.Page.Job.Created))
