@@ -20,9 +20,13 @@ type BrutePairs struct {
 
 // NewBrutePairs simulates n cars of w, whose Conditions and Met must be set.
 func NewBrutePairs(w sim.World, n int, seed uint64) *BrutePairs {
+	return newBrutePairs(w, n, seed, sim.NotWrong)
+}
+
+func newBrutePairs(w sim.World, n int, seed uint64, wrong sim.Wrong) *BrutePairs {
 	w.Flatten = 0.5
 	b := &BrutePairs{}
-	for _, k := range Pairs(w, n, seed, sim.NotWrong) {
+	for _, k := range Pairs(w, n, seed, wrong) {
 		if k.Truth.Cause == car.Gauge || k.Truth.Cause == car.NoneOfThese {
 			continue
 		}

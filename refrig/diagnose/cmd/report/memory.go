@@ -18,6 +18,7 @@ const (
 	seedPairs      = 90214
 	seedWrong      = 90215
 	seedBrutePairs = 90216
+	seedNotice     = 90217
 )
 
 const memoryHeader = `# What a car's earlier visits do to the answer
@@ -79,6 +80,9 @@ func memoryReport(m *diagnose.Model, n, worlds, library int, out string) error {
 	if err := wrongVisits(&md, m, pairs, n/2); err != nil {
 		return err
 	}
+	if err := noticeable(&md, m, worlds, library); err != nil {
+		return err
+	}
 	if err := brutePairs(&md, m, worlds, library); err != nil {
 		return err
 	}
@@ -109,6 +113,30 @@ func wrongVisits(md *strings.Builder, m *diagnose.Model, right []sim.Pair, n int
 				s.Without.LogLoss, s.With.LogLoss, 100*s.Without.Accused, 100*s.With.Accused, s.With.ECE)
 		}
 	}
+	return nil
+}
+
+// noticeable reports how often another car's visit could be noticed at all.
+func noticeable(md *strings.Builder, m *diagnose.Model, worlds, library int) error {
+	const pairs = 200
+	fmt.Fprintf(md, "\nHow often could another car's visit be noticed? %d kinds of car in one weather each, met once before in another; needles, ambient, humidity and vent; about %d cars each with a visit of its own, and as many with another car's. Bayes' rule over %d pairs simulated for each kind, and as many of two cars, knows all that those readings tell. Noticed, of another car's visits, where so many of the right ones are suspected too:\n\n", worlds, pairs, library)
+	r := fleet.NewRand(seedNotice)
+	var right, wrong []judge.Suspected
+	for range worlds {
+		w := judge.BrutePairWorld(r)
+		s := judge.NewStranger(w, library, r.Uint64()>>24)
+		a, b, err := judge.Notice(m, w, s, vented, pairs, r.Uint64()>>24)
+		if err != nil {
+			return err
+		}
+		right, wrong = append(right, a...), append(wrong, b...)
+	}
+	fmt.Fprintln(md, "| right ones suspected | fitted | Bayes' rule |\n| --- | --- | --- |")
+	for _, alarms := range []float64{0.01, 0.02, 0.05, 0.10} {
+		fitted, brute := judge.Caught(right, wrong, alarms)
+		fmt.Fprintf(md, "| %.0f %% | %.0f %% | %.0f %% |\n", 100*alarms, 100*fitted, 100*brute)
+	}
+	fmt.Fprintf(md, "\n%d cars with their own visits, %d with another's.\n", len(right), len(wrong))
 	return nil
 }
 
