@@ -482,3 +482,33 @@ func BenchmarkExploreFrame(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkPracticeCase asks for cases of one level and another and takes the time from
+// the tap to the frame that shows the case; the budget is 300 ms.
+func BenchmarkPracticeCase(b *testing.B) {
+	for _, slowness := range []float64{1, slow} {
+		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
+			page := Launch(b).Open(Serve(b, Site(b), "/").URL + "practice")
+			page.SetScreen(Phone)
+			page.WaitRunning()
+			page.Wait("the first case", `document.querySelector("#case-title")`)
+			page.SetSlowness(slowness)
+			var cases []time.Duration
+			for n := 0; b.Loop(); n++ {
+				cases = append(cases, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
+					const start = performance.now(), was = document.getElementById("case-title").textContent;
+					const watch = new MutationObserver(() => {
+						const title = document.getElementById("case-title");
+						if (!title || title.textContent === was || document.getElementById("drawing")) return;
+						watch.disconnect();
+						(%s)(() => done(performance.now() - start));
+					});
+					watch.observe(document.body, {childList: true, subtree: true, characterData: true});
+					document.getElementById("level-%s").click();
+				})`, afterPaint, []string{"everyday", "textbook"}[n%2]))))
+			}
+			report(b, "case", cases)
+			b.ReportMetric(0, "ns/op")
+		})
+	}
+}
