@@ -148,10 +148,10 @@ calibrate: ## fit the fleet to makers' published tables; writes refrig/fleet/cal
 	go run ./refrig/makers/cmd/calibrate
 
 fit: ## make the networks again (about forty minutes)
-	go run ./refrig/internal/fit/cmd
+	go run ./refrig/internal/fit/cmd/fit
 
 fit-memory: ## make the memory network alone again, upon the others (ten minutes)
-	go run ./refrig/internal/fit/cmd -memory
+	go run ./refrig/internal/fit/cmd/fit -memory
 
 validate: ## judge the model on files of confirmed jobs (DATA=folder)
 	@go run ./refrig/learn/cmd/learn -data '$(DATA)'
