@@ -10,8 +10,6 @@ import (
 	"slices"
 	"testing"
 	"time"
-
-	"twoneedles/app/internal/browser"
 )
 
 // slow is the processor of a cheap phone, by common practice in measuring pages:
@@ -87,7 +85,7 @@ func reportKeys(b *testing.B, page *Page, slowness float64) {
 	page.SetSlowness(slowness)
 	var answer, all []time.Duration
 	for n := 0; b.Loop(); n++ {
-		browser.Focus("#low")
+		page.Focus("#low")
 		for _, key := range []string{string(rune('2' + n%3)), string(rune('0' + n%10))} {
 			k := page.MeasureKey(key)
 			if k.Answer == 0 {

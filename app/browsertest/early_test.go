@@ -9,8 +9,6 @@ import (
 	"strings"
 	"testing"
 
-	"twoneedles/app/internal/browser"
-
 	cdp "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
@@ -61,7 +59,7 @@ func TestTypedBeforeTheProgram(t *testing.T) {
 	page.read("38", "330", "90")
 	page.Keys("\r") // puts the keypad away, as in the program
 	page.Wait("no focus", `document.activeElement === document.body`)
-	browser.Focus("#high")
+	page.Focus("#high")
 	page.Run(`document.activeElement.setSelectionRange(1, 2)`)
 	before := page.tops()
 	page.Screenshot("early-typed")
@@ -141,7 +139,7 @@ func TestComesBackBeforeTheProgram(t *testing.T) {
 	}
 	page.Type("#high", "1600")
 	page.Type("#vent", "")
-	browser.Focus("#high")
+	page.Focus("#high")
 	page.Screenshot("early-back")
 	before := page.tops()
 	page.Run("letGo()")
