@@ -342,3 +342,15 @@ func TestConditionPagesOpen(t *testing.T) {
 	page.Run(`document.querySelector("#open-weak_compressor").click()`)
 	page.WaitText("#page-weak_compressor", "Check next")
 }
+
+// On the phones that most have, the question about the engine and both ways beside it
+// stand in one row: what wraps pushes the needles down by a finger's height.
+func TestOneRowAboveTheNeedles(t *testing.T) {
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
+	page.WaitRunning()
+	page.read("38", "330", "90")
+	for _, width := range []int64{360, 375, 390, 412} {
+		page.SetScreen(Screen{width, 760, true})
+		page.Wait(fmt.Sprintf("one row, %d wide", width), `new Set(["engine-on", "engine-off", "examples", "start-empty"].map(id => Math.round(document.getElementById(id).getBoundingClientRect().top))).size === 1`)
+	}
+}
