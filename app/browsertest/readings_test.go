@@ -346,6 +346,7 @@ func TestConditionPagesOpen(t *testing.T) {
 // On the phones that most have, the question about the engine and both ways beside it
 // stand in one row: what wraps pushes the needles down by a finger's height.
 func TestOneRowAboveTheNeedles(t *testing.T) {
+	OnlyIn(t, "beside the narrow page of another's window stands a scroll bar that no phone has", "chromium")
 	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
 	page.WaitRunning()
 	page.read("38", "330", "90")

@@ -511,7 +511,7 @@ func TestContentSecurityPolicyHolds(t *testing.T) {
 	page := browser.Open(server.URL)
 	page.WaitRunning()
 	page.ExpectTrouble()
-	page.Run(`window.refused = []; addEventListener("securitypolicyviolation", e => refused.push(e.effectiveDirective))`)
+	page.Run(`window.refused = [], addEventListener("securitypolicyviolation", e => refused.push(e.effectiveDirective))`)
 	page.Run(`fetch("https://elsewhere.invalid/").catch(() => {})`)
 	page.Run(`new Image().src = "https://elsewhere.invalid/x.png"`)
 	page.Run(`document.head.append(document.createRange().createContextualFragment("<script>window.intruder = 1</script>"))`)
