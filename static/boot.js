@@ -462,6 +462,12 @@
   }
   addEventListener("online", checkForUpdate);
 
+  // A tap selects the number it arrives at (selectAll of app/page). Safari's engine would take
+  // that back as the finger leaves, and set the caret.
+  let reached;
+  addEventListener("mousedown", ({ target }) => { reached = target !== document.activeElement && target; }, true);
+  addEventListener("mouseup", (event) => { if (event.target === reached && reached.matches("input")) event.preventDefault(); }, true);
+
   // The browser would put the page among the device's apps: we ask in our own place.
   let offer;
   addEventListener("beforeinstallprompt", (event) => {
