@@ -251,21 +251,7 @@ func (k *Pair) AgainPair(r *fleet.Rand) { k.Case = k.again(r) }
 // DrawPairs draws n pairs on all processors; the same seed gives the same ones. Those
 // whose loop has no solution are left out.
 func DrawPairs(n int, seed uint64, draw func(r *fleet.Rand) (Pair, error)) []Pair {
-	all := make([]Pair, n)
-	Parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			if k, err := draw(r); err == nil {
-				all[i] = k
-			}
-		}
-	})
-	kept := all[:0]
-	for _, k := range all {
-		if k.Weight > 0 {
-			kept = append(kept, k)
-		}
-	}
-	return kept
+	return Each(n, 250, seed, draw)
 }
 
 func (w *World) instruments(r *fleet.Rand) Instruments {

@@ -27,3 +27,23 @@ func Parallel(n, chunk int, seed uint64, f func(chunk, lo, hi int, r *fleet.Rand
 	close(jobs)
 	wg.Wait()
 }
+
+// Each draws n, in chunks as [Parallel] does, and returns in order what was drawn; those
+// that failed are left out.
+func Each[T any](n, chunk int, seed uint64, draw func(r *fleet.Rand) (T, error)) []T {
+	all, drawn := make([]T, n), make([]bool, n)
+	Parallel(n, chunk, seed, func(_, lo, hi int, r *fleet.Rand) {
+		for i := lo; i < hi; i++ {
+			if x, err := draw(r); err == nil {
+				all[i], drawn[i] = x, true
+			}
+		}
+	})
+	kept := all[:0]
+	for i, x := range all {
+		if drawn[i] {
+			kept = append(kept, x)
+		}
+	}
+	return kept
+}

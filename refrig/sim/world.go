@@ -126,19 +126,7 @@ func Pick(p []float64, r *fleet.Rand) int {
 // DrawMany draws n cars on all processors; the same seed gives the same cars.
 // Those whose loop has no solution are counted and left out.
 func (w *World) DrawMany(n int, seed uint64) (samples []Sample, failed int) {
-	all := make([]Sample, n)
-	Parallel(n, 250, seed, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			if s, err := w.Draw(r); err == nil {
-				all[i] = s
-			}
-		}
-	})
-	for _, s := range all {
-		if s.Weight > 0 {
-			samples = append(samples, s)
-		}
-	}
+	samples = Each(n, 250, seed, w.Draw)
 	return samples, n - len(samples)
 }
 

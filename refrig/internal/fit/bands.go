@@ -21,22 +21,7 @@ type bandRow struct {
 
 func healthyRows(rc nets.Recipe) []bandRow {
 	world := sim.World{Mixed: true}
-	out := make([]bandRow, rc.HealthyCars)
-	sim.Parallel(rc.HealthyCars, 1000, rc.Seed+77, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			b, err := healthyRow(&world, r)
-			if err == nil {
-				out[i] = b
-			}
-		}
-	})
-	kept := out[:0]
-	for _, b := range out {
-		if b.x != nil {
-			kept = append(kept, b)
-		}
-	}
-	return kept
+	return sim.Each(rc.HealthyCars, 1000, rc.Seed+77, func(r *fleet.Rand) (bandRow, error) { return healthyRow(&world, r) })
 }
 
 func healthyRow(w *sim.World, r *fleet.Rand) (bandRow, error) {

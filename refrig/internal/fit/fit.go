@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
 
 	"twoneedles/refrig/car"
@@ -93,31 +94,19 @@ func logger(w io.Writer, what string) func(int, float64) {
 
 func simulateRows(rc nets.Recipe, w io.Writer) (rows []row, failed int) {
 	world := sim.World{Flatten: 0.5, Mixed: true}
-	per := max(rc.Readings, 1)
-	all := make([]row, rc.Cars*per)
-	var mu sync.Mutex
-	sim.Parallel(rc.Cars, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			s, err := world.Draw(r)
-			if err != nil {
-				mu.Lock()
-				failed++
-				mu.Unlock()
-				continue
-			}
-			for k := range per {
-				if k > 0 {
-					world.Again(&s, r)
-				}
-				all[i*per+k] = toRow(&s)
-			}
+	cars := sim.Each(rc.Cars, 1000, rc.Seed, func(r *fleet.Rand) ([]row, error) {
+		s, err := world.Draw(r)
+		if err != nil {
+			return nil, err
 		}
+		read := []row{toRow(&s)}
+		for len(read) < rc.Readings {
+			world.Again(&s, r)
+			read = append(read, toRow(&s))
+		}
+		return read, nil
 	})
-	for _, x := range all {
-		if x.x != nil {
-			rows = append(rows, x)
-		}
-	}
+	rows, failed = slices.Concat(cars...), rc.Cars-len(cars)
 	fmt.Fprintf(w, "simulated %d cars, %d failed\n", rc.Cars, failed)
 	return rows, failed
 }

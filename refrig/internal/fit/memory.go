@@ -10,6 +10,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"sync"
 
 	"twoneedles/refrig/car"
@@ -76,34 +77,20 @@ func Memory(rc nets.MemoryRecipe, dir string, w io.Writer) error {
 
 func simulatePairs(rc nets.MemoryRecipe, w io.Writer) []memoryRow {
 	world := sim.World{Flatten: 0.5, Mixed: true}
-	all := make([]memoryRow, rc.Pairs*rc.Readings)
-	var mu sync.Mutex
-	failed := 0
-	sim.Parallel(rc.Pairs, 1000, rc.Seed, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			k, err := world.DrawPair(r)
-			if err != nil {
-				mu.Lock()
-				failed++
-				mu.Unlock()
-				continue
-			}
-			for j := range rc.Readings {
-				if j > 0 {
-					k.AgainPair(r)
-				}
-				all[i*rc.Readings+j] = toMemoryRow(&k)
-			}
+	cars := sim.Each(rc.Pairs, 1000, rc.Seed, func(r *fleet.Rand) ([]memoryRow, error) {
+		k, err := world.DrawPair(r)
+		if err != nil {
+			return nil, err
 		}
+		read := []memoryRow{toMemoryRow(&k)}
+		for len(read) < rc.Readings {
+			k.AgainPair(r)
+			read = append(read, toMemoryRow(&k))
+		}
+		return read, nil
 	})
-	kept := all[:0]
-	for _, x := range all {
-		if x.x != nil && len(x.visits) > 0 {
-			kept = append(kept, x)
-		}
-	}
-	fmt.Fprintf(w, "simulated %d cars with earlier visits, %d failed\n", rc.Pairs, failed)
-	return kept
+	fmt.Fprintf(w, "simulated %d cars with earlier visits, %d failed\n", rc.Pairs, rc.Pairs-len(cars))
+	return slices.DeleteFunc(slices.Concat(cars...), func(k memoryRow) bool { return len(k.visits) == 0 })
 }
 
 func toMemoryRow(k *sim.Pair) memoryRow {

@@ -26,26 +26,14 @@ type Brute struct {
 // must name the refrigerant.
 func NewBrute(w sim.World, n int, seed uint64) *Brute {
 	w.Flatten = 0.5
-	type item struct {
-		t  sim.Truth
-		wt float64
-	}
-	all := make([]item, n)
-	sim.Parallel(n, 500, seed, func(_, lo, hi int, r *fleet.Rand) {
-		for i := lo; i < hi; i++ {
-			if s, err := w.Draw(r); err == nil {
-				all[i] = item{s.Truth, s.Weight}
-			}
-		}
-	})
 	b := &Brute{}
-	for _, k := range all {
-		if k.wt == 0 || k.t.Cause == car.Gauge || k.t.Cause == car.NoneOfThese {
+	for _, s := range sim.Each(n, 500, seed, w.Draw) {
+		if s.Truth.Cause == car.Gauge || s.Truth.Cause == car.NoneOfThese {
 			continue
 		}
-		b.truths = append(b.truths, k.t)
-		b.weight = append(b.weight, k.wt)
-		b.class = append(b.class, car.Index(k.t.Answer()))
+		b.truths = append(b.truths, s.Truth)
+		b.weight = append(b.weight, s.Weight)
+		b.class = append(b.class, car.Index(s.Truth.Answer()))
 	}
 	return b
 }
