@@ -42,7 +42,7 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 	lines := []app.UI{s.note("as_gauge", asGauge, service.Computed, "")}
 	// One depth and one time to go by; what else is printed stands folded below.
 	var others []app.UI
-	sort := func(r service.Rule, line app.UI) {
+	put := func(r service.Rule, line app.UI) {
 		if r.Basis == service.CommonPractice {
 			lines = append(lines, line)
 		} else {
@@ -57,7 +57,7 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		case t.Reached:
 			how, key = "yes", "job.vacuum.reached"
 		}
-		sort(t.Rule, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), unit.GaugePressure),
+		put(t.Rule, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), unit.GaugePressure),
 			"absolute", v.Quantity(t.Rule.Hi, unit.AbsolutePressure))), t.Rule))
 	}
 	pumped, typed, _ := s.Job.Number(present.PumpTime)
@@ -69,7 +69,7 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		case typed:
 			how = "open" // no failure: the sources differ
 		}
-		sort(r, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, unit.Duration)), r))
+		put(r, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, unit.Duration)), r))
 	}
 	return []app.UI{
 		hero("vacuum-hero", s.between(e.Range.Lo, e.Range.Hi, unit.Temperature), w.T("job.vacuum.boils")),

@@ -63,28 +63,30 @@ var Unknowable = []struct {
 // scaled value, its standing against healthy cars, and for some a little more.
 type Block struct{ At, Size int }
 
+// Places within a block.
 const (
 	AtFlag     = 0
 	AtValue    = 1
 	AtStanding = 2
 
 	// the two needles
-	bSwings  = 3
-	bSpan    = 4 // of a needle that swings
-	bAtLeast = 5
-	bAtMost  = 6
+	atSwings = 3
+	atSpan   = 4 // of a needle that swings
+	atLeast  = 5
+	atMost   = 6
 
 	AtCycles = 3 // the clutch cycles at all
 
 	// the resting pressure
-	bRestTaken = 3 // the car's temperature was taken
-	bSoaked    = 4 // every part had come to it
+	atRestTaken = 3 // the car's temperature was taken
+	atSoaked    = 4 // every part had come to it
 
 	// the sight glass has flags in place of value and standing
-	bBubbles = 1
-	bFoam    = 2
+	atBubbles = 1
+	atFoam    = 2
 )
 
+// Blocks are the places of the quantities in the inputs, InputSize how many inputs there are.
 var Blocks, InputSize = func() (map[car.Quantity]Block, int) {
 	m := map[car.Quantity]Block{}
 	at := ContextSize
@@ -107,11 +109,13 @@ var Blocks, InputSize = func() (map[car.Quantity]Block, int) {
 // Scaler turns readings of one case into network inputs and back.
 type Scaler struct {
 	Fluid   *fast.Fluid
-	Atm     float64
-	ambient float64
+	Atm     float64  // atmospheric pressure, Pa
+	ambient float64  // K
 	rest    car.Rest // how the car stood when the resting pressure was read
 }
 
+// NewScaler returns that of c; without a refrigerant it is taken to be R-134a. The error is
+// that of a refrigerant without tables.
 func NewScaler(c *car.Case) (*Scaler, error) {
 	id := c.Car.Refrigerant
 	if id == "" {
@@ -129,8 +133,7 @@ func (s *Scaler) At(ambient float64) *Scaler {
 	return &Scaler{s.Fluid, s.Atm, ambient, car.Rest{}}
 }
 
-// In maps a reading of q in SI to a network input: see [car.Scale]. Out is its
-// inverse within the limits of the instrument.
+// In maps a reading of q in SI to a network input: see [car.Scale].
 func (s *Scaler) In(q car.Quantity, v float64) float64 {
 	k := q.Info().Scale
 	switch {
@@ -147,6 +150,7 @@ func (s *Scaler) In(q car.Quantity, v float64) float64 {
 	return (v - k.Mid) / k.Spread
 }
 
+// Out is the inverse of [Scaler.In], within the limits of the instrument.
 func (s *Scaler) Out(q car.Quantity, x float64) float64 {
 	info := q.Info()
 	k := info.Scale
@@ -266,23 +270,23 @@ func WriteReadings(read car.Readings, s *Scaler, by *Shift, x []float32) {
 			if r.Swing {
 				lo, hi := in(r.Lo), in(r.Hi)
 				set(AtValue, (lo+hi)/2)
-				flag(bSwings, true)
-				set(bSpan, hi-lo)
+				flag(atSwings, true)
+				set(atSpan, hi-lo)
 			} else {
 				set(AtValue, in(r.Value))
 			}
-			flag(bAtLeast, r.AtLeast)
-			flag(bAtMost, r.AtMost)
+			flag(atLeast, r.AtLeast)
+			flag(atMost, r.AtMost)
 		case car.SightGlass:
-			flag(bBubbles, r.Choice == car.GlassBubbles)
-			flag(bFoam, r.Choice == car.GlassFoam)
+			flag(atBubbles, r.Choice == car.GlassBubbles)
+			flag(atFoam, r.Choice == car.GlassFoam)
 		case car.Cycling:
 			set(AtValue, in(r.Value))
 			flag(AtCycles, r.Value > 0)
 		case car.Resting:
 			set(AtValue, in(r.Value))
-			flag(bRestTaken, s.rest.Temperature > 0)
-			flag(bSoaked, s.rest.Soaked)
+			flag(atRestTaken, s.rest.Temperature > 0)
+			flag(atSoaked, s.rest.Soaked)
 		default:
 			set(AtValue, in(r.Value))
 		}

@@ -84,6 +84,7 @@ var (
 	BandScores = [...]float64{-1.644854, -0.674490, 0, 0.674490, 1.644854}
 )
 
+// Softmax turns outputs into probabilities.
 func Softmax(y []float32) []float64 {
 	p := make([]float64, len(y))
 	m := math.Inf(-1)
@@ -104,11 +105,13 @@ func Softmax(y []float32) []float64 {
 // LogSpread maps an output to ln of a standard deviation within e^±4, smoothly.
 func LogSpread(y float32) float64 { return 4 * math.Tanh(float64(y)/4) }
 
+// LogSpreadSlope is the derivative of [LogSpread].
 func LogSpreadSlope(y float32) float64 {
 	t := math.Tanh(float64(y) / 4)
 	return 1 - t*t
 }
 
+// Correlation maps an output to a correlation within ±0.95.
 func Correlation(y float32) float64 { return 0.95 * math.Tanh(float64(y)) }
 
 // ScoreOf returns the normal score of v in a distribution given by its quantiles

@@ -167,10 +167,11 @@ func (p *Past) Fill(z, x []float32, sd []float64) {
 	z[inPast+pastVisits] = float32(math.Min(float64(p.visits), fullVisits) / fullVisits)
 }
 
-// AnswerInput is how a probability enters the memory network, fromAnswerInput its
-// inverse. A network cannot be surer than leastChance.
+// AnswerInput is how a probability enters the memory network. A network cannot be surer
+// than leastChance.
 func AnswerInput(p float64) float32 { return float32(math.Log(math.Max(p, leastChance)) / 4) }
 
+// FromAnswerInput is the inverse of [AnswerInput].
 func FromAnswerInput(x float32) float64 { return math.Exp(4 * float64(x)) }
 
 const leastChance = 1e-6
@@ -191,6 +192,8 @@ var undercharged, emptied = car.Index(car.Undercharge), car.Index(car.Empty)
 // LeakOdds is ln of what the months since the latest visit do to the odds.
 type LeakOdds struct{ Short, Empty float32 }
 
+// LeakOddsOf gives them for months since a visit, and for the charge weighed then as a share
+// of the label's, nought if it was not weighed: see [sim.LeakOdds].
 func LeakOddsOf(months, charge float64) LeakOdds {
 	short, empty := sim.LeakOdds(months, charge)
 	return LeakOdds{float32(math.Log(short)), float32(math.Log(empty))}

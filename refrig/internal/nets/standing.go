@@ -65,6 +65,7 @@ type Shift struct {
 	Vent float64
 }
 
+// Of is what it moves q by.
 func (s *Shift) Of(q car.Quantity) float64 {
 	if q == car.Vent {
 		return s.Vent
