@@ -459,56 +459,50 @@ func TestLooksOfExplore(t *testing.T) {
 // BenchmarkExploreFrame turns a dial and takes the time from the event to the
 // frame that shows the new state; the budget is 50 ms at full speed.
 func BenchmarkExploreFrame(b *testing.B) {
-	for _, slowness := range []float64{1, slow} {
-		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
-			server := Serve(b, Site(b), "/")
-			page := Launch(b).Open(server.URL + "explore")
-			page.SetScreen(Laptop)
-			page.WaitRunning()
-			page.Wait("the first state", `document.querySelector("#read-vent")`)
-			page.SetSlowness(slowness)
-			var frames []time.Duration
-			for n := 0; b.Loop(); n++ {
-				frames = append(frames, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
-					const e = document.getElementById("dial-charge"), start = performance.now();
-					const watch = new MutationObserver(() => (%s)(() => { watch.disconnect(); done(performance.now() - start); }));
-					watch.observe(document.querySelector(".rig"), {childList: true, subtree: true, attributes: true, characterData: true});
-					e.value = %d;
-					e.dispatchEvent(new Event("input", {bubbles: true}));
-				})`, afterPaint, 70-n%40))))
-			}
-			report(b, "frame", frames)
-			b.ReportMetric(0, "ns/op")
-		})
-	}
+	atBothSpeeds(b, func(b *testing.B, slowness float64) {
+		server := Serve(b, Site(b), "/")
+		page := Launch(b).Open(server.URL + "explore")
+		page.SetScreen(Laptop)
+		page.WaitRunning()
+		page.Wait("the first state", `document.querySelector("#read-vent")`)
+		page.SetSlowness(slowness)
+		var frames []time.Duration
+		for n := 0; b.Loop(); n++ {
+			frames = append(frames, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
+				const e = document.getElementById("dial-charge"), start = performance.now();
+				const watch = new MutationObserver(() => (%s)(() => { watch.disconnect(); done(performance.now() - start); }));
+				watch.observe(document.querySelector(".rig"), {childList: true, subtree: true, attributes: true, characterData: true});
+				e.value = %d;
+				e.dispatchEvent(new Event("input", {bubbles: true}));
+			})`, afterPaint, 70-n%40))))
+		}
+		report(b, "frame", frames)
+	})
 }
 
 // BenchmarkPracticeCase asks for cases of one level and another and takes the time from
 // the tap to the frame that shows the case; the budget is 300 ms.
 func BenchmarkPracticeCase(b *testing.B) {
-	for _, slowness := range []float64{1, slow} {
-		b.Run(fmt.Sprintf("cpu÷%g", slowness), func(b *testing.B) {
-			page := Launch(b).Open(Serve(b, Site(b), "/").URL + "practice")
-			page.SetScreen(Phone)
-			page.WaitRunning()
-			page.Wait("the first case", `document.querySelector("#case-title")`)
-			page.SetSlowness(slowness)
-			var cases []time.Duration
-			for n := 0; b.Loop(); n++ {
-				cases = append(cases, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
-					const start = performance.now(), was = document.getElementById("case-title").textContent;
-					const watch = new MutationObserver(() => {
-						const title = document.getElementById("case-title");
-						if (!title || title.textContent === was || document.getElementById("drawing")) return;
-						watch.disconnect();
-						(%s)(() => done(performance.now() - start));
-					});
-					watch.observe(document.body, {childList: true, subtree: true, characterData: true});
-					document.getElementById("level-%s").click();
-				})`, afterPaint, []string{"everyday", "textbook"}[n%2]))))
-			}
-			report(b, "case", cases)
-			b.ReportMetric(0, "ns/op")
-		})
-	}
+	atBothSpeeds(b, func(b *testing.B, slowness float64) {
+		page := Launch(b).Open(Serve(b, Site(b), "/").URL + "practice")
+		page.SetScreen(Phone)
+		page.WaitRunning()
+		page.Wait("the first case", `document.querySelector("#case-title")`)
+		page.SetSlowness(slowness)
+		var cases []time.Duration
+		for n := 0; b.Loop(); n++ {
+			cases = append(cases, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
+				const start = performance.now(), was = document.getElementById("case-title").textContent;
+				const watch = new MutationObserver(() => {
+					const title = document.getElementById("case-title");
+					if (!title || title.textContent === was || document.getElementById("drawing")) return;
+					watch.disconnect();
+					(%s)(() => done(performance.now() - start));
+				});
+				watch.observe(document.body, {childList: true, subtree: true, characterData: true});
+				document.getElementById("level-%s").click();
+			})`, afterPaint, []string{"everyday", "textbook"}[n%2]))))
+		}
+		report(b, "case", cases)
+	})
 }
