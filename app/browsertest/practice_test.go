@@ -457,7 +457,7 @@ func TestLooksOfExplore(t *testing.T) {
 }
 
 // BenchmarkExploreFrame turns a dial and takes the time from the event to the
-// frame that shows the new state; the budget is 50 ms at full speed.
+// frame that shows the new state; the budget is 33 ms at full speed.
 func BenchmarkExploreFrame(b *testing.B) {
 	atBothSpeeds(b, func(b *testing.B, slowness float64) {
 		server := Serve(b, Site(b), "/")
