@@ -21,6 +21,18 @@ import (
 	"twoneedles/refrig/unit"
 )
 
+// swinging is a link to a case whose needles both swing.
+func swinging(t *testing.T) string {
+	t.Helper()
+	for seed := 1; seed <= 100; seed++ {
+		if r := drawn(t, seed, practice.Everyday).Case.Readings; r[car.Low].Swing && r[car.High].Swing {
+			return "practice#" + practice.Set{Level: practice.Everyday, Seeds: []int{seed}, Edition: practice.Edition()}.Link()
+		}
+	}
+	t.Fatal("in a hundred cases no needles swing")
+	return ""
+}
+
 // classOf is a teacher's link of two cases.
 const classOf = "practice#level=1&cases=17,18"
 
