@@ -355,3 +355,26 @@ func TestOneRowAboveTheNeedles(t *testing.T) {
 		page.Wait(fmt.Sprintf("one row, %d wide", width), `new Set(["engine-on", "engine-off", "examples", "start-empty"].map(id => Math.round(document.getElementById(id).getBoundingClientRect().top))).size === 1`)
 	}
 }
+
+// The field of the next step goes to the top of a phone's screen, where its keypad leaves
+// room; a hand that has gone on by then is not called back.
+func TestTheKeypadLeavesRoom(t *testing.T) {
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL + "#example")
+	page.SetScreen(Phone)
+	page.WaitRunning()
+	page.waitAnswer()
+	const asked = ".asked input"
+	page.Focus(asked)
+	page.Wait("the step in the upper quarter of the screen", `document.querySelector(".asked").getBoundingClientRect().top < innerHeight / 4`)
+	after := Eval[[]float64](page, `(async () => {
+		document.querySelector("`+asked+`").blur();
+		document.querySelector("`+asked+`").focus();
+		document.getElementById("low").focus();
+		const there = scrollY;
+		await new Promise(next => setTimeout(next, 800)); // the keypad takes 300
+		return [there, scrollY];
+	})()`)
+	if after[0] != after[1] {
+		t.Errorf("the page went from %v to %v though the hand was in another field", after[0], after[1])
+	}
+}

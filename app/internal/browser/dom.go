@@ -38,10 +38,13 @@ func Reveal(id string) { show(id, "center") }
 func ShowTop(id string) { show(id, "start") }
 
 // AboveKeypad scrolls the element to the top of a phone's screen, where the keypad
-// leaves room for it and for what follows.
+// leaves room for it and for what follows, if the hand is still in it.
 func AboveKeypad(id string) {
 	el := app.Window().GetElementByID(id)
-	if narrow := app.Window().Call("matchMedia", "(max-width: 62.49rem)"); el.Truthy() && narrow.Truthy() && narrow.Get("matches").Bool() {
+	if !el.Truthy() || !el.Call("matches", ":focus-within").Bool() {
+		return
+	}
+	if narrow := app.Window().Call("matchMedia", "(max-width: 62.49rem)"); narrow.Truthy() && narrow.Get("matches").Bool() {
 		el.Call("scrollIntoView", map[string]any{"block": "start"})
 	}
 }
