@@ -115,7 +115,6 @@ func TestKeys(t *testing.T) {
 		t.Helper()
 		page.Wait("the focus in "+id, fmt.Sprintf("document.activeElement.id === %q", id))
 	}
-	page.Run(noOffer)
 	page.Run("window.stayed = true") // until the page is loaded anew
 	page.stroke("3")
 	page.WaitPlace("tell")
@@ -146,6 +145,8 @@ func TestKeys(t *testing.T) {
 		page.Wait("every key whole, within the list", `(d => [...d.querySelectorAll("kbd")].every(k => (r => r.right <= d.getBoundingClientRect().right - 8 && r.height < 40)(k.getBoundingClientRect())))(document.querySelector("dialog[open]"))`)
 	}
 	page.SetScreen(Laptop)
+	page.offerInstall()
+	page.Wait("the offer to install, below the list of keys, which stays", `document.querySelector("#install") && document.querySelector("dialog[open]")`)
 	page.stroke("2") // before the list nothing else acts
 	away()           // as a tap on it does
 	page.stroke("2")
@@ -159,7 +160,6 @@ func TestKeys(t *testing.T) {
 	page.stroke("2")
 	page.Reload()
 	page.WaitRunning()
-	page.Run(noOffer)
 	page.stroke("2")
 	page.Click("#keys-open")
 	page.WaitPlace("jobs")
@@ -182,8 +182,14 @@ func (p *Page) stroke(key string) {
 	})
 }
 
-// noOffer keeps Chromium from offering to install the page by itself, when it likes, which
-// moves what stands at the foot.
+// offerInstall offers to put the page among the apps, as a browser does when it likes.
+func (p *Page) offerInstall() {
+	p.t.Helper()
+	p.Run(`(() => { const e = new Event("beforeinstallprompt", {cancelable: true}); e.prompt = () => { window.asked = (window.asked || 0) + 1; };
+		dispatchEvent(e); if (!e.defaultPrevented) throw new Error("the browser asks by itself"); })()`)
+}
+
+// noOffer keeps Chromium from offering by itself, when it likes.
 const noOffer = `addEventListener("beforeinstallprompt", (e) => { if (e.isTrusted) e.stopImmediatePropagation(); }, {capture: true})`
 
 // Where the browser would put the page among the apps, the foot offers it; a no is kept.
@@ -192,21 +198,17 @@ func TestInstallIsOfferedOnce(t *testing.T) {
 	page := Launch(t).Open(server.URL)
 	page.SetScreen(Phone)
 	page.WaitRunning()
-	offer := func() {
-		page.Run(`(() => { const e = new Event("beforeinstallprompt", {cancelable: true}); e.prompt = () => { window.asked = (window.asked || 0) + 1; };
-			dispatchEvent(e); if (!e.defaultPrevented) throw new Error("the browser asks by itself"); })()`)
-	}
 	page.Run(noOffer) // here only the test offers
-	offer()
+	page.offerInstall()
 	page.Click("#install-yes")
 	page.Wait("the browser to ask", "window.asked === 1")
 	page.WaitGone("#install")
-	offer()
+	page.offerInstall()
 	page.Click("#install-no")
 	page.WaitGone("#install")
 	page.Reload()
 	page.WaitRunning()
-	offer()
+	page.offerInstall()
 	page.WaitNoText(".foot", "Install")
 	page.stroke("3") // drawn again
 	page.WaitPlace("tell")

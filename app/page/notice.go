@@ -77,6 +77,12 @@ func (f *foot) Render() app.UI {
 			}
 			return w.T(key)
 		}()),
+		app.If(!f.s.guest, func() app.UI {
+			return app.Div().Class("keys-way").Body(
+				app.Button().ID("keys-open").Type("button").Class("way").Text(w.T("shell.keys.open")).OnClick(func(app.Context, app.Event) { f.s.showKeys() }),
+				&keyList{Lang: f.s.Lang(), Off: !f.s.lettersAct(), s: f.s})
+		}),
+		// Last: what comes by itself must not take the place of what a hand is on.
 		app.If(f.s.offersInstall(), func() app.UI {
 			return app.Div().ID("install").Class("row").Body(
 				app.Span().Text(w.T("shell.install.what")),
@@ -84,11 +90,6 @@ func (f *foot) Render() app.UI {
 					OnClick(func(app.Context, app.Event) { app.Window().Get("twoneedles").Call("showInstall") }),
 				app.Button().ID("install-no").Type("button").Class("btn quiet").Text(w.T("shell.install.no")).
 					OnClick(func(app.Context, app.Event) { f.s.refuseInstall() }))
-		}),
-		app.If(!f.s.guest, func() app.UI {
-			return app.Div().Class("keys-way").Body(
-				app.Button().ID("keys-open").Type("button").Class("way").Text(w.T("shell.keys.open")).OnClick(func(app.Context, app.Event) { f.s.showKeys() }),
-				&keyList{Lang: f.s.Lang(), Off: !f.s.lettersAct(), s: f.s})
 		}),
 	)
 }
