@@ -33,12 +33,14 @@ func (firefox) start(t testing.TB, profile string, wall *wall) (running, error) 
 	}
 	// Addresses of this machine are never proxied: what arrives at the wall was meant
 	// for another host.
+	// A bar for scrolling lies over the page, as on every phone.
 	preferences := fmt.Sprintf(`user_pref("marionette.port", 0);
 user_pref("network.proxy.type", 1);
 user_pref("network.proxy.http", %[1]q);
 user_pref("network.proxy.http_port", %[2]s);
 user_pref("network.proxy.ssl", %[1]q);
 user_pref("network.proxy.ssl_port", %[2]s);
+user_pref("ui.useOverlayScrollbars", 1);
 user_pref("browser.aboutwelcome.enabled", false);
 user_pref("datareporting.policy.dataSubmissionEnabled", false);
 user_pref("browser.sessionstore.resume_from_crash", false);

@@ -14,6 +14,7 @@ import (
 // The bounds are generous, since a browser frees when it likes. A page kept at each change
 // of place, a listener at every other key or 20 KB at each is over them.
 func TestMemoryIsFlat(t *testing.T) {
+	OnlyIn(t, "memory is measured in its own protocol", "chromium")
 	keys := number(t, "MEMORY_KEYS", 200)
 	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
 	page.SetScreen(Phone)

@@ -370,6 +370,7 @@ func TestTheKeypadLeavesRoom(t *testing.T) {
 		document.querySelector("`+asked+`").blur();
 		document.querySelector("`+asked+`").focus();
 		document.getElementById("low").focus();
+		await new Promise(next => requestAnimationFrame(() => requestAnimationFrame(next))); // some scroll to the focus with the next picture
 		const there = scrollY;
 		await new Promise(next => setTimeout(next, 800)); // the keypad takes 300
 		return [there, scrollY];

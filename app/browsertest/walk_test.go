@@ -115,7 +115,7 @@ func (p *Page) shrink(url string, trail []act) string {
 	p.forget()
 	fails := func(acts []act) bool {
 		p.Go(url + "licences.txt") // of our origin, without our program
-		p.Run(`localStorage.clear(); new Promise(done => indexedDB.deleteDatabase("twoneedles").onsuccess = done)`)
+		p.Run(`(localStorage.clear(), new Promise(done => indexedDB.deleteDatabase("twoneedles").onsuccess = done))`)
 		p.Go(url)
 		p.WaitRunning()
 		list, _ := json.Marshal(acts)
