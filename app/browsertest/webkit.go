@@ -159,8 +159,9 @@ func (w *webkitRunning) open() (tab, error) {
 	return &webkitTab{opened, w}, err
 }
 
-// Built without web app manifests, WebKitGTK says so of every page of ours.
-const webkitKnowsNot = "Unrecognized Content-Security-Policy directive"
+// webkitSays is what is no trouble: built without web app manifests, WebKitGTK says so of
+// every page of ours, and of one that is closed it says what it was in the middle of.
+var webkitSays = regexp.MustCompile(`Unrecognized Content-Security-Policy directive|Context is stopped`)
 
 var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
 
@@ -175,7 +176,7 @@ func (w *webkitRunning) listen(output io.Reader) {
 			w.seen, _ = strconv.Atoi(mark)
 			w.mu.Unlock()
 		}
-		if kind := webkitTrouble.FindString(lines.Text()); kind != "" && !strings.Contains(kind, "NETWORK") && !strings.Contains(lines.Text(), webkitKnowsNot) {
+		if kind := webkitTrouble.FindString(lines.Text()); kind != "" && !strings.Contains(kind, "NETWORK") && !webkitSays.MatchString(lines.Text()) {
 			w.mu.Lock()
 			w.trouble = append(w.trouble, lines.Text())
 			w.mu.Unlock()
