@@ -2,6 +2,7 @@ package practice
 
 import (
 	"math"
+	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -82,45 +83,59 @@ func (p *view) buy(q car.Quantity) {
 
 // answerGiven is the answer as far as it is given.
 type answerGiven struct {
-	choice     string // a condition, waiting, or "" for none yet
-	confidence int    // place in practice.Confidences plus one; 0 is none yet
+	Choice     string `json:"choice"`     // a condition, waiting, or "" for none yet
+	Confidence int    `json:"confidence"` // place in practice.Confidences plus one; 0 is none yet
+}
+
+// give takes the answer as far as it is given, and keeps it with the case.
+func (p *view) give(a answerGiven) {
+	p.answer, p.drill.Given = a, a
+	p.keep(p.drill)
+}
+
+// of is the answer if it is one to the puzzle, else none: what a device kept may be anything.
+func (a answerGiven) of(puzzle *practice.Puzzle) answerGiven {
+	if a.Choice != "" && a.Choice != waiting && !slices.Contains(puzzle.Answers(), car.ConditionID(a.Choice)) || a.Confidence < 0 || a.Confidence > len(practice.Confidences) {
+		return answerGiven{}
+	}
+	return a
 }
 
 // waiting is the choice "cannot tell yet".
 const waiting = "cannot_tell"
 
 func (a answerGiven) complete() bool {
-	return a.choice == waiting || a.choice != "" && a.confidence > 0
+	return a.Choice == waiting || a.Choice != "" && a.Confidence > 0
 }
 
 func (a answerGiven) answer() practice.Answer {
-	if a.choice == waiting {
+	if a.Choice == waiting {
 		return practice.Answer{}
 	}
-	return practice.Answer{Condition: car.ConditionID(a.choice), Confidence: practice.Confidences[a.confidence-1]}
+	return practice.Answer{Condition: car.ConditionID(a.Choice), Confidence: practice.Confidences[a.Confidence-1]}
 }
 
 // answerCard takes the answer and how sure it is. It shows what is at stake
-// before it is said: that is how the points teach honesty. Menu and steps are not
-// told what is chosen: they know it sooner than the page, and begin anew with
-// each case because the card does.
+// before it is said: that is how the points teach honesty. Menu and steps are told
+// only what was chosen when the page came: they know it sooner than the page, and
+// begin anew with each case because the card does.
 func (p *view) answerCard() app.UI {
 	w := p.s.Words
 	choices := []string{"", waiting}
 	options := []app.UI{
 		app.Option().Attr("value", "-").Text(w.T("practice.choose")),
-		app.Option().Attr("value", waiting).Text(w.T("practice.cannot_tell")),
+		app.Option().Attr("value", waiting).Selected(p.begun.Choice == waiting).Text(w.T("practice.cannot_tell")),
 	}
 	for _, id := range p.desk.Puzzle.Answers() {
 		choices = append(choices, string(id))
-		options = append(options, app.Option().Attr("value", string(id)).Text(p.s.ConditionName(id)))
+		options = append(options, app.Option().Attr("value", string(id)).Selected(p.begun.Choice == string(id)).Text(p.s.ConditionName(id)))
 	}
 	return app.Section().ID("answer-form").Class("card stack").Aria("labelledby", "answer-form-title").Body(
 		app.H2().ID("answer-form-title").Text(w.T("practice.answer")),
 		app.Div().Class("field").Body(
 			app.Label().For("choice").Text(w.T("practice.what")),
 			app.Select().ID("choice").Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
-				p.answer.choice = choices[ctx.JSSrc().Get("selectedIndex").Int()]
+				p.give(answerGiven{choices[ctx.JSSrc().Get("selectedIndex").Int()], p.answer.Confidence})
 			}, app.EventScope(p.turn)),
 		),
 		p.confidence(),
@@ -137,8 +152,8 @@ func (p *view) confidence() app.UI {
 		id := "confidence-" + string(rune('1'+i))
 		steps = append(steps, app.Div().Body(
 			app.Input().ID(id).Type("radio").Name("confidence").Attr("value", string(rune('1'+i))).
-				Disabled(p.answer.choice == waiting).
-				OnChange(func(app.Context, app.Event) { p.answer.confidence = i + 1 }, app.EventScope(i, p.turn)),
+				Disabled(p.answer.Choice == waiting).Checked(p.begun.Confidence == i+1).
+				OnChange(func(app.Context, app.Event) { p.give(answerGiven{p.answer.Choice, i + 1}) }, app.EventScope(i, p.turn)),
 			app.Label().For(id).Body(app.Span().Text(w.T("practice.sure."+string(rune('1'+i)))), app.Small().Text(w.Chance(c))),
 		))
 	}
@@ -148,16 +163,16 @@ func (p *view) confidence() app.UI {
 func (p *view) stakes() string {
 	w, n, cost := p.s.Words, len(p.desk.Puzzle.Answers()), p.desk.Cost()
 	switch {
-	case p.answer.choice == waiting && len(p.desk.Bought()) == 0:
+	case p.answer.Choice == waiting && len(p.desk.Bought()) == 0:
 		return w.T("practice.stakes_look")
-	case p.answer.choice == waiting:
+	case p.answer.Choice == waiting:
 		return w.T("practice.stakes_wait", "points", p.points(p.desk.Waiting()), "told", p.points(-cost))
-	case p.answer.choice == "":
+	case p.answer.Choice == "":
 		return w.T("practice.stakes_none")
 	case !p.answer.complete():
 		return w.T("practice.stakes_sure")
 	}
-	c := practice.Confidences[p.answer.confidence-1]
+	c := practice.Confidences[p.answer.Confidence-1]
 	return w.T("practice.stakes", "right", p.points(practice.Points(n, c, true)-cost), "wrong", p.points(practice.Points(n, c, false)-cost))
 }
 

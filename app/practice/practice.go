@@ -42,7 +42,8 @@ type view struct {
 	failure present.Message // why there is no car
 	said    string          // what was done last, for a screen reader
 	answer  answerGiven
-	review  *review // nil until the answer is marked
+	begun   answerGiven // the answer as it was kept, when the case came
+	review  *review     // nil until the answer is marked
 	class   classLink
 	pages   page.Unfolder // catalogue pages below the mark
 
@@ -70,6 +71,7 @@ type drill struct {
 	At     int            `json:"at"` // the case at hand
 	Class  bool           `json:"class"`
 	Bought []car.Quantity `json:"bought"`
+	Given  answerGiven    `json:"given"`
 
 	// Of a class set: the edition its link named, and the answers so far by place.
 	Edition string         `json:"edition"`
@@ -94,7 +96,7 @@ func (p *view) OnMount(ctx app.Context) {
 	}
 	text, _, _ = p.store.Get(keyDrill)
 	if p.drill.restore(text) {
-		p.draw(p.drill.Bought)
+		p.draw(p.drill.Bought, p.drill.Given)
 		return
 	}
 	p.fresh(practice.Textbook)
@@ -118,7 +120,7 @@ func (p *view) openLink(ctx app.Context) bool {
 	ctx.Page().ReplaceURL(u)
 	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true, Edition: set.Edition}
 	p.screen = theCase
-	p.draw(nil)
+	p.draw(nil, answerGiven{})
 	return true
 }
 
@@ -158,7 +160,7 @@ func (p *view) keep(d drill) {
 // fresh sets a new case of a level, what was confused more often.
 func (p *view) fresh(l practice.Level) {
 	p.drill = drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
-	p.draw(nil)
+	p.draw(nil, answerGiven{})
 }
 
 // next goes to the next case of the list, or sets a new one; after the last of a class
@@ -172,16 +174,17 @@ func (p *view) next() {
 		return
 	}
 	p.drill.At++
-	p.draw(nil)
+	p.draw(nil, answerGiven{})
 }
 
-// draw makes the car of the drill ready and buys what had been bought.
-func (p *view) draw(bought []car.Quantity) {
+// draw makes the car of the drill ready, buys what had been bought and gives the answer as
+// far as it was given.
+func (p *view) draw(bought []car.Quantity, given answerGiven) {
 	p.turn++
 	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
-	p.desk, p.review, p.answer, p.failure = nil, nil, answerGiven{}, present.Message{}
+	p.desk, p.review, p.answer, p.begun, p.failure = nil, nil, answerGiven{}, answerGiven{}, present.Message{}
 	p.pages.Open = nil
-	p.drill.Bought = bought
+	p.drill.Bought, p.drill.Given = bought, given
 	p.keep(p.drill)
 	p.ask.Ask(p.ctx, func(_ app.Context, err error) { p.failure = p.s.Voice().Error(err) },
 		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
@@ -194,6 +197,8 @@ func (p *view) draw(bought []car.Quantity) {
 				for _, q := range bought {
 					p.desk.Buy(q)
 				}
+				p.begun = given.of(puzzle)
+				p.answer = p.begun
 				p.said = p.s.Words.T("practice.ready", "n", seed)
 			})
 			return nil

@@ -105,7 +105,7 @@ func (p *view) afterThis() drill {
 	} else {
 		next = drill{Level: next.Level, Cases: []int{p.progress.Next(next.Level, uint64(time.Now().UnixNano()))}}
 	}
-	next.Bought = nil
+	next.Bought, next.Given = nil, answerGiven{}
 	return next
 }
 

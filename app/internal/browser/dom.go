@@ -41,7 +41,7 @@ func ShowTop(id string) { show(id, "start") }
 // leaves room for it and for what follows, if the hand is still in it.
 func AboveKeypad(id string) {
 	el := app.Window().GetElementByID(id)
-	if !el.Truthy() || !el.Call("matches", ":focus-within").Bool() {
+	if !el.Truthy() || !el.Call("contains", app.Window().Get("document").Get("activeElement")).Bool() {
 		return
 	}
 	if narrow := app.Window().Call("matchMedia", "(max-width: 62.49rem)"); narrow.Truthy() && narrow.Get("matches").Bool() {
