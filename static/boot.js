@@ -290,7 +290,9 @@
       const got = await fetch(`${address}.gz?v=${version}`, { cache }).catch(() => ({}));
       if (!got.ok) continue;
       let bytes = new Uint8Array(await got.arrayBuffer().catch(() => new ArrayBuffer(0)));
-      if (bytes[0] === 0x1f && bytes[1] === 0x8b) { // else the host declared it an encoding, and the browser unpacked it
+      // Unpacked already, where the host declared it an encoding; packed twice, where the host
+      // packs whatever it sends and the browser takes the name for the reason (WebKitGTK).
+      for (let layer = 0; layer < 2 && bytes[0] === 0x1f && bytes[1] === 0x8b; layer++) {
         bytes = new Uint8Array(await new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip")))
           .arrayBuffer().catch(() => new ArrayBuffer(0)));
       }

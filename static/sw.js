@@ -85,13 +85,15 @@ async function keep(store, path, hash) {
     const response = await fetch(address(path + (packed[path] ? packed[path].ending : "") + "?v=" + version), { cache });
     if (!response.ok) continue;
     // Some hosts declare a packed file to be an encoding, and the browser has then
-    // unpacked it: so compare first, and unpack what does not match.
+    // unpacked it; others pack it once more, and not every browser unpacks that: so compare
+    // first, and unpack what does not match.
     let bytes = await response.arrayBuffer();
-    if ((await sha256(bytes)) !== hash) {
-      if (!packed[path]) continue;
+    let right = (await sha256(bytes)) === hash;
+    for (let layer = 0; !right && packed[path] && layer < 2; layer++) {
       bytes = await packed[path].unpack(bytes).catch(() => new ArrayBuffer(0));
-      if ((await sha256(bytes)) !== hash) continue;
+      right = (await sha256(bytes)) === hash;
     }
+    if (!right) continue;
     const type = packed[path] ? packed[path].type : response.headers.get("Content-Type");
     return store.put(address(path), new Response(bytes, { headers: { "Content-Type": type } }));
   }

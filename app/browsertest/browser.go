@@ -6,6 +6,7 @@ import (
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strings"
 	"sync"
 	"testing"
@@ -28,10 +29,26 @@ type Browser struct {
 // Launch starts a browser that has never been anywhere.
 func Launch(t testing.TB) *Browser {
 	t.Helper()
-	b := &Browser{t: t, engine: theEngine(t), profile: t.TempDir(), wall: newWall(t)}
+	b := &Browser{t: t, engine: theEngine(t), profile: profileOf(t), wall: newWall(t)}
 	b.start()
 	t.Cleanup(b.Close)
 	return b
+}
+
+// profileOf is a folder that goes with the test. A browser's helpers may be writing into it
+// for a moment after the browser has ended, which t.TempDir would call a failure.
+func profileOf(t testing.TB) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("", "twoneedles-profile")
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		for end := time.Now().Add(5 * time.Second); os.RemoveAll(dir) != nil && time.Now().Before(end); {
+			time.Sleep(50 * time.Millisecond)
+		}
+	})
+	return dir
 }
 
 // Relaunch closes the browser and starts it again with the same profile, as a

@@ -490,7 +490,7 @@ func TestHostsWithHabits(t *testing.T) {
 			server := Serve(t, Site(t), "/")
 			server.Break(c.habit)
 			page := Launch(t).Open(server.URL)
-			if c.says != "" {
+			if c.says != "" && Engine() != "webkit" { // which looks at the bytes instead
 				page.WaitText("#shell-failed", c.says)
 				server.Break(nil)
 				page.ClickAway("#shell-reload")
