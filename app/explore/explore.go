@@ -82,9 +82,13 @@ func (p *view) OnMount(ctx app.Context) {
 	p.frame()
 }
 
-// OnDismount gives the browser's callback back, and the frame that would call it.
+// OnDismount gives the browser's callback back, and the frame that would call it. A hand that
+// leaves at once has not let the dials rest.
 func (p *view) OnDismount() {
 	p.gone = true
+	if p.store != nil {
+		p.keepDials()
+	}
 	if p.asked != nil {
 		app.Window().Call("cancelAnimationFrame", p.asked)
 	}

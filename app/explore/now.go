@@ -79,15 +79,23 @@ func (p *view) settle() {
 	n := p.rest
 	p.asks.Cancel() // what an experiment finds now is of an older state
 	p.ctx.After(restTime, func(ctx app.Context) {
-		if n != p.rest || !p.solved {
+		if n != p.rest {
 			return
 		}
-		if b, err := json.Marshal(p.set); err == nil {
-			p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
+		p.keepDials()
+		if !p.solved {
+			return
 		}
 		p.spoken, p.said = p.shown, p.inWords()
 		p.askOpen()
 	})
+}
+
+// keepDials writes the setting to the device.
+func (p *view) keepDials() {
+	if b, err := json.Marshal(p.set); err == nil {
+		p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
+	}
 }
 
 // inWords is the state in one sentence.
