@@ -82,13 +82,9 @@ func (p *view) OnMount(ctx app.Context) {
 	p.frame()
 }
 
-// OnDismount gives the browser's callback back, and the frame that would call it. A hand that
-// leaves at once has not let the dials rest.
+// OnDismount gives the browser's callback back, and the frame that would call it.
 func (p *view) OnDismount() {
 	p.gone = true
-	if p.store != nil {
-		p.keepDials()
-	}
 	if p.asked != nil {
 		app.Window().Call("cancelAnimationFrame", p.asked)
 	}
@@ -97,10 +93,13 @@ func (p *view) OnDismount() {
 	}
 }
 
-// turn sets the car and shows it. Dials send more events than the screen has
+// turn sets the car, keeps it and shows it. Dials send more events than the screen has
 // frames: of those that come before the next frame only the last is solved.
 func (p *view) turn(ctx app.Context, s practice.Settings) {
 	p.set = s
+	if b, err := json.Marshal(s); err == nil {
+		p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
+	}
 	switch {
 	case p.gone: // an event may arrive after the page has left
 	case p.asked == nil:

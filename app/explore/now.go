@@ -1,7 +1,6 @@
 package explore
 
 import (
-	"encoding/json"
 	"math"
 	"time"
 
@@ -69,8 +68,8 @@ func (p *view) trouble() app.UI {
 		app.P().Body(app.Strong().Text(p.failed.What)), app.P().Text(p.s.Words.T("explore.kept")))
 }
 
-// restTime is how long the dials must rest before the state is spoken, the dials
-// are kept and open questions are answered again.
+// restTime is how long the dials must rest before the state is spoken and open questions
+// are answered again.
 const restTime = 400 * time.Millisecond
 
 // settle waits for the dials to rest.
@@ -79,23 +78,12 @@ func (p *view) settle() {
 	n := p.rest
 	p.asks.Cancel() // what an experiment finds now is of an older state
 	p.ctx.After(restTime, func(ctx app.Context) {
-		if n != p.rest {
-			return
-		}
-		p.keepDials()
-		if !p.solved {
+		if n != p.rest || !p.solved {
 			return
 		}
 		p.spoken, p.said = p.shown, p.inWords()
 		p.askOpen()
 	})
-}
-
-// keepDials writes the setting to the device.
-func (p *view) keepDials() {
-	if b, err := json.Marshal(p.set); err == nil {
-		p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
-	}
 }
 
 // inWords is the state in one sentence.
