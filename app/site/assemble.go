@@ -66,6 +66,10 @@ func Assemble(parts Parts, out string) (version string, err error) {
 	return version, os.Rename(fresh, out)
 }
 
+// commentLines are lines of a script that are nothing but a comment: 9 kB of a first visit
+// to a host that packs nothing. They stay in the tree, where they are read.
+var commentLines = regexp.MustCompile(`(?m)^[ \t]*//.*\n`)
+
 // plan returns every file of the site by its path.
 func plan(parts Parts) (files map[string][]byte, version string, err error) {
 	files = map[string][]byte{"wasm_exec.js": parts.WasmExec, LicencesFile: parts.Licences}
@@ -85,6 +89,9 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		if path.Dir(name) == "unpack" {
 			unpack = append(append(unpack, text...), '\n')
 			return nil
+		}
+		if path.Ext(name) == ".js" {
+			text = commentLines.ReplaceAll(text, nil)
 		}
 		files[name] = text
 		return nil

@@ -21,7 +21,7 @@ import (
 func small() fstest.MapFS {
 	return fstest.MapFS{
 		"index.html":     {Data: []byte(`<head><link href="style.css?v={{VERSION}}"><script src="boot.js"></script></head><a href="./">`)},
-		"boot.js":        {Data: []byte(`{{LANGUAGES}} "{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}} said {{SAID}}`)},
+		"boot.js":        {Data: []byte(`at("https://a/"); // ends a line` + "\n// why\n\t// and more\n" + `{{LANGUAGES}} "{{VERSION}}", {{WASM_BR_SIZE}}, {{WASM_BR_SUM}}, {{WASM_SIZE}}, {{WASM_SUM}} said {{SAID}}`)},
 		"sw.js":          {Data: []byte(`{{VERSION}} {{FILES}} later {{LATER}}`)},
 		"css/b.css":      {Data: []byte("b")},
 		"css/a.css":      {Data: []byte("a")},
@@ -77,6 +77,9 @@ func TestAssembleWritesTheSite(t *testing.T) {
 		if err != nil || string(text) != want {
 			t.Errorf("%s is %q (%v), want %q", name, text, err, want)
 		}
+	}
+	if text := string(read(t, out, "boot.js")); !strings.HasPrefix(text, "at(\"https://a/\"); // ends a line\n[{") || strings.Contains(text, "why") {
+		t.Errorf("boot.js is %q: only lines that are nothing but a comment are left out", text)
 	}
 	if got, err := io.ReadAll(brotli.NewReader(bytes.NewReader(read(t, out, "app.wasm.br")))); err != nil || !bytes.Equal(got, program) {
 		t.Errorf("app.wasm.br does not hold the program (%v)", err)
