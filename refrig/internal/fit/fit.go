@@ -92,21 +92,27 @@ func logger(w io.Writer, what string) func(int, float64) {
 	return func(step int, loss float64) { fmt.Fprintf(w, "%s %d %.4f\n", what, step, loss) }
 }
 
-func simulateRows(rc nets.Recipe, w io.Writer) (rows []row, failed int) {
-	world := sim.World{Flatten: 0.5, Mixed: true}
-	cars := sim.Each(rc.Cars, 1000, rc.Seed, func(r *fleet.Rand) ([]row, error) {
-		s, err := world.Draw(r)
+// simulate draws n cars on all processors, reads each so many times, at least once, and
+// returns a row of every reading; failed is how many cars had no solution.
+func simulate[C, R any](n, readings int, seed uint64, draw func(*fleet.Rand) (C, error), again func(*C, *fleet.Rand), row func(*C) R) (rows []R, failed int) {
+	cars := sim.Each(n, 1000, seed, func(r *fleet.Rand) ([]R, error) {
+		c, err := draw(r)
 		if err != nil {
 			return nil, err
 		}
-		read := []row{toRow(&s)}
-		for len(read) < rc.Readings {
-			world.Again(&s, r)
-			read = append(read, toRow(&s))
+		read := []R{row(&c)}
+		for len(read) < readings {
+			again(&c, r)
+			read = append(read, row(&c))
 		}
 		return read, nil
 	})
-	rows, failed = slices.Concat(cars...), rc.Cars-len(cars)
+	return slices.Concat(cars...), n - len(cars)
+}
+
+func simulateRows(rc nets.Recipe, w io.Writer) (rows []row, failed int) {
+	world := sim.World{Flatten: 0.5, Mixed: true}
+	rows, failed = simulate(rc.Cars, rc.Readings, rc.Seed, world.Draw, world.Again, toRow)
 	fmt.Fprintf(w, "simulated %d cars, %d failed\n", rc.Cars, failed)
 	return rows, failed
 }

@@ -14,7 +14,6 @@ import (
 	"sync"
 
 	"twoneedles/refrig/car"
-	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/internal/mlp"
 	"twoneedles/refrig/internal/nets"
 	"twoneedles/refrig/sim"
@@ -77,20 +76,9 @@ func Memory(rc nets.MemoryRecipe, dir string, w io.Writer) error {
 
 func simulatePairs(rc nets.MemoryRecipe, w io.Writer) []memoryRow {
 	world := sim.World{Flatten: 0.5, Mixed: true}
-	cars := sim.Each(rc.Pairs, 1000, rc.Seed, func(r *fleet.Rand) ([]memoryRow, error) {
-		k, err := world.DrawPair(r)
-		if err != nil {
-			return nil, err
-		}
-		read := []memoryRow{toMemoryRow(&k)}
-		for len(read) < rc.Readings {
-			k.AgainPair(r)
-			read = append(read, toMemoryRow(&k))
-		}
-		return read, nil
-	})
-	fmt.Fprintf(w, "simulated %d cars with earlier visits, %d failed\n", rc.Pairs, rc.Pairs-len(cars))
-	return slices.DeleteFunc(slices.Concat(cars...), func(k memoryRow) bool { return len(k.visits) == 0 })
+	rows, failed := simulate(rc.Pairs, rc.Readings, rc.Seed, world.DrawPair, (*sim.Pair).AgainPair, toMemoryRow)
+	fmt.Fprintf(w, "simulated %d cars with earlier visits, %d failed\n", rc.Pairs, failed)
+	return slices.DeleteFunc(rows, func(k memoryRow) bool { return len(k.visits) == 0 })
 }
 
 func toMemoryRow(k *sim.Pair) memoryRow {
