@@ -89,7 +89,7 @@ type answerGiven struct {
 
 // give takes the answer as far as it is given, and keeps it with the case.
 func (p *view) give(a answerGiven) {
-	p.answer, p.drill.Given = a, a
+	p.drill.Given = a
 	p.keep(p.drill)
 }
 
@@ -135,12 +135,12 @@ func (p *view) answerCard() app.UI {
 		app.Div().Class("field").Body(
 			app.Label().For("choice").Text(w.T("practice.what")),
 			app.Select().ID("choice").Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
-				p.give(answerGiven{choices[ctx.JSSrc().Get("selectedIndex").Int()], p.answer.Confidence})
+				p.give(answerGiven{choices[ctx.JSSrc().Get("selectedIndex").Int()], p.drill.Given.Confidence})
 			}, app.EventScope(p.turn)),
 		),
 		p.confidence(),
 		app.P().ID("stakes").Class("small soft").Role("status").Text(p.stakes()),
-		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.answer.complete()).Aria("describedby", "stakes").Text(w.T("practice.commit")).
+		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.drill.Given.complete()).Aria("describedby", "stakes").Text(w.T("practice.commit")).
 			OnClick(func(app.Context, app.Event) { p.markIt() }),
 	)
 }
@@ -152,8 +152,8 @@ func (p *view) confidence() app.UI {
 		id := "confidence-" + string(rune('1'+i))
 		steps = append(steps, app.Div().Body(
 			app.Input().ID(id).Type("radio").Name("confidence").Attr("value", string(rune('1'+i))).
-				Disabled(p.answer.Choice == waiting).Checked(p.begun.Confidence == i+1).
-				OnChange(func(app.Context, app.Event) { p.give(answerGiven{p.answer.Choice, i + 1}) }, app.EventScope(i, p.turn)),
+				Disabled(p.drill.Given.Choice == waiting).Checked(p.begun.Confidence == i+1).
+				OnChange(func(app.Context, app.Event) { p.give(answerGiven{p.drill.Given.Choice, i + 1}) }, app.EventScope(i, p.turn)),
 			app.Label().For(id).Body(app.Span().Text(w.T("practice.sure."+string(rune('1'+i)))), app.Small().Text(w.Chance(c))),
 		))
 	}
@@ -163,16 +163,16 @@ func (p *view) confidence() app.UI {
 func (p *view) stakes() string {
 	w, n, cost := p.s.Words, len(p.desk.Puzzle.Answers()), p.desk.Cost()
 	switch {
-	case p.answer.Choice == waiting && len(p.desk.Bought()) == 0:
+	case p.drill.Given.Choice == waiting && len(p.desk.Bought()) == 0:
 		return w.T("practice.stakes_look")
-	case p.answer.Choice == waiting:
+	case p.drill.Given.Choice == waiting:
 		return w.T("practice.stakes_wait", "points", p.points(p.desk.Waiting()), "told", p.points(-cost))
-	case p.answer.Choice == "":
+	case p.drill.Given.Choice == "":
 		return w.T("practice.stakes_none")
-	case !p.answer.complete():
+	case !p.drill.Given.complete():
 		return w.T("practice.stakes_sure")
 	}
-	c := practice.Confidences[p.answer.Confidence-1]
+	c := practice.Confidences[p.drill.Given.Confidence-1]
 	return w.T("practice.stakes", "right", p.points(practice.Points(n, c, true)-cost), "wrong", p.points(practice.Points(n, c, false)-cost))
 }
 

@@ -41,9 +41,8 @@ type view struct {
 	desk    *practice.Desk  // nil while a car is being drawn
 	failure present.Message // why there is no car
 	said    string          // what was done last, for a screen reader
-	answer  answerGiven
-	begun   answerGiven // the answer as it was kept, when the case came
-	review  *review     // nil until the answer is marked
+	begun   answerGiven     // the answer as it was kept, when the case came
+	review  *review         // nil until the answer is marked
 	class   classLink
 	pages   page.Unfolder // catalogue pages below the mark
 
@@ -96,7 +95,7 @@ func (p *view) OnMount(ctx app.Context) {
 	}
 	text, _, _ = p.store.Get(keyDrill)
 	if p.drill.restore(text) {
-		p.draw(p.drill.Bought, p.drill.Given)
+		p.draw()
 		return
 	}
 	p.fresh(practice.Textbook)
@@ -120,7 +119,7 @@ func (p *view) openLink(ctx app.Context) bool {
 	ctx.Page().ReplaceURL(u)
 	p.drill = drill{Level: set.Level, Cases: set.Seeds, Class: true, Edition: set.Edition}
 	p.screen = theCase
-	p.draw(nil, answerGiven{})
+	p.draw()
 	return true
 }
 
@@ -157,34 +156,34 @@ func (p *view) keep(d drill) {
 	}
 }
 
-// fresh sets a new case of a level, what was confused more often.
+// freshDrill is a new case of a level, what was confused more often.
+func (p *view) freshDrill(l practice.Level) drill {
+	return drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
+}
+
+// fresh sets a new case of a level.
 func (p *view) fresh(l practice.Level) {
-	p.drill = drill{Level: l, Cases: []int{p.progress.Next(l, uint64(time.Now().UnixNano()))}}
-	p.draw(nil, answerGiven{})
+	p.drill = p.freshDrill(l)
+	p.draw()
 }
 
 // next goes to the next case of the list, or sets a new one; after the last of a class
 // set the result is shown before it.
 func (p *view) next() {
-	if p.drill.last() {
-		if p.drill.Class {
-			p.show(theResult)
-		}
-		p.fresh(p.drill.Level)
-		return
+	if p.drill.last() && p.drill.Class {
+		p.show(theResult)
 	}
-	p.drill.At++
-	p.draw(nil, answerGiven{})
+	p.drill = p.afterThis()
+	p.draw()
 }
 
 // draw makes the car of the drill ready, buys what had been bought and gives the answer as
 // far as it was given.
-func (p *view) draw(bought []car.Quantity, given answerGiven) {
+func (p *view) draw() {
 	p.turn++
 	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
-	p.desk, p.review, p.answer, p.begun, p.failure = nil, nil, answerGiven{}, answerGiven{}, present.Message{}
+	p.desk, p.review, p.begun, p.failure = nil, nil, answerGiven{}, present.Message{}
 	p.pages.Open = nil
-	p.drill.Bought, p.drill.Given = bought, given
 	p.keep(p.drill)
 	p.ask.Ask(p.ctx, func(_ app.Context, err error) { p.failure = p.s.Voice().Error(err) },
 		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
@@ -194,11 +193,11 @@ func (p *view) draw(bought []car.Quantity, given answerGiven) {
 			}
 			deliver(func(app.Context) {
 				p.desk = practice.NewDesk(puzzle)
-				for _, q := range bought {
+				for _, q := range p.drill.Bought {
 					p.desk.Buy(q)
 				}
-				p.begun = given.of(puzzle)
-				p.answer = p.begun
+				p.drill.Given = p.drill.Given.of(puzzle)
+				p.begun = p.drill.Given
 				p.said = p.s.Words.T("practice.ready", "n", seed)
 			})
 			return nil

@@ -177,7 +177,7 @@ func TestShortestWayBesideTheStudents(t *testing.T) {
 			v = View(pg).(*view)
 			v.store, v.progress = job.Memory{}, practice.NewProgress()
 			v.drill, v.desk = drill{Level: practice.Textbook, Cases: []int{seed}}, practice.NewDesk(puzzle)
-			v.answer = answerGiven{waiting, 0}
+			v.drill.Given = answerGiven{waiting, 0}
 			return func() app.Composer { return v }
 		})
 		v.ctx = s.Page.Ctx

@@ -134,7 +134,7 @@ func TestClassSetComesToAResult(t *testing.T) {
 				t.Error("a result after the first of two cases")
 			}
 			v.drill.At, v.desk, v.review = i, practice.NewDesk(puzzle), nil
-			v.answer = answerGiven{string(practice.Wanted(&puzzle.Truth)), 4}
+			v.drill.Given = answerGiven{string(practice.Wanted(&puzzle.Truth)), 4}
 			s.Do(v.markIt)
 			if v.review == nil {
 				t.Fatalf("case %d is not marked: %+v", seed, v.failure)

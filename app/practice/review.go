@@ -2,7 +2,6 @@ package practice
 
 import (
 	"maps"
-	"time"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -31,12 +30,12 @@ type review struct {
 // markIt marks the answer. The verdict is on screen before the plan is worked
 // out, which takes a diagnosis for every step.
 func (p *view) markIt() {
-	if !p.answer.complete() || p.review != nil {
+	if !p.drill.Given.complete() || p.review != nil {
 		return
 	}
 	r := &review{}
 	err := p.ask.Now(func(m *diagnose.Model) (err error) {
-		if r.mark, err = p.desk.Mark(m, p.answer.answer()); err == nil {
+		if r.mark, err = p.desk.Mark(m, p.drill.Given.answer()); err == nil {
 			r.plane, r.err = m.Plane(p.desk.Case(), r.lines())
 		}
 		return err
@@ -100,11 +99,10 @@ const triedAtOnce = 20
 // afterThis is the drill at its next case.
 func (p *view) afterThis() drill {
 	next := p.drill
-	if !next.last() {
-		next.At++
-	} else {
-		next = drill{Level: next.Level, Cases: []int{p.progress.Next(next.Level, uint64(time.Now().UnixNano()))}}
+	if next.last() {
+		return p.freshDrill(next.Level)
 	}
+	next.At++
 	next.Bought, next.Given = nil, answerGiven{}
 	return next
 }
