@@ -97,9 +97,7 @@ func (p *view) OnDismount() {
 // frames: of those that come before the next frame only the last is solved.
 func (p *view) turn(ctx app.Context, s practice.Settings) {
 	p.set = s
-	if b, err := json.Marshal(s); err == nil {
-		p.store.Set(keyExplore, string(b)) // where storing is refused, the dials end with the page
-	}
+	page.KeepJSON(p.store, keyExplore, s)
 	switch {
 	case p.gone: // an event may arrive after the page has left
 	case p.asked == nil:

@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/internal/browser"
+	"twoneedles/app/page"
 	"twoneedles/chart"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
@@ -48,9 +49,7 @@ func (p *view) pinThis(ctx app.Context, _ app.Event) {
 		return
 	}
 	p.pin, p.trail = &practice.State{Set: p.set, Is: p.state, Fluid: fluid}, nil
-	if b, err := json.Marshal(p.set); err == nil {
-		p.store.Set(keyPinned, string(b)) // where storing is refused, it ends with the page
-	}
+	page.KeepJSON(p.store, keyPinned, p.set)
 	p.turn(ctx, p.set)
 }
 

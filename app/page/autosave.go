@@ -1,6 +1,7 @@
 package page
 
 import (
+	"encoding/json"
 	"errors"
 	"slices"
 	"time"
@@ -32,6 +33,14 @@ func (s *Page) Store() *job.Store { return s.saver.store }
 
 // Device keeps short texts, as the choice of colours.
 func (s *Page) Device() job.Storage { return s.device }
+
+// KeepJSON keeps what a place holds under a key. Where storing is refused, it ends with
+// the page.
+func KeepJSON(device job.Storage, key string, v any) {
+	if text, err := json.Marshal(v); err == nil {
+		_ = device.Set(key, string(text))
+	}
+}
 
 // Unsaved tells that the device refuses to keep the job.
 func (s *Page) Unsaved() bool {

@@ -220,9 +220,7 @@ func (s *Page) setLessons(change func(*keptLessons)) {
 		l.at = "" // look them over
 	}
 	l.keptLessons = k
-	if text, err := json.Marshal(k); err == nil {
-		_ = s.device.Set(keyLearnt, string(text)) // a full store costs the memory of it
-	}
+	KeepJSON(s.device, keyLearnt, k)
 	s.Recompute()
 }
 

@@ -149,12 +149,7 @@ func (p *view) show(s screen) {
 }
 
 // keep writes a drill to the device.
-func (p *view) keep(d drill) {
-	b, err := json.Marshal(d)
-	if err == nil {
-		p.store.Set(keyDrill, string(b)) // where storing is refused, the case ends with the page
-	}
-}
+func (p *view) keep(d drill) { page.KeepJSON(p.store, keyDrill, d) }
 
 // freshDrill is a new case of a level, what was confused more often.
 func (p *view) freshDrill(l practice.Level) drill {

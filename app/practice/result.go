@@ -94,11 +94,7 @@ func (p *view) finish() {
 	p.keepResult()
 }
 
-func (p *view) keepResult() {
-	if b, err := json.Marshal(p.result); err == nil {
-		p.store.Set(keyResult, string(b)) // where storing is refused, the result ends with the page
-	}
-}
+func (p *view) keepResult() { page.KeepJSON(p.store, keyResult, p.result) }
 
 // sum adds points and minutes as they are shown, and counts what was solved.
 func (r *result) sum() (points, minutes float64, right int) {
