@@ -99,6 +99,15 @@ func reportKeys(b *testing.B, page *Page, slowness float64) {
 	report(b, "all", all)
 }
 
+// reportEach runs scripts that give milliseconds, one a round, and reports them.
+func reportEach(b *testing.B, page *Page, what string, script func(n int) string) {
+	var times []time.Duration
+	for n := 0; b.Loop(); n++ {
+		times = append(times, millis(Eval[float64](page, script(n))))
+	}
+	report(b, what, times)
+}
+
 // report gives the median and the 95th percentile in milliseconds.
 func report(b *testing.B, name string, times []time.Duration) {
 	slices.Sort(times)

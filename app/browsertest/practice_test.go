@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp/kb"
 
@@ -508,17 +507,15 @@ func BenchmarkExploreFrame(b *testing.B) {
 		page.WaitRunning()
 		page.Wait("the first state", `document.querySelector("#read-vent")`)
 		page.SetSlowness(slowness)
-		var frames []time.Duration
-		for n := 0; b.Loop(); n++ {
-			frames = append(frames, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
+		reportEach(b, page, "frame", func(n int) string {
+			return fmt.Sprintf(`new Promise(done => {
 				const e = document.getElementById("dial-charge"), start = performance.now();
 				const watch = new MutationObserver(() => (%s)(() => { watch.disconnect(); done(performance.now() - start); }));
 				watch.observe(document.querySelector(".rig"), {childList: true, subtree: true, attributes: true, characterData: true});
 				e.value = %d;
 				e.dispatchEvent(new Event("input", {bubbles: true}));
-			})`, afterPaint, 70-n%40))))
-		}
-		report(b, "frame", frames)
+			})`, afterPaint, 70-n%40)
+		})
 	})
 }
 
@@ -531,9 +528,8 @@ func BenchmarkPracticeCase(b *testing.B) {
 		page.WaitRunning()
 		page.Wait("the first case", `document.querySelector("#case-title")`)
 		page.SetSlowness(slowness)
-		var cases []time.Duration
-		for n := 0; b.Loop(); n++ {
-			cases = append(cases, millis(Eval[float64](page, fmt.Sprintf(`new Promise(done => {
+		reportEach(b, page, "case", func(n int) string {
+			return fmt.Sprintf(`new Promise(done => {
 				const start = performance.now(), was = document.getElementById("case-title").textContent;
 				const watch = new MutationObserver(() => {
 					const title = document.getElementById("case-title");
@@ -543,8 +539,7 @@ func BenchmarkPracticeCase(b *testing.B) {
 				});
 				watch.observe(document.body, {childList: true, subtree: true, characterData: true});
 				document.getElementById("level-%s").click();
-			})`, afterPaint, []string{"everyday", "textbook"}[n%2]))))
-		}
-		report(b, "case", cases)
+			})`, afterPaint, []string{"everyday", "textbook"}[n%2])
+		})
 	})
 }
