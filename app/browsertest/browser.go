@@ -44,8 +44,12 @@ func profileOf(t testing.TB) string {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() {
-		for end := time.Now().Add(5 * time.Second); os.RemoveAll(dir) != nil && time.Now().Before(end); {
+		err := os.RemoveAll(dir)
+		for end := time.Now().Add(5 * time.Second); err != nil && time.Now().Before(end); err = os.RemoveAll(dir) {
 			time.Sleep(50 * time.Millisecond)
+		}
+		if err != nil {
+			t.Error(err)
 		}
 	})
 	return dir

@@ -162,7 +162,7 @@ func (w *webkitRunning) open() (tab, error) {
 // webkitSays is what is no trouble: built without web app manifests, WebKitGTK says so of
 // every page of ours; of one that is closed it says what it was in the middle of, and without
 // network that there is no newer worker.
-var webkitSays = regexp.MustCompile(`Unrecognized Content-Security-Policy directive|Context is stopped|Cannot load \S+/sw\.js due to access control checks`)
+var webkitSays = regexp.MustCompile(`Unrecognized Content-Security-Policy directive|Cache API operation failed: Context is stopped|Cannot load \S+/sw\.js due to access control checks`)
 
 var webkitTrouble = regexp.MustCompile(`CONSOLE( [A-Z]+)* ERROR`)
 

@@ -66,7 +66,7 @@ func Assemble(parts Parts, out string) (version string, err error) {
 	return version, os.Rename(fresh, out)
 }
 
-// commentLines are lines of a script that are nothing but a comment: 9 kB of a first visit
+// commentLines are lines of a script that are nothing but a comment: 8 kB of a first visit
 // to a host that packs nothing. They stay in the tree, where they are read.
 var commentLines = regexp.MustCompile(`(?m)^[ \t]*//.*\n`)
 
