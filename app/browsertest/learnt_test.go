@@ -60,6 +60,7 @@ func TestLearnt(t *testing.T) {
 	page.Click("#record summary")
 	page.WaitText("#record-learnt-says", "Learnt from 40 jobs here: ")
 	other.WaitText("#learnt", "Learnt from 40 jobs here: ")
+	page.settle() // what was counted comes in pieces, above the button
 	page.Click("#record-forget")
 	page.WaitText("#record-learnt-says", "0 jobs here could teach")
 	other.Wait("nothing to be learnt in the other window", `!document.querySelector("#learnt")`)
