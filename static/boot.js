@@ -210,7 +210,7 @@
   // ---- The program --------------------------------------------------------
 
   async function start() {
-    $("shell-reload").onclick = () => location.reload();
+    $("shell-reload").onclick = loadAgain;
     $("shell-newer").onclick = applyUpdate;
     $("shell-copy").onclick = copyStored;
     $("shell-aside").onclick = setAside;
@@ -349,12 +349,12 @@
         if (stored.ok) return stored;
       }
       if (!response.ok) throw new Error(tried.join("; "));
-      const got = await whole(response.body);
-      if (await isRight(got, wasm.sums)) {
+      const got = await whole(response.body).catch((err) => err); // broke off, or is not packed as was declared
+      if (!(got instanceof Error) && (await isRight(got, wasm.sums))) {
         bytes = got;
         break;
       }
-      tried.push("app.wasm.br: damaged on its way");
+      tried.push("app.wasm.br: " + (got instanceof Error ? got : "damaged on its way"));
     }
     if (!bytes) throw new Error(tried.join("; "));
     const plain = await unpack(bytes);
@@ -440,21 +440,31 @@
     }
   }
 
-  // hear takes the worker's answer: newest is the version that is complete on this
-  // device, perhaps waiting for a yes. A page that came from the host itself is as
-  // new as can be.
+  // hear takes what a worker says: newest is the version that is complete on this
+  // device, perhaps waiting for a yes. A page that came from the host itself is newer than
+  // what was there before, and older than what arrived since.
   function hear(state) {
     if (!state || !state.newest) return;
     tell("offline", "ready");
-    if (fromStore && state.newest !== version) tell("update", state.newest);
+    if (state.newest !== version && (fromStore || state.arrived)) tell("update", state.newest);
   }
 
   async function applyUpdate() {
     const registration = await navigator.serviceWorker.getRegistration(base.pathname);
-    if (!registration || !registration.active) return location.reload();
+    if (!registration || !registration.active) return loadAgain();
     const answer = new MessageChannel();
-    answer.port1.onmessage = () => location.reload();
+    answer.port1.onmessage = loadAgain;
     registration.active.postMessage("switch", [answer.port2]);
+  }
+
+  // loadAgain leaves this page for good. Chromium keeps it all the same, as it keeps pages
+  // to go back to, and at the next reload shows it instead of the one that came after it.
+  let left = false;
+  addEventListener("pageshow", () => left && location.reload());
+
+  function loadAgain() {
+    left = true;
+    location.reload();
   }
 
   async function checkForUpdate() {
@@ -553,6 +563,6 @@
         localStorage.setItem("aside." + key, localStorage.getItem(key));
         localStorage.removeItem(key);
       }
-    } finally { location.reload(); }
+    } finally { loadAgain(); }
   }
 })();

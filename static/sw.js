@@ -87,7 +87,7 @@ async function keep(store, path, hash) {
     // Some hosts declare a packed file to be an encoding, and the browser has then
     // unpacked it; others pack it once more, and not every browser unpacks that: so compare
     // first, and unpack what does not match.
-    let bytes = await response.arrayBuffer();
+    let bytes = await response.arrayBuffer().catch(() => new ArrayBuffer(0)); // broke off, or is not packed as was declared
     let right = (await sha256(bytes)) === hash;
     for (let layer = 0; !right && packed[path] && layer < 2; layer++) {
       bytes = await packed[path].unpack(bytes).catch(() => new ArrayBuffer(0));
@@ -120,7 +120,7 @@ async function sha256(bytes) {
 async function activate() {
   await self.clients.claim();
   await tidy();
-  await tellPages();
+  await tellPages({ newest: version, arrived: true });
 }
 
 // tidy deletes what is neither in use nor waiting to be.
@@ -139,7 +139,7 @@ async function hear(event) {
     await use(version);
     await tidy();
     event.ports[0].postMessage("switched");
-    await tellPages();
+    await tellPages({ newest: version });
   }
 }
 
@@ -150,8 +150,8 @@ async function comeBack(notice) {
   if (pages.length) await pages[0].focus();
 }
 
-async function tellPages() {
-  for (const page of await self.clients.matchAll({ type: "window" })) page.postMessage({ newest: version });
+async function tellPages(news) {
+  for (const page of await self.clients.matchAll({ type: "window" })) page.postMessage(news);
 }
 
 // ---- Answering ------------------------------------------------------------

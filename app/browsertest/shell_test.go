@@ -10,11 +10,14 @@ import (
 	"io/fs"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/andybalholm/brotli"
 	"github.com/chromedp/cdproto/input"
+	cdppage "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
@@ -405,6 +408,90 @@ func TestProgramThatDoesNotArrive(t *testing.T) {
 	}
 }
 
+// What a browser or a host in between has kept may be damaged, and is asked for once more:
+// the program for the page, the licences for the store.
+func TestOneBadCopy(t *testing.T) {
+	for name, fault := range map[string]Fault{"cut": Cut, "damaged": Wrong, "declared to be gzip": Misnamed} {
+		t.Run(name, func(t *testing.T) {
+			server := Serve(t, Site(t), "/")
+			server.Break(firstOnly(fault, 1, "app.wasm.br", "licences.txt.gz"))
+			page := Launch(t).Open(server.URL)
+			page.WaitRunning()
+			page.WaitOffline()
+		})
+	}
+}
+
+// firstOnly spoils the first requests for each of the files.
+func firstOnly(fault Fault, n int, files ...string) func(path string) Fault {
+	var mu sync.Mutex
+	asked := map[string]int{}
+	return func(path string) Fault {
+		mu.Lock()
+		defer mu.Unlock()
+		asked[path]++
+		if slices.Contains(files, path) && asked[path] <= n {
+			return fault
+		}
+		return None
+	}
+}
+
+// A page that failed was left for one that runs; loading that again does not bring it back.
+// Chromium kept it, once the worker had taken it over, as it keeps pages to go back to.
+func TestPageThatFailedStaysAway(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	server.Break(firstOnly(Wrong, 2, "app.wasm.br")) // the page asks twice; the worker has better luck
+	page := Launch(t).Open(server.URL)
+	page.WaitText("#shell-failed", "The program did not arrive")
+	page.WaitOffline()
+	page.ClickAway("#shell-reload")
+	page.WaitRunning()
+	page.Reload()
+	page.WaitRunning()
+}
+
+// A page stays open for days: the first visit hears of what comes after it, too.
+func TestFirstVisitHearsOfUpdates(t *testing.T) {
+	_, next := Versions(t)
+	server := Serve(t, Site(t), "/")
+	browser := Launch(t)
+	page := browser.Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	offerNext(t, server, page)
+	page.Run("twoneedles.applyUpdate()")
+	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	page.WaitRunning()
+	if update := Eval[string](page, "twoneedles.update"); update != "" {
+		t.Errorf("after the update to %s, update is %q", next, update)
+	}
+}
+
+// A page that came from the host past an older version in the store is not told of that
+// as of an update.
+func TestOlderVersionIsNoUpdate(t *testing.T) {
+	OnlyIn(t, "a load past the store is asked for through its protocol", "chromium")
+	server := Serve(t, Site(t), "/")
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.WaitOffline()
+	server.Use(NextSite(t))
+	release := server.Hold("sw.js")
+	defer release()
+	page.call("loading past the store", func(ctx context.Context) error {
+		past := true
+		_, err := chromedp.Call(ctx, cdppage.Reload, cdppage.ReloadParams{IgnoreCache: &past})
+		return err
+	})
+	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	page.WaitRunning()
+	page.WaitOffline() // by the word of the older version's worker
+	if update := Eval[string](page, "twoneedles.update"); update != "" {
+		t.Errorf("version %s is offered", update)
+	}
+}
+
 // A slow connection: the page says what it is and how far the program has come.
 func TestLoadingState(t *testing.T) {
 	server := Serve(t, Site(t), "/")
@@ -557,8 +644,22 @@ func offerNext(t *testing.T, server *Server, page *Page) {
 // may have had the old answer already.
 func lookForUpdate(page *Page, version string) {
 	page.t.Helper()
-	page.Wait("the update to be offered", `twoneedles.update === "`+version+`" ||
-		!(performance.now() - window.lookedAt < 1000) && (window.lookedAt = performance.now(), twoneedles.checkForUpdate(), false)`)
+	const look = `twoneedles.update === %q ||
+		!(performance.now() - window.lookedAt < 1000) && (window.lookedAt = performance.now(), twoneedles.checkForUpdate(), false)`
+	const workers = `(async () => {
+		const is = (worker) => worker ? worker.state : "none", r = await navigator.serviceWorker.getRegistration(twoneedles.base);
+		const heard = r ? await Promise.race([r.update().then(() => "fine", String), new Promise(done => setTimeout(done, 3000, "not back"))]) : "";
+		return JSON.stringify({version: twoneedles.version, update: twoneedles.update, offline: twoneedles.offline,
+			controller: is(navigator.serviceWorker.controller), registered: !!r, installing: is(r?.installing), waiting: is(r?.waiting), active: is(r?.active),
+			asking: heard, stores: await caches.keys(), stored: await Promise.all((await caches.keys()).map(async name => (await (await caches.open(name)).keys()).length))});
+	})()`
+	page.until(func() bool {
+		offered, err := ask[bool](page, fmt.Sprintf(look, version))
+		return err == nil && offered
+	}, func() string {
+		state, err := ask[string](page, workers)
+		return fmt.Sprintf("the update to %s to be offered; %s %v%s", version, state, err, page.troubleSoFar())
+	})
 }
 
 func waitUpdate(page *Page, version string) {

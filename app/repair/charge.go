@@ -11,6 +11,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/catalogue"
@@ -21,7 +22,7 @@ import (
 // charge is how much leaves the cylinder, and how much of it is in the car.
 func (c *stepCard) charge() []app.UI {
 	s := c.s
-	sums := sumsOf(s.Job, s.Case())
+	x := sums.Of(s.Job, s.Case())
 	fields := []app.UI{
 		s.Field("job", page.Text{Field: present.LabelCharge, Again: true}, ""),
 		s.Field("job", page.TextOf(present.MassIn), ""),
@@ -33,8 +34,8 @@ func (c *stepCard) charge() []app.UI {
 	return []app.UI{
 		c.gasNotes(),
 		app.Div().Class("grid2").Body(fields...),
-		result(s, "sum-charge", sums.charge(), c.sayCharge),
-		result(s, "sum-charged", sums.charged(), c.sayCharged),
+		result(s, "sum-charge", x.Charge(), c.sayCharge),
+		result(s, "sum-charged", x.Charged(), c.sayCharged),
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
@@ -215,7 +216,7 @@ func (p *sheet) sure() []app.UI {
 	if s.Guest() && s.Job.Learnt > 0 {
 		out = append(out, para(w.T("tell.sure.learnt")))
 	}
-	if r := sumsOf(s.Job, s.Case()).recovery(); r.ready() {
+	if r := sums.Of(s.Job, s.Case()).Recovery(); r.Ready() {
 		out = append(out, para(w.T("tell.sure.weighed", "share", s.between(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))))
 	}
 	return out
@@ -228,7 +229,7 @@ func (p *sheet) next() string {
 	proof := s.proof()
 	_, charged := s.Job.Text[present.MassIn]
 	switch {
-	case proof.ready():
+	case proof.Ready():
 		key := strings.TrimPrefix(provedKey(proof.Is), "tell.proved.")
 		if key == string(service.Proved) && s.Job.CircuitTouched() {
 			return "proved_circuit"
@@ -281,9 +282,9 @@ func (p *sheet) did(work string) []app.UI {
 	s, w, v := p.s, p.s.Words, p.s.Voice()
 	var items []app.UI
 	add := func(text string) { items = append(items, app.Li().Text(text)) }
-	sums := sumsOf(s.Job, s.Case())
-	if r := sums.recovery(); r.ready() {
-		add(w.T("tell.did.recovered", "mass", v.Quantity(sums.recovered(), unit.Mass), "label", v.Quantity(sums.label(), unit.Mass)))
+	x := sums.Of(s.Job, s.Case())
+	if r := x.Recovery(); r.Ready() {
+		add(w.T("tell.did.recovered", "mass", v.Quantity(x.Recovered(), unit.Mass), "label", v.Quantity(x.Label(), unit.Mass)))
 	}
 	if parts := s.Job.Repair.Parts; len(parts) > 0 {
 		names := make([]string, len(parts))
@@ -292,16 +293,16 @@ func (p *sheet) did(work string) []app.UI {
 		}
 		add(w.T("tell.did.parts", "parts", s.List(names)))
 	}
-	if found := sums.underGas(); found != "" {
+	if found := x.UnderGas(); found != "" {
 		add(w.T("tell.did.retest_" + found))
 	}
-	if h := s.hold(); h.ready() && h.Is.Verdict != service.HoldCannotTell {
+	if h := s.hold(); h.Ready() && h.Is.Verdict != service.HoldCannotTell {
 		add(w.T("tell.did.hold_" + string(h.Is.Verdict)))
-	} else if h.ready() || s.isDone("evacuate") {
+	} else if h.Ready() || s.isDone("evacuate") {
 		add(w.T("tell.did.evacuated"))
 	}
-	if kg, ok := sums.number(present.MassIn, ""); ok {
-		if in := sums.charged(); in.ready() {
+	if kg, ok := x.Number(present.MassIn, ""); ok {
+		if in := x.Charged(); in.Ready() {
 			kg = in.Is.InCar.Value // what stayed in the hoses the customer did not get
 		}
 		add(w.T("tell.did.charged", "mass", v.Quantity(kg, unit.Mass)))
@@ -321,7 +322,7 @@ func (p *sheet) did(work string) []app.UI {
 func (p *sheet) proved() []app.UI {
 	s, w := p.s, p.s.Words
 	proof := s.proof()
-	if !proof.ready() {
+	if !proof.Ready() {
 		return []app.UI{para(w.T("tell.proved.not_yet"))}
 	}
 	out := []app.UI{para(w.T(provedKey(proof.Is)))}
@@ -361,8 +362,8 @@ func (p *sheet) vent(e diagnose.Evidence) string {
 func (p *sheet) promise() []app.UI {
 	s, w := p.s, p.s.Words
 	items := []app.UI{app.Li().Text(w.T("tell.promise.gauges")), app.Li().Text(w.T("tell.promise.later"))}
-	found := sumsOf(s.Job, s.Case()).underGas()
-	if h := s.hold(); h.ready() && h.Is.Verdict == service.HoldTight || found == gasTight || found == gasHolds {
+	found := sums.Of(s.Job, s.Case()).UnderGas()
+	if h := s.hold(); h.Ready() && h.Is.Verdict == service.HoldTight || found == sums.GasTight || found == sums.GasHolds {
 		items = append(items, app.Li().Text(w.T("tell.promise.small_leak")))
 	}
 	return []app.UI{app.Ul().Class("list").Body(items...), app.P().Class("small").Text(w.T("tell.promise.law"))}

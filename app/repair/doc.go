@@ -8,7 +8,7 @@
 //	hold.go      the hold test after the vacuum; clock.go a clock that runs beside it
 //	log.go       the car watched over time: readings, clicks of the clutch
 //	record.go    notes, who and whose; visits.go the car's earlier visits; files.go what leaves and comes; qr.go
-//	sums.go      what was typed as the inputs of refrig/service
+//	sums/        what was typed as the inputs of refrig/service, a package of its own
 //	parts.go     how a sum, a check and a source are shown; controls.go chips and menus
 //	customer.go  one sheet in plain words, also for somebody who was sent it
 package repair

@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
 )
@@ -12,7 +13,7 @@ import (
 // evacuate is the vacuum, what it does to water, and the hold test after it.
 func (c *stepCard) evacuate() []app.UI {
 	s, w := c.s, c.s.Words
-	sums := sumsOf(s.Job, s.Case())
+	x := sums.Of(s.Job, s.Case())
 	volume := service.Volume(s.Case().Car)
 	typical, _ := s.Voice().Number(volume.Value, unit.Volume)
 	return []app.UI{
@@ -20,7 +21,7 @@ func (c *stepCard) evacuate() []app.UI {
 			s.Field("job", page.TextOf(present.VacuumReached), ""),
 			s.Field("job", page.TextOf(present.PumpTime), ""),
 		),
-		result(s, "sum-vacuum", sums.vacuum(), c.sayVacuum),
+		result(s, "sum-vacuum", x.Vacuum(), c.sayVacuum),
 		app.H3().Text(w.T("job.hold.title")),
 		app.P().Class("hint").Text(w.T("job.hold.how")),
 		c.holdClock(),

@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
@@ -17,10 +18,10 @@ import (
 // stands is how a step stands, in one line beside its name.
 func (c *stepCard) stands() string {
 	s, w := c.s, c.s.Words
-	v, sums := s.Voice(), sumsOf(s.Job, s.Case())
+	v, x := s.Voice(), sums.Of(s.Job, s.Case())
 	switch c.Code {
 	case "resting":
-		if r := sums.resting(); r.ready() {
+		if r := x.Resting(); r.Ready() {
 			return w.T("job.rest." + string(r.Is.Finding) + ".short")
 		}
 	case "find":
@@ -28,7 +29,7 @@ func (c *stepCard) stands() string {
 			return w.T("job.found", "n", n)
 		}
 	case "recover":
-		if r := sums.recovery(); r.ready() {
+		if r := x.Recovery(); r.Ready() {
 			return w.T("job.recovered.short", "range", v.Range(r.Is.Fraction.Lo, r.Is.Fraction.Hi, unit.Fraction))
 		}
 	case "repair":
@@ -36,25 +37,25 @@ func (c *stepCard) stands() string {
 			return w.T("job.parts.short", "n", n)
 		}
 	case "retest":
-		switch found := sums.underGas(); found {
-		case gasLeak, gasTight:
+		switch found := x.UnderGas(); found {
+		case sums.GasLeak, sums.GasTight:
 			return w.T("retest." + found + ".short")
-		case gasHolds:
+		case sums.GasHolds:
 			return w.T("job.retest." + found + ".short")
 		}
 	case "evacuate":
-		if r := s.hold(); r.ready() {
+		if r := s.hold(); r.Ready() {
 			return w.T("job.hold." + string(r.Is.Verdict) + ".short")
 		}
-		if r := sums.vacuum(); r.ready() {
+		if r := x.Vacuum(); r.Ready() {
 			return v.Quantity(float64(s.vacuumReached()), unit.AbsolutePressure)
 		}
 	case "charge":
-		if r := sums.charged(); r.ready() {
+		if r := x.Charged(); r.Ready() {
 			return v.Quantity(r.Is.InCar.Value, unit.Mass)
 		}
 	case "prove":
-		if r := s.proof(); r.ready() {
+		if r := s.proof(); r.Ready() {
 			return w.T("job.outcome." + string(r.Is.Outcome))
 		}
 	case stepRecord:
@@ -84,7 +85,7 @@ func (c *stepCard) resting() []app.UI {
 			s.Job.Repair.Soaked = !s.Job.Repair.Soaked
 			s.Edited()
 		})),
-		result(s, "sum-resting", sumsOf(s.Job, s.Case()).resting(), c.sayResting),
+		result(s, "sum-resting", sums.Of(s.Job, s.Case()).Resting(), c.sayResting),
 	}
 }
 
@@ -166,7 +167,7 @@ func (c *stepCard) find() []app.UI {
 			}),
 		)
 	}
-	rate, lost := sumsOf(s.Job, s.Case()).leak()
+	rate, lost := sums.Of(s.Job, s.Case()).Leak()
 	say := c.sayLeak
 	if !lost {
 		say = func(service.LeakReport) []app.UI { return []app.UI{app.P().Text(w.T("job.leak.nothing_lost"))} }

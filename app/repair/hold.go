@@ -13,6 +13,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/chart"
 	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
@@ -21,27 +22,25 @@ import (
 // held is the last hold test and what it said: asking costs more than a keystroke has.
 type held struct {
 	in  service.HoldInput
-	out sum[service.HoldReport]
+	out sums.Result[service.HoldReport]
 }
 
 // hold is what the points of the hold test say.
-func (s *Place) hold() sum[service.HoldReport] {
-	in, miss := sumsOf(s.Job, s.Case()).holdInput()
+func (s *Place) hold() sums.Result[service.HoldReport] {
+	in, miss := sums.Of(s.Job, s.Case()).HoldInput()
 	if len(miss) > 0 {
-		return sum[service.HoldReport]{Need: miss}
+		return sums.Result[service.HoldReport]{Need: miss}
 	}
 	if !reflect.DeepEqual(in, s.held.in) {
 		r, err := service.Hold(in)
-		s.held = held{in, sum[service.HoldReport]{Is: r, Err: err}}
+		s.held = held{in, sums.Result[service.HoldReport]{Is: r, Err: err}}
 	}
 	return s.held.out
 }
 
 // proof is what the visit after the repair proves, the hold test with it.
-func (s *Place) proof() sum[service.Proof] {
-	x := sumsOf(s.Job, s.Case())
-	x.held = s.hold()
-	return x.proof(s.After())
+func (s *Place) proof() sums.Result[service.Proof] {
+	return sums.Of(s.Job, s.Case()).Proof(s.After(), s.hold())
 }
 
 // holdTimes are when to read a hold test: often at first, where a curve bends, then
@@ -246,7 +245,7 @@ func (c *stepCard) sayHold(r service.HoldReport) []app.UI {
 			"water", v.Quantity(r.Water, unit.AbsolutePressure)), service.Computed, ""))
 	}
 	if r.Leak != nil && r.Leak.Refrigerant != nil && r.Verdict != service.HoldMoisture {
-		lines = append(lines, s.note("leak_rate", w.T(leakKey(r, sumsOf(s.Job, s.Case()).label()),
+		lines = append(lines, s.note("leak_rate", w.T(leakKey(r, sums.Of(s.Job, s.Case()).Label()),
 			"range", v.Range(r.Leak.Refrigerant.Lo, r.Leak.Refrigerant.Hi, unit.MassRate),
 			"most", v.Quantity(r.Leak.Refrigerant.Hi, unit.MassRate)), service.Computed, ""))
 	}

@@ -4,6 +4,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/page"
+	"twoneedles/app/repair/sums"
 	"twoneedles/refrig"
 	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
@@ -51,7 +52,7 @@ func hero(id, number, what string) app.UI {
 }
 
 // result shows a sum: what is still missing for it, why it failed, or what it says.
-func result[T any](s *Place, id string, x sum[T], say func(T) []app.UI) app.UI {
+func result[T any](s *Place, id string, x sums.Result[T], say func(T) []app.UI) app.UI {
 	w := s.Words
 	var body []app.UI
 	switch {

@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
@@ -25,7 +26,7 @@ func (c *stepCard) recover() []app.UI {
 			s.Field("job", page.TextOf(present.OutTemp), s.ambientText()),
 			s.Field("job", page.TextOf(present.OilOut), ""),
 		),
-		result(s, "sum-recover", sumsOf(s.Job, s.Case()).recovery(), c.sayRecovery),
+		result(s, "sum-recover", sums.Of(s.Job, s.Case()).Recovery(), c.sayRecovery),
 		app.Div().ID("answer-now").Class("answer-now tight").Body(
 			app.H3().Text(w.T("job.answer_now")), app.P().Text(s.jobAnswer()),
 			app.A().Class("way").Href(page.Href("/")).Text(w.T("job.to_readings"))),
@@ -84,13 +85,13 @@ func (s *Place) between(lo, hi float64, k unit.Kind) string {
 func (c *stepCard) repair() []app.UI {
 	s, w := c.s, c.s.Words
 	r := &s.Job.Repair
-	sums := sumsOf(s.Job, s.Case())
+	x := sums.Of(s.Job, s.Case())
 	body := []app.UI{
 		app.Div().Class("grid2").Body(s.choose("cause", "condition", causes(), &r.Cause)),
 		app.H3().Text(w.T("job.parts.title")),
 		s.chips("part", &r.Parts, job.Parts),
 		app.Div().Class("row chips").Body(
-			app.If(len(sums.parts()) == 0, func() app.UI { // a part of it opens the circuit by itself
+			app.If(len(x.Parts()) == 0, func() app.UI { // a part of it opens the circuit by itself
 				return chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() })
 			}),
 			app.If(slices.Contains(r.Parts, string(service.Compressor)), func() app.UI {
@@ -99,16 +100,16 @@ func (c *stepCard) repair() []app.UI {
 			chip("sudden", w.T("job.sudden"), r.SuddenLeak, func() { r.SuddenLeak = !r.SuddenLeak; s.Edited() }),
 			chip("flushed", w.T("job.flushed"), r.Flushed, func() { r.Flushed = !r.Flushed; s.Edited() }),
 		),
-		c.repairNotes(sums),
+		c.repairNotes(x),
 		app.H3().Text(w.T("job.oil.title")),
 		app.Div().Class("grid2").Body(c.oilFields()...),
-		result(s, "sum-oil", sums.oil(), c.sayOil),
+		result(s, "sum-oil", x.Oil(), c.sayOil),
 	}
 	if s.Job.Car.Refrigerant == car.R12 {
 		body = append(body,
 			app.H3().Text(w.T("job.retrofit.title")),
 			app.Div().Class("grid2").Body(s.Field("job", page.TextOf(present.R12Charge), "")),
-			result(s, "sum-retrofit", sums.retrofit(), c.sayRetrofit))
+			result(s, "sum-retrofit", x.Retrofit(), c.sayRetrofit))
 	}
 	return append(body,
 		app.Label().Class("label").For("work").Text(w.T("job.work.name")),
@@ -128,9 +129,9 @@ func causes() []string {
 	return out
 }
 
-func (c *stepCard) repairNotes(x *sums) app.UI {
+func (c *stepCard) repairNotes(x *sums.Sums) app.UI {
 	s, w := c.s, c.s.Words
-	notes := x.notes()
+	notes := x.Notes()
 	items := make([]app.UI, len(notes))
 	for i, n := range notes {
 		items[i] = s.note(n.Code, w.T("job.repair_note."+n.Code), n.Basis, n.Ref)
@@ -201,9 +202,9 @@ var oilKinds = map[string]string{"pag46": "pag", "pag100": "pag", "pag150": "pag
 // oilPut holds what was put in, the oil and the dye in it, against what was to be.
 func (c *stepCard) oilPut(p service.OilPlan) []app.UI {
 	s, w := c.s, c.s.Words
-	sums := sumsOf(s.Job, s.Case())
-	oil, some := sums.number(present.OilIn, "")
-	dye, dyed := sums.number(present.DyeIn, "")
+	x := sums.Of(s.Job, s.Case())
+	oil, some := x.Number(present.OilIn, "")
+	dye, dyed := x.Number(present.DyeIn, "")
 	var lines []app.UI
 	if some && len(p.Lines) > 0 {
 		how, key := "yes", "job.oil.inside"

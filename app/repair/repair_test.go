@@ -264,62 +264,6 @@ func TestLongLinkOffersAFile(t *testing.T) {
 	b.Has("qr-too-long", "save the job as a file")
 }
 
-// A charge that nobody weighed and a leak that nobody looked for are asked for where
-// the circuit was touched, and only there.
-func TestProofFollowsTheReport(t *testing.T) {
-	report := func(deviation float64) *page.Answer {
-		e := func(q car.Quantity, v, lo, hi float64) diagnose.Evidence {
-			return diagnose.Evidence{Quantity: q, Reading: car.Reading{Value: v}, HasExpected: true, Median: (lo + hi) / 2, Expected: car.Interval{Lo: lo, Hi: hi}}
-		}
-		return &page.Answer{State: page.Answered, Of: car.Case{Weather: car.Weather{Ambient: 294, Humidity: .3, HumidityKnown: true}, Running: car.Running{RPM: 1500}},
-			Report: diagnose.Report{Deviation: diagnose.Deviation{Square: deviation},
-				Evidence: []diagnose.Evidence{e(car.Low, 2e5, 1.8e5, 2.4e5), e(car.High, 12e5, 11e5, 14e5), e(car.Vent, 280, 278, 283)}}}
-	}
-	var fan, opened, weighed job.Job
-	fan.Repair.Parts = []string{"blower"}
-	opened.Repair.Opened = true
-	weighed.Repair.Retest = "tight"
-	weighed.Car.Refrigerant = car.R134a
-	weighed.Units = unit.Metric()
-	weighed.SetText(present.LabelCharge, "600")
-	weighed.SetText(present.MassIn, "600")
-	weighed.SetText(present.OutTemp, "25")
-	short := weighed.Clone()
-	short.SetText(present.MassIn, "400")
-	leaks := weighed.Clone()
-	leaks.Repair.Retest = "leak"
-	gas := fan.Clone() // gas went in: the circuit was not left alone
-	gas.Repair.Retest = "leak"
-	pumped := fan.Clone()
-	pumped.Repair.Done = []string{"evacuate"}
-	for _, c := range []struct {
-		name      string
-		job       job.Job
-		deviation float64
-		want      service.Outcome
-		because   string
-	}{
-		{"a fan", fan, 1, service.Proved, ""},
-		{"a fan, at the edge", fan, 8, service.AtTheEdge, "readings"},
-		{"a fan, far out", fan, 12, service.NotProved, "readings"},
-		{"opened", opened, 1, service.AtTheEdge, "leak_open charge_open"},
-		{"weighed", weighed, 1, service.Proved, ""},
-		{"short", short, 1, service.NotProved, "charge"},
-		{"leaks", leaks, 1, service.NotProved, "leak"},
-		{"leaks, nothing else noted", gas, 1, service.NotProved, "leak"},
-		{"pumped out, nothing else noted", pumped, 1, service.AtTheEdge, "leak_open charge_open"},
-	} {
-		of, _ := c.job.Case()
-		p := sumsOf(c.job, of).proof(report(c.deviation))
-		if !p.ready() || p.Is.Outcome != c.want || strings.Join(p.Is.Because, " ") != c.because || !p.Is.Vents.Applies {
-			t.Errorf("%s: %+v, want %s because %q", c.name, p, c.want, c.because)
-		}
-	}
-	if p := sumsOf(fan, car.Case{}).proof(&page.Answer{State: page.Missing, Missing: []present.FieldID{"high"}}); strings.Join(p.Need, " ") != "after_high" {
-		t.Errorf("needs %v", p.Need)
-	}
-}
-
 // Every code that refrig/service can put on the page has its words.
 func TestServiceCodesHaveWords(t *testing.T) {
 	w := present.English()

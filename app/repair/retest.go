@@ -8,6 +8,7 @@ import (
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
+	"twoneedles/app/repair/sums"
 	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
 )
@@ -16,8 +17,8 @@ import (
 // evacuated or charged: a leak found here costs no refrigerant.
 func (c *stepCard) retest() []app.UI {
 	s, w := c.s, c.s.Words
-	sums := sumsOf(s.Job, s.Case())
-	start, typed := sums.number(present.LeakPressure, "")
+	x := sums.Of(s.Job, s.Case())
+	start, typed := x.Number(present.LeakPressure, "")
 	limits := service.NitrogenLimits()
 	return []app.UI{
 		checks("retest-how",
@@ -36,7 +37,7 @@ func (c *stepCard) retest() []app.UI {
 		app.If(typed && start > limits[0].Hi, func() app.UI {
 			return checks("nitrogen-high", s.check("no", w.T("job.nitrogen_high", "limit", s.span(limits[0], unit.GaugePressure)), limits[0]))
 		}),
-		result(s, "sum-retest", sums.pressureTest(), c.sayRetest),
+		result(s, "sum-retest", x.PressureTest(), c.sayRetest),
 	}
 }
 

@@ -70,5 +70,5 @@ func (c *stepCard) visits() app.UI {
 // mark off: the step was ticked, and the proof says so.
 func (s *Place) soundIfProved(done bool) {
 	p := s.proof()
-	s.Job.After.Sound = done && p.ready() && p.Is.Outcome == service.Proved
+	s.Job.After.Sound = done && p.Ready() && p.Is.Outcome == service.Proved
 }

@@ -104,5 +104,5 @@ func TestOnlyAProvedVisitIsMarked(t *testing.T) {
 
 func provedNow(s *Place) bool {
 	p := s.proof()
-	return p.ready() && p.Is.Outcome == service.Proved
+	return p.Ready() && p.Is.Outcome == service.Proved
 }
