@@ -226,7 +226,9 @@
       shell.language = code;
       shell.texts = flat(texts);
     } catch (err) {
-      keepForOffline(); // a page that cannot start may still be cured by an update
+      // A stored page that cannot start may be cured by an update; another one by loading it
+      // again, and a worker that begins to store when its page is left may never end (WebKit).
+      if (fromStore) keepForOffline();
       return fail(err instanceof WebAssembly.CompileError ? "browser" : "download", String(err));
     }
     // A property that throws when it is read throws past Go, wherever it was called from.
@@ -424,13 +426,22 @@
     if (!navigator.serviceWorker) return tell("offline", "unsupported");
     navigator.serviceWorker.addEventListener("message", (event) => hear(event.data));
     await firstCopy;
+    register(1);
+  }
+
+  // register lets the worker store what is not stored yet. An attempt that fails may have
+  // met a host in a bad moment, or be one that the page before this began: there is another.
+  async function register(again) {
     try {
       const registration = await navigator.serviceWorker.register(
         new URL("sw.js", base), { scope: base.pathname, updateViaCache: "none" });
       const fresh = registration.installing;
-      if (fresh) fresh.addEventListener("statechange", () => {
+      if (fresh) fresh.addEventListener("statechange", async () => {
         // A first install that fails leaves no active worker behind.
-        if (fresh.state === "redundant" && !registration.active) tell("offline", "failed");
+        if (fresh.state !== "redundant" || registration.active) return;
+        tell("offline", "failed");
+        await wait(5000);
+        if (again > 0) register(again - 1);
       });
       if (registration.active) registration.active.postMessage("state?");
     } catch {

@@ -305,7 +305,28 @@ func (p *Page) WaitPlace(id string) {
 // WaitOffline waits until the site is stored and works without network.
 func (p *Page) WaitOffline() {
 	p.t.Helper()
-	p.Wait("the site to be stored", `window.twoneedles && twoneedles.offline === "ready"`)
+	p.until(func() bool {
+		ready, err := ask[bool](p, `!!window.twoneedles && twoneedles.offline === "ready"`)
+		return err == nil && ready
+	}, func() string { return "the site to be stored; " + p.shellState() + p.troubleSoFar() })
+}
+
+// shellState is what the shell and its workers say of themselves, for a failure.
+func (p *Page) shellState() string {
+	const state = `(async () => {
+		const is = (worker) => worker ? worker.state : "none", serviceWorker = navigator.serviceWorker;
+		const soon = (promise) => Promise.race([promise, new Promise(done => setTimeout(done, 3000, "not back"))]);
+		const r = await soon(serviceWorker.getRegistration(twoneedles.base));
+		return JSON.stringify({version: twoneedles.version, update: twoneedles.update, offline: twoneedles.offline, language: twoneedles.language,
+			controller: is(serviceWorker.controller), registered: !!r, installing: is(r?.installing), waiting: is(r?.waiting), active: is(r?.active),
+			asking: r?.update && await soon(r.update().then(() => "fine", String)),
+			stores: await soon(caches.keys().then(names => Promise.all(names.map(async name => [name, (await (await caches.open(name)).keys()).length]))))});
+	})()`
+	said, err := ask[string](p, state)
+	if err != nil {
+		return err.Error()
+	}
+	return said
 }
 
 // Eval evaluates a JavaScript expression, a promise included.

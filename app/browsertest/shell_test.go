@@ -381,13 +381,7 @@ func TestDeadProgramSaysSoAndKeepsTheJob(t *testing.T) {
 func TestProgramStoppedByAReading(t *testing.T) {
 	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
 	page.WaitRunning()
-	page.ExpectTrouble()
-	page.Run(`setTimeout(() => { // Firefox's driver reads it too, afterwards
-		Object.defineProperty(document, "visibilityState", {configurable: true, get() { throw new Error("not to be read"); }});
-		document.dispatchEvent(new Event("visibilitychange", {bubbles: true}));
-		delete document.visibilityState;
-	})`)
-	page.WaitText("#shell-failed", "The program stopped")
+	page.stop()
 	if detail := page.Value("#shell-detail"); !strings.Contains(detail, "not to be read") {
 		t.Errorf("the failure page keeps %q", detail)
 	}
@@ -416,10 +410,21 @@ func TestOneBadCopy(t *testing.T) {
 			server := Serve(t, Site(t), "/")
 			server.Break(firstOnly(fault, 1, "app.wasm.br", "licences.txt.gz"))
 			page := Launch(t).Open(server.URL)
+			page.ExpectTrouble() // Firefox tells what could not be unpacked
 			page.WaitRunning()
 			page.WaitOffline()
 		})
 	}
+}
+
+// Where the host was ill while the worker stored what it needs, the worker tries once more.
+func TestStoringIsTriedAgain(t *testing.T) {
+	server := Serve(t, Site(t), "/")
+	server.Break(firstOnly(Missing, 2, "licences.txt.gz")) // the worker asks twice
+	page := Launch(t).Open(server.URL)
+	page.WaitRunning()
+	page.Wait("the first attempt to fail", `twoneedles.offline === "failed"`)
+	page.WaitOffline()
 }
 
 // firstOnly spoils the first requests for each of the files.
@@ -438,17 +443,28 @@ func firstOnly(fault Fault, n int, files ...string) func(path string) Fault {
 }
 
 // A page that failed was left for one that runs; loading that again does not bring it back.
-// Chromium kept it, once the worker had taken it over, as it keeps pages to go back to.
+// Chromium keeps it, where it comes from the store, as it keeps pages to go back to.
 func TestPageThatFailedStaysAway(t *testing.T) {
-	server := Serve(t, Site(t), "/")
-	server.Break(firstOnly(Wrong, 2, "app.wasm.br")) // the page asks twice; the worker has better luck
-	page := Launch(t).Open(server.URL)
-	page.WaitText("#shell-failed", "The program did not arrive")
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL)
+	page.WaitRunning()
 	page.WaitOffline()
+	page.stop()
 	page.ClickAway("#shell-reload")
 	page.WaitRunning()
 	page.Reload()
 	page.WaitRunning()
+}
+
+// stop lets the program die of what only a browser can throw at it.
+func (p *Page) stop() {
+	p.t.Helper()
+	p.ExpectTrouble()
+	p.Run(`setTimeout(() => { // Firefox's driver reads it too, afterwards
+		Object.defineProperty(document, "visibilityState", {configurable: true, get() { throw new Error("not to be read"); }});
+		document.dispatchEvent(new Event("visibilitychange", {bubbles: true}));
+		delete document.visibilityState;
+	})`)
+	p.WaitText("#shell-failed", "The program stopped")
 }
 
 // A page stays open for days: the first visit hears of what comes after it, too.
@@ -646,19 +662,11 @@ func lookForUpdate(page *Page, version string) {
 	page.t.Helper()
 	const look = `twoneedles.update === %q ||
 		!(performance.now() - window.lookedAt < 1000) && (window.lookedAt = performance.now(), twoneedles.checkForUpdate(), false)`
-	const workers = `(async () => {
-		const is = (worker) => worker ? worker.state : "none", r = await navigator.serviceWorker.getRegistration(twoneedles.base);
-		const heard = r ? await Promise.race([r.update().then(() => "fine", String), new Promise(done => setTimeout(done, 3000, "not back"))]) : "";
-		return JSON.stringify({version: twoneedles.version, update: twoneedles.update, offline: twoneedles.offline,
-			controller: is(navigator.serviceWorker.controller), registered: !!r, installing: is(r?.installing), waiting: is(r?.waiting), active: is(r?.active),
-			asking: heard, stores: await caches.keys(), stored: await Promise.all((await caches.keys()).map(async name => (await (await caches.open(name)).keys()).length))});
-	})()`
 	page.until(func() bool {
 		offered, err := ask[bool](page, fmt.Sprintf(look, version))
 		return err == nil && offered
 	}, func() string {
-		state, err := ask[string](page, workers)
-		return fmt.Sprintf("the update to %s to be offered; %s %v%s", version, state, err, page.troubleSoFar())
+		return fmt.Sprintf("the update to %s to be offered; %s%s", version, page.shellState(), page.troubleSoFar())
 	})
 }
 
