@@ -335,10 +335,12 @@
       if (!got.ok) tried.push(`${path}: ${got.status} ${got.statusText}`);
       return got;
     };
-    // A browser that is just starting, on a busy machine, may fail to read its own
-    // store for a while. The host helps if there is one; without it, patience.
+    // Read by the page itself: by way of the worker it takes twice as long. A browser that is
+    // just starting, on a busy machine, may fail to read its own store for a while. The
+    // worker or the host helps if there is one; without it, patience.
     for (let attempt = 0; fromStore && attempt < 3; attempt++) {
-      const stored = await ask("app.wasm");
+      const stored = await caches.open(`twoneedles ${base.pathname} ${version}`)
+        .then((store) => store.match(new URL("app.wasm", base))).catch(() => {}) || await ask("app.wasm");
       if (stored.ok) return stored;
       await wait(300);
     }

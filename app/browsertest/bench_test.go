@@ -3,13 +3,22 @@
 package browsertest
 
 import (
+	"cmp"
+	"context"
+	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/profiler"
+	"github.com/chromedp/chromedp"
 )
 
 // slow is the processor of a cheap phone, by common practice in measuring pages:
@@ -36,6 +45,7 @@ func BenchmarkWarmStart(b *testing.B) {
 		page.WaitOffline()
 		server.Stop()
 		page.SetSlowness(slowness)
+		page.profiled(b)
 		var paint, fields, running []time.Duration
 		for b.Loop() {
 			start := page.MeasureStart(server.URL)
@@ -81,9 +91,65 @@ func BenchmarkEmptyPage(b *testing.B) {
 	})
 }
 
+// profiled lets the browser look what its processor does from here to the end of a
+// benchmark: $PROFILE/<benchmark>.cpuprofile, which the tools of Chromium open, and in the
+// log what each package did itself, in milliseconds a round. The profiler takes its share.
+func (p *Page) profiled(b *testing.B) {
+	dir := os.Getenv("PROFILE")
+	if dir == "" || Engine() != "chromium" {
+		return
+	}
+	p.call("beginning the profile", func(ctx context.Context) error {
+		if _, err := chromedp.Call(ctx, profiler.Enable, cdp.Empty{}); err != nil {
+			return err
+		}
+		_, err := chromedp.Call(ctx, profiler.Start, cdp.Empty{})
+		return err
+	})
+	b.Cleanup(func() {
+		p.call("ending the profile", func(ctx context.Context) error {
+			got, err := chromedp.Call(ctx, profiler.Stop, cdp.Empty{})
+			if err != nil {
+				return err
+			}
+			b.Log(byPackage(got.Profile, b.N))
+			text, err := json.Marshal(got.Profile)
+			if err != nil {
+				return err
+			}
+			return os.WriteFile(filepath.Join(dir, strings.ReplaceAll(b.Name(), "/", "-")+".cpuprofile"), text, 0o666)
+		})
+	})
+}
+
+// byPackage says how long each package was at work itself, the longest first.
+func byPackage(p *profiler.Profile, rounds int) string {
+	name := map[int64]string{}
+	for _, node := range p.Nodes {
+		// In the program a function is github.com_maxence_…_app.Div; scripts have no dot.
+		pkg, _, dotted := strings.Cut(strings.TrimPrefix(node.CallFrame.FunctionName, "github.com_"), ".")
+		if !dotted && !strings.HasPrefix(pkg, "(") {
+			pkg = "scripts"
+		}
+		name[node.ID] = pkg
+	}
+	took := map[string]float64{}
+	for i, node := range p.Samples {
+		took[name[node]] += float64(p.TimeDeltas[i]) / 1000 / float64(rounds)
+	}
+	var out strings.Builder
+	for _, pkg := range slices.SortedFunc(maps.Keys(took), func(x, y string) int { return cmp.Compare(took[y], took[x]) }) {
+		if took[pkg] >= 0.1 {
+			fmt.Fprintf(&out, "\n%8.1f ms %s", took[pkg], pkg)
+		}
+	}
+	return out.String()
+}
+
 // reportKeys types two digits at a time into #low, on a processor so many times slower.
 func reportKeys(b *testing.B, page *Page, slowness float64) {
 	page.SetSlowness(slowness)
+	page.profiled(b)
 	var answer, all []time.Duration
 	for n := 0; b.Loop(); n++ {
 		page.Focus("#low")
@@ -101,6 +167,7 @@ func reportKeys(b *testing.B, page *Page, slowness float64) {
 
 // reportEach runs scripts that give milliseconds, one a round, and reports them.
 func reportEach(b *testing.B, page *Page, what string, script func(n int) string) {
+	page.profiled(b)
 	var times []time.Duration
 	for n := 0; b.Loop(); n++ {
 		times = append(times, millis(Eval[float64](page, script(n))))

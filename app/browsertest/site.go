@@ -64,6 +64,11 @@ func buildBoth() error {
 	if err != nil {
 		return err
 	}
+	if os.Getenv("PROFILE") != "" { // see Page.profiled
+		if parts.Program, err = site.Compile(root, site.Named); err != nil {
+			return err
+		}
+	}
 	for lang, texts := range pseudo.Languages(parts.Words["en"]) {
 		parts.Words[lang] = texts
 	}
