@@ -282,7 +282,7 @@
     let store;
     for (let attempt = 0; window.caches && window.isSecureContext && attempt < 3; attempt++) {
       try {
-        store = await caches.open(`twoneedles ${base.pathname} ${version}`);
+        store = await openStore();
         const kept = await store.match(address);
         if (kept) return await kept.json();
         break;
@@ -335,13 +335,14 @@
       if (!got.ok) tried.push(`${path}: ${got.status} ${got.statusText}`);
       return got;
     };
-    // Read by the page itself: by way of the worker it takes twice as long. A browser that is
-    // just starting, on a busy machine, may fail to read its own store for a while. The
-    // worker or the host helps if there is one; without it, patience.
+    // Read by the page itself: by way of the worker it takes twice as long.
+    const storedProgram = async () =>
+      (await openStore().then((store) => store.match(new URL("app.wasm", base))).catch(() => {})) || ask("app.wasm");
+    // A browser that is just starting, on a busy machine, may fail to read its own
+    // store for a while. The host helps if there is one; without it, patience.
     for (let attempt = 0; fromStore && attempt < 3; attempt++) {
-      const stored = await caches.open(`twoneedles ${base.pathname} ${version}`)
-        .then((store) => store.match(new URL("app.wasm", base))).catch(() => {}) || await ask("app.wasm");
-      if (stored.ok) return stored;
+      const program = await storedProgram();
+      if (program.ok) return program;
       await wait(300);
     }
     let bytes;
@@ -349,8 +350,8 @@
       const response = await ask("app.wasm.br?v=" + version, cache);
       for (let attempt = 0; fromStore && !response.ok && attempt < 10; attempt++) {
         await wait(600);
-        const stored = await ask("app.wasm");
-        if (stored.ok) return stored;
+        const program = await storedProgram();
+        if (program.ok) return program;
       }
       if (!response.ok) throw new Error(tried.join("; "));
       const got = await whole(response.body).catch((err) => err); // broke off, or is not packed as was declared
@@ -363,11 +364,14 @@
     if (!bytes) throw new Error(tried.join("; "));
     const plain = await unpack(bytes);
     if (!window.caches || !window.isSecureContext) return asWasm(plain);
-    firstCopy = caches.open(`twoneedles ${base.pathname} ${version}`)
+    firstCopy = openStore()
       .then((store) => store.put(new URL("app.wasm", base), asWasm(plain)))
       .catch(() => {}); // no room: the program runs all the same
     return asWasm(plain);
   }
+
+  // openStore opens what is kept of this version; sw.js keeps it under the same name.
+  function openStore() { return caches.open(`twoneedles ${base.pathname} ${version}`); }
 
   const asWasm = (body) => new Response(body, { headers: { "Content-Type": "application/wasm" } });
 
@@ -428,22 +432,21 @@
     if (!navigator.serviceWorker) return tell("offline", "unsupported");
     navigator.serviceWorker.addEventListener("message", (event) => hear(event.data));
     await firstCopy;
-    register(1);
+    register(true);
   }
 
   // register lets the worker store what is not stored yet. An attempt that fails may have
-  // met a host in a bad moment, or be one that the page before this began: there is another.
+  // met a host in a bad moment, or be one that the page before this began: there is one more.
   async function register(again) {
     try {
       const registration = await navigator.serviceWorker.register(
         new URL("sw.js", base), { scope: base.pathname, updateViaCache: "none" });
       const fresh = registration.installing;
-      if (fresh) fresh.addEventListener("statechange", async () => {
+      if (fresh) fresh.addEventListener("statechange", () => {
         // A first install that fails leaves no active worker behind.
         if (fresh.state !== "redundant" || registration.active) return;
         tell("offline", "failed");
-        await wait(5000);
-        if (again > 0) register(again - 1);
+        if (again) setTimeout(() => register(false), 5000);
       });
       if (registration.active) registration.active.postMessage("state?");
     } catch {

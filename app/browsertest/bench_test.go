@@ -93,7 +93,7 @@ func BenchmarkEmptyPage(b *testing.B) {
 
 // profiled lets the browser look what its processor does from here to the end of a
 // benchmark: $PROFILE/<benchmark>.cpuprofile, which the tools of Chromium open, and in the
-// log what each package did itself, in milliseconds a round. The profiler takes its share.
+// log what each package did itself. Of a benchmark that loads pages it is the last page's.
 func (p *Page) profiled(b *testing.B) {
 	dir := os.Getenv("PROFILE")
 	if dir == "" || Engine() != "chromium" {
@@ -112,7 +112,7 @@ func (p *Page) profiled(b *testing.B) {
 			if err != nil {
 				return err
 			}
-			b.Log(byPackage(got.Profile, b.N))
+			b.Log(byPackage(got.Profile))
 			text, err := json.Marshal(got.Profile)
 			if err != nil {
 				return err
@@ -123,7 +123,7 @@ func (p *Page) profiled(b *testing.B) {
 }
 
 // byPackage says how long each package was at work itself, the longest first.
-func byPackage(p *profiler.Profile, rounds int) string {
+func byPackage(p *profiler.Profile) string {
 	name := map[int64]string{}
 	for _, node := range p.Nodes {
 		// In the program a function is github.com_maxence_…_app.Div; scripts have no dot.
@@ -135,12 +135,13 @@ func byPackage(p *profiler.Profile, rounds int) string {
 	}
 	took := map[string]float64{}
 	for i, node := range p.Samples {
-		took[name[node]] += float64(p.TimeDeltas[i]) / 1000 / float64(rounds)
+		took[name[node]] += float64(p.TimeDeltas[i]) / 1000
 	}
 	var out strings.Builder
+	fmt.Fprintf(&out, "of %.0f ms:", (p.EndTime-p.StartTime)/1000)
 	for _, pkg := range slices.SortedFunc(maps.Keys(took), func(x, y string) int { return cmp.Compare(took[y], took[x]) }) {
-		if took[pkg] >= 0.1 {
-			fmt.Fprintf(&out, "\n%8.1f ms %s", took[pkg], pkg)
+		if took[pkg] >= 1 {
+			fmt.Fprintf(&out, "\n%8.0f ms %s", took[pkg], pkg)
 		}
 	}
 	return out.String()

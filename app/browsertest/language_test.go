@@ -49,9 +49,7 @@ func TestLanguageIsChosenAndKept(t *testing.T) {
 	// A newer version takes the language along.
 	offerNext(t, server, page)
 	server.Stop()
-	page.Run("twoneedles.applyUpdate()")
-	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
-	page.WaitRunning()
+	page.takeUpdate()
 	page.WaitText("#nav-job", "Jóób")
 	page.WaitValue("#low", "33")
 

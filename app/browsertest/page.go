@@ -257,6 +257,12 @@ func (p *Page) WaitGone(selector string) {
 // Wait waits until the JavaScript expression is true; what names it in a failure.
 func (p *Page) Wait(what, expression string) {
 	p.t.Helper()
+	p.wait(what, expression, func() string { return "the page says " + p.all() })
+}
+
+// wait says in a failure what seen tells then.
+func (p *Page) wait(what, expression string, seen func() string) {
+	p.t.Helper()
 	var trouble error // of the last try
 	p.until(func() bool {
 		ok, err := ask[bool](p, "!!("+expression+")")
@@ -266,7 +272,7 @@ func (p *Page) Wait(what, expression string) {
 		if trouble != nil {
 			return what + "; asking fails: " + trouble.Error()
 		}
-		return what + "; the page says " + p.all()
+		return what + "; " + seen()
 	})
 }
 
@@ -305,10 +311,7 @@ func (p *Page) WaitPlace(id string) {
 // WaitOffline waits until the site is stored and works without network.
 func (p *Page) WaitOffline() {
 	p.t.Helper()
-	p.until(func() bool {
-		ready, err := ask[bool](p, `!!window.twoneedles && twoneedles.offline === "ready"`)
-		return err == nil && ready
-	}, func() string { return "the site to be stored; " + p.shellState() + p.troubleSoFar() })
+	p.wait("the site to be stored", `window.twoneedles && twoneedles.offline === "ready"`, p.shellState)
 }
 
 // shellState is what the shell and its workers say of themselves, for a failure.
@@ -324,9 +327,9 @@ func (p *Page) shellState() string {
 	})()`
 	said, err := ask[string](p, state)
 	if err != nil {
-		return err.Error()
+		said = err.Error()
 	}
-	return said
+	return said + p.troubleSoFar()
 }
 
 // Eval evaluates a JavaScript expression, a promise included.

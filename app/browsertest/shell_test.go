@@ -242,12 +242,7 @@ func TestUpdateWaitsForAYes(t *testing.T) {
 
 	other := browser.Open(server.URL + "job")
 	other.WaitRunning()
-	page.Run("twoneedles.applyUpdate()") // works without network: all is here
-	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
-	page.WaitRunning()
-	if update := Eval[string](page, "twoneedles.update"); update != "" {
-		t.Errorf("after the update, update is %q", update)
-	}
+	page.takeUpdate()              // works without network: all is here
 	wantEdition(t, other, "first") // an open tab runs on
 	page = browser.Relaunch().Open(server.URL)
 	page.WaitRunning()
@@ -325,8 +320,7 @@ func TestSitesOnOneHostLeaveEachOtherAlone(t *testing.T) {
 	root.Reload()
 	root.WaitRunning()
 	offerNext(t, server, root)
-	root.Run("twoneedles.applyUpdate()")
-	root.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	root.takeUpdate()
 	server.Stop()
 	deep.Reload()
 	deep.WaitRunning()
@@ -469,19 +463,12 @@ func (p *Page) stop() {
 
 // A page stays open for days: the first visit hears of what comes after it, too.
 func TestFirstVisitHearsOfUpdates(t *testing.T) {
-	_, next := Versions(t)
 	server := Serve(t, Site(t), "/")
-	browser := Launch(t)
-	page := browser.Open(server.URL)
+	page := Launch(t).Open(server.URL)
 	page.WaitRunning()
 	page.WaitOffline()
 	offerNext(t, server, page)
-	page.Run("twoneedles.applyUpdate()")
-	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
-	page.WaitRunning()
-	if update := Eval[string](page, "twoneedles.update"); update != "" {
-		t.Errorf("after the update to %s, update is %q", next, update)
-	}
+	page.takeUpdate()
 }
 
 // A page that came from the host past an older version in the store is not told of that
@@ -500,7 +487,7 @@ func TestOlderVersionIsNoUpdate(t *testing.T) {
 		_, err := chromedp.Call(ctx, cdppage.Reload, cdppage.ReloadParams{IgnoreCache: &past})
 		return err
 	})
-	page.Wait("the next edition", `document.querySelector("meta[name=edition]")`)
+	page.Wait("the next edition", nextEdition)
 	page.WaitRunning()
 	page.WaitOffline() // by the word of the older version's worker
 	if update := Eval[string](page, "twoneedles.update"); update != "" {
@@ -660,15 +647,23 @@ func offerNext(t *testing.T, server *Server, page *Page) {
 // may have had the old answer already.
 func lookForUpdate(page *Page, version string) {
 	page.t.Helper()
-	const look = `twoneedles.update === %q ||
-		!(performance.now() - window.lookedAt < 1000) && (window.lookedAt = performance.now(), twoneedles.checkForUpdate(), false)`
-	page.until(func() bool {
-		offered, err := ask[bool](page, fmt.Sprintf(look, version))
-		return err == nil && offered
-	}, func() string {
-		return fmt.Sprintf("the update to %s to be offered; %s%s", version, page.shellState(), page.troubleSoFar())
-	})
+	page.wait("the update to be offered", `twoneedles.update === "`+version+`" ||
+		!(performance.now() - window.lookedAt < 1000) && (window.lookedAt = performance.now(), twoneedles.checkForUpdate(), false)`, page.shellState)
 }
+
+// takeUpdate says yes to the version that is offered and waits until it runs.
+func (p *Page) takeUpdate() {
+	p.t.Helper()
+	p.Run("twoneedles.applyUpdate()")
+	p.Wait("the next edition", nextEdition)
+	p.WaitRunning()
+	if update := Eval[string](p, "twoneedles.update"); update != "" {
+		p.t.Errorf("after the update, update is %q", update)
+	}
+}
+
+// nextEdition asks whether the page is one of [NextSite].
+const nextEdition = `document.querySelector("meta[name=edition]")`
 
 func waitUpdate(page *Page, version string) {
 	page.t.Helper()

@@ -301,7 +301,8 @@ func (p *sheet) did(work string) []app.UI {
 	} else if h.Ready() || s.isDone("evacuate") {
 		add(w.T("tell.did.evacuated"))
 	}
-	if kg, ok := x.Number(present.MassIn, ""); ok {
+	if typed, ok, _ := s.Job.Number(present.MassIn); ok {
+		kg := typed.Value
 		if in := x.Charged(); in.Ready() {
 			kg = in.Is.InCar.Value // what stayed in the hoses the customer did not get
 		}

@@ -202,22 +202,22 @@ var oilKinds = map[string]string{"pag46": "pag", "pag100": "pag", "pag150": "pag
 // oilPut holds what was put in, the oil and the dye in it, against what was to be.
 func (c *stepCard) oilPut(p service.OilPlan) []app.UI {
 	s, w := c.s, c.s.Words
-	x := sums.Of(s.Job, s.Case())
-	oil, some := x.Number(present.OilIn, "")
-	dye, dyed := x.Number(present.DyeIn, "")
+	oil, some, _ := s.Job.Number(present.OilIn)
+	dye, dyed, _ := s.Job.Number(present.DyeIn)
+	all := oil.Value + dye.Value
 	var lines []app.UI
 	if some && len(p.Lines) > 0 {
 		how, key := "yes", "job.oil.inside"
-		if put := oil + dye; put < p.Add.Lo {
+		if all < p.Add.Lo {
 			how, key = "no", "job.oil.below"
-		} else if put > p.Add.Hi {
+		} else if all > p.Add.Hi {
 			how, key = "no", "job.oil.above"
 		}
-		lines = append(lines, s.check(how, w.T(key, "oil", s.Voice().Quantity(oil+dye, unit.Volume)), service.Rule{Code: "oil_in", Basis: service.Computed}))
+		lines = append(lines, s.check(how, w.T(key, "oil", s.Voice().Quantity(all, unit.Volume)), service.Rule{Code: "oil_in", Basis: service.Computed}))
 	}
-	if dyed && dye > 0 {
+	if dyed && dye.Value > 0 {
 		how := "yes"
-		if dye > service.DyeDose.Hi {
+		if dye.Value > service.DyeDose.Hi {
 			how = "no"
 		}
 		lines = append(lines, s.check(how, w.T("job.rule."+service.DyeDose.Code, "span", s.span(service.DyeDose, unit.Volume)), service.DyeDose))

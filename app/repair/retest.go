@@ -17,8 +17,7 @@ import (
 // evacuated or charged: a leak found here costs no refrigerant.
 func (c *stepCard) retest() []app.UI {
 	s, w := c.s, c.s.Words
-	x := sums.Of(s.Job, s.Case())
-	start, typed := x.Number(present.LeakPressure, "")
+	start, typed, _ := s.Job.Number(present.LeakPressure)
 	limits := service.NitrogenLimits()
 	return []app.UI{
 		checks("retest-how",
@@ -34,10 +33,10 @@ func (c *stepCard) retest() []app.UI {
 			s.Field("job", page.TextOf(present.RetestStartTemp), s.ambientText()),
 			s.Field("job", page.TextOf(present.RetestEndTemp), w.T("job.retest.same")),
 		),
-		app.If(typed && start > limits[0].Hi, func() app.UI {
+		app.If(typed && start.Value > limits[0].Hi, func() app.UI {
 			return checks("nitrogen-high", s.check("no", w.T("job.nitrogen_high", "limit", s.span(limits[0], unit.GaugePressure)), limits[0]))
 		}),
-		result(s, "sum-retest", x.PressureTest(), c.sayRetest),
+		result(s, "sum-retest", sums.Of(s.Job, s.Case()).PressureTest(), c.sayRetest),
 	}
 }
 

@@ -51,9 +51,9 @@ func (s *Sums) lacks(code string) {
 	}
 }
 
-// Number reads a text of the job; without one the code is noted as missing, unless
+// number reads a text of the job; without one the code is noted as missing, unless
 // it is "".
-func (s *Sums) Number(id present.FieldID, code string) (float64, bool) {
+func (s *Sums) number(id present.FieldID, code string) (float64, bool) {
 	e, ok, _ := s.job.Number(id)
 	if !ok && code != "" {
 		s.lacks(code)
@@ -62,13 +62,13 @@ func (s *Sums) Number(id present.FieldID, code string) (float64, bool) {
 }
 
 func (s *Sums) Label() float64 {
-	kg, _ := s.Number(present.LabelCharge, "label")
+	kg, _ := s.number(present.LabelCharge, "label")
 	return kg
 }
 
 // temperature is the one typed for the step, or else that of the outside air.
 func (s *Sums) temperature(id present.FieldID) refrig.Temperature {
-	if k, ok := s.Number(id, ""); ok {
+	if k, ok := s.number(id, ""); ok {
 		return refrig.Temperature(k)
 	}
 	if s.of.Weather.Ambient == 0 {
@@ -106,7 +106,7 @@ func (s *Sums) Resting() Result[service.Resting] {
 func (s *Sums) Recovery() Result[service.Recovery] { return s.recoveryAgainst(s.Label()) }
 
 func (s *Sums) recoveryAgainst(label float64) Result[service.Recovery] {
-	oil, _ := s.Number(present.OilOut, "")
+	oil, _ := s.number(present.OilOut, "")
 	in := service.RecoveryInput{Recovered: s.Recovered(), Label: label, Temperature: s.temperature(present.OutTemp),
 		Refrigerant: s.of.Car.Refrigerant, Oil: oil}
 	return done(s, func() (service.Recovery, error) { return service.Recover(in) })
@@ -115,11 +115,11 @@ func (s *Sums) recoveryAgainst(label float64) Result[service.Recovery] {
 // Leak is how fast it leaks: from what was in it once to what was recovered. lost is
 // false where nothing is missing, which is no leak to compute.
 func (s *Sums) Leak() (out Result[service.LeakReport], lost bool) {
-	start, ok := s.Number(present.MassAtStart, "")
+	start, ok := s.number(present.MassAtStart, "")
 	if !ok {
 		start = s.Label()
 	}
-	months, _ := s.Number(present.LeakMonths, "months")
+	months, _ := s.number(present.LeakMonths, "months")
 	needs := s.miss
 	s.miss = nil
 	rec := s.recoveryAgainst(start)
@@ -155,16 +155,16 @@ func (s *Sums) Oil() Result[service.OilPlan] {
 	r := s.job.Repair
 	in := service.OilInput{Replaced: s.Parts(), Drained: map[service.Part]float64{}, Filled: map[service.Part]float64{},
 		LargeLeak: r.SuddenLeak, Flushed: r.Flushed}
-	in.Recovered, _ = s.Number(present.OilOut, "")
-	in.Label, _ = s.Number(present.LabelOil, "")
+	in.Recovered, _ = s.number(present.OilOut, "")
+	in.Label, _ = s.number(present.LabelOil, "")
 	for part, id := range map[service.Part]present.FieldID{
 		service.Compressor: present.DrainedCompressor, service.Accumulator: present.DrainedAccumulator,
 	} {
-		if v, ok := s.Number(id, ""); ok {
+		if v, ok := s.number(id, ""); ok {
 			in.Drained[part] = v
 		}
 	}
-	if v, ok := s.Number(present.NewCompressorOil, ""); ok {
+	if v, ok := s.number(present.NewCompressorOil, ""); ok {
 		in.Filled[service.Compressor] = v
 	}
 	return done(s, func() (service.OilPlan, error) { return service.OilToAdd(in) })
@@ -182,22 +182,22 @@ func (s *Sums) broken() bool {
 }
 
 func (s *Sums) Retrofit() Result[service.RetrofitPlan] {
-	r12, _ := s.Number(present.R12Charge, "r12")
+	r12, _ := s.number(present.R12Charge, "r12")
 	return done(s, func() (service.RetrofitPlan, error) { return service.Retrofit(r12) })
 }
 
 func (s *Sums) PressureTest() Result[service.PressureTest] {
-	start, _ := s.Number(present.LeakPressure, "test_pressure")
-	end, _ := s.Number(present.RetestEnd, "test_end")
-	seconds, _ := s.Number(present.RetestTime, "test_time")
+	start, _ := s.number(present.LeakPressure, "test_pressure")
+	end, _ := s.number(present.RetestEnd, "test_end")
+	seconds, _ := s.number(present.RetestTime, "test_time")
 	in := service.PressureTestInput{Start: refrig.Gauge(start), End: refrig.Gauge(end), Time: seconds,
 		StartTemperature: s.temperature(present.RetestStartTemp), Altitude: s.of.Weather.Altitude,
 		Volume: s.volume(), Refrigerant: s.of.Car.Refrigerant}
 	in.EndTemperature = in.StartTemperature
-	if k, ok := s.Number(present.RetestEndTemp, ""); ok {
+	if k, ok := s.number(present.RetestEndTemp, ""); ok {
 		in.EndTemperature = refrig.Temperature(k)
 	}
-	in.Label, _ = s.Number(present.LabelCharge, "")
+	in.Label, _ = s.number(present.LabelCharge, "")
 	return done(s, func() (service.PressureTest, error) { return service.HoldPressure(in) })
 }
 
@@ -225,7 +225,7 @@ func (s *Sums) UnderGas() string {
 
 // volume is the inner volume of the system, as typed or estimated.
 func (s *Sums) volume() service.Estimate {
-	if v, ok := s.Number(present.SystemVolume, ""); ok {
+	if v, ok := s.number(present.SystemVolume, ""); ok {
 		return service.Estimate{Value: v, Lo: v, Hi: v}
 	}
 	return service.Volume(s.of.Car)
@@ -273,8 +273,8 @@ func (s *Sums) Charge() Result[service.ChargePlan] {
 	in := service.ChargeInput{Refrigerant: s.refrigerant(), Label: s.Label(), Hoses: hoseStates[s.job.Repair.Hoses],
 		Temperature: s.temperature(present.OutTemp), Evaporators: s.of.Car.Evaporators}
 	if in.Hoses != service.HosesDrawnIn {
-		length, _ := s.Number(present.HoseLength, "hose_length")
-		bore, _ := s.Number(present.HoseBore, "hose_bore")
+		length, _ := s.number(present.HoseLength, "hose_length")
+		bore, _ := s.number(present.HoseBore, "hose_bore")
 		in.HoseVolume = service.HoseVolume(length, bore)
 	}
 	return done(s, func() (service.ChargePlan, error) { return service.Charge(in) })
@@ -283,7 +283,7 @@ func (s *Sums) Charge() Result[service.ChargePlan] {
 func (s *Sums) Charged() Result[service.Charged] {
 	plan := s.Charge()
 	s.miss = plan.Need
-	kg, _ := s.Number(present.MassIn, "mass_in")
+	kg, _ := s.number(present.MassIn, "mass_in")
 	return done(s, func() (service.Charged, error) {
 		if plan.Err != nil {
 			return service.Charged{}, plan.Err
