@@ -157,8 +157,8 @@ const (
 	closedBand     = 12e3  // Pa from zero: a hose that sees nothing
 )
 
-// question lists what no car can show: readings to look at before blaming the
-// car.
+// question lists what no car can show, or next to none: readings to look at before
+// blaming the car.
 func question(c *car.Case, sc *nets.Scaler) []refrig.Warning {
 	var out []refrig.Warning
 	ask := func(code string, args map[string]float64) { out = append(out, refrig.Warning{Code: code, Args: args}) }
@@ -211,11 +211,15 @@ func doubt(p []float64) []refrig.Warning {
 	return out
 }
 
-func isDoubt(code string) bool {
-	for _, d := range nets.Doubts {
-		if d.Ask.Code == code {
-			return true
-		}
+// isImpossible tells whether no car gives the readings that a question is about. A closed
+// coupler and a wrong gauge are not the only ones to give the others: a blockage draws the
+// low side of a running car to nothing, and where next to no refrigerant is left, or the
+// port lies behind a blockage, nothing condenses at the high side. Of 40,000 simulated cars
+// 261 were asked why their condenser stood below the outside air; 21 had a wrong reading.
+func isImpossible(code string) bool {
+	switch code {
+	case "hoses_swapped", "high_coupler", "above_relief", "vent_colder_than_coil":
+		return true
 	}
 	return false
 }

@@ -27,9 +27,9 @@ func verdict(r *Report) Verdict {
 			spoilt += k.Probability
 		}
 	}
-	soft := false // a question about what was typed: answer it before acting, but go on
+	soft := false // a question that a car may answer too: settle it before acting, but go on
 	for _, q := range r.Questions {
-		if !isDoubt(q.Code) {
+		if isImpossible(q.Code) {
 			return Doubtful
 		}
 		soft = true
