@@ -75,6 +75,7 @@ var never = []struct {
 	{"twoneedles/app/lookup", "twoneedles/app/learn", "places meet in app/page"},
 	{"twoneedles/app/job", goApp, "what survives the page is restored without it"},
 	{"twoneedles/app/present", goApp, "words need no screen"},
+	{"twoneedles/app/claim", goApp, "what is claimed needs no screen"},
 }
 
 // only lists what may be imported directly by some packages alone.

@@ -106,7 +106,7 @@ func (p *view) beside() app.UI {
 				app.Th().Scope("col").Text(w.T("explore.pin.what")), app.Th().Scope("col").Class("n").Text(w.T("explore.pin.pinned")),
 				app.Th().Scope("col").Class("n").Text(w.T("explore.pin.now")), app.Th().Scope("col").Class("n").Text(w.T("explore.pin.difference")))),
 			app.TBody().Body(rows...)),
-		app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", p.s.List(held))),
+		app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", p.s.Words.List(held))),
 		app.Div().Class("row").Body(app.Button().ID("unpin").Type("button").Class("btn quiet").Text(w.T("explore.pin.off")).OnClick(p.unpin)),
 	)
 }

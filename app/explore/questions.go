@@ -97,7 +97,7 @@ func (p *view) answered(q practice.Question, told []armAnswer) []app.UI {
 		parts = append(parts, app.Div().Body(
 			app.H3().Text(w.T("explore.arm."+a.arm.Kind)),
 			app.Ol().Body(steps...),
-			app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", s.List(held))),
+			app.P().Class("small soft").Hidden(len(held) == 0).Text(w.T("explore.held", "list", s.Words.List(held))),
 		))
 	}
 	return append([]app.UI{app.P().Class("answered").Text(w.Text(answerKey(q, told), p.answerArgs(told)))},

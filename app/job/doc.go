@@ -6,7 +6,7 @@
 //
 //	job.go      Job: inputs only
 //	case.go     Job → diagnose.Case, with a Problem per doubtful input
-//	numbers.go  the numbers of the repair, the hold test
+//	numbers.go  the numbers of the repair, the hold test, the car at rest
 //	earlier.go  the visits of a car in order, as rulers for it later
 //	past.go     the same as they go along with a job that is handed on
 //	table.go    the maker's table of this car, read and drawn through

@@ -5,8 +5,10 @@ import (
 	"strings"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig"
 	"twoneedles/refrig/air"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/service"
 	"twoneedles/refrig/unit"
 )
 
@@ -23,6 +25,28 @@ func (j Job) Number(id present.FieldID) (e present.Entry, ok bool, p *present.Pr
 		p = &r.problems[0]
 	}
 	return e, ok, p
+}
+
+// AtRest is what the job says of the car at rest, and what is missing of it: "resting"
+// the pressure, "ambient" a temperature. Where the car's own was not taken, that of the
+// outside air stands for it; where one gauge was read, it stands for both.
+func (j Job) AtRest(c car.Case) (in service.RestingInput, need []string) {
+	low, ok := c.Readings[car.Resting]
+	if !ok {
+		need = append(need, "resting")
+	}
+	in = service.RestingInput{Car: c.Car, Low: refrig.Gauge(low.Value), High: refrig.Gauge(low.Value),
+		Temperature: refrig.Temperature(c.Weather.Ambient), Altitude: c.Weather.Altitude, Soaked: j.Repair.Soaked}
+	if e, ok, _ := j.Number(present.Soak); ok {
+		in.Temperature = refrig.Temperature(e.Value)
+	}
+	if in.Temperature == 0 {
+		need = append(need, "ambient")
+	}
+	if e, ok, _ := j.Number(present.RestingHigh); ok {
+		in.High = refrig.Gauge(e.Value)
+	}
+	return in, need
 }
 
 // HoldReading is one point of the hold test.

@@ -7,7 +7,6 @@ import (
 
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
-	"twoneedles/app/page"
 )
 
 // Nothing here trusts what comes in; job.Import does the checking.
@@ -26,8 +25,8 @@ func (s *Place) importFile(ctx app.Context, _ app.Event) {
 		}
 		s.importText(text)
 	}, func(size int) {
-		s.status(page.JoinSentences(s.Voice().Error(&job.Error{What: job.TooBig,
-			Args: map[string]any{"size": size / 1024, "max": job.MaxFile / 1024}})))
+		s.status(s.Voice().Error(&job.Error{What: job.TooBig,
+			Args: map[string]any{"size": size / 1024, "max": job.MaxFile / 1024}}).Sentences())
 	})
 }
 
@@ -44,7 +43,7 @@ func (s *Place) importText(text string) {
 	s.Save()
 	file, err := job.OpenFile([]byte(text))
 	if err != nil {
-		s.status(page.JoinSentences(s.Voice().Error(err)))
+		s.status(s.Voice().Error(err).Sentences())
 		return
 	}
 	had := map[string]bool{}
@@ -73,7 +72,7 @@ func (s *Place) importMore(file *job.File, had map[string]bool, added int) {
 	}
 	in, err := file.Imported()
 	if err != nil {
-		s.status(page.JoinSentences(s.Voice().Error(err)))
+		s.status(s.Voice().Error(err).Sentences())
 		return
 	}
 	s.imported(in, had, added, failed)
@@ -92,10 +91,10 @@ func (s *Place) imported(in job.Imported, had map[string]bool, added int, err er
 		said += " " + s.Words.T("job.record.other_fit")
 	}
 	for _, w := range in.Warnings {
-		said += " " + page.JoinSentences(s.Voice().Warning(w))
+		said += " " + s.Voice().Warning(w).Sentences()
 	}
 	if err != nil {
-		said = page.JoinSentences(s.Voice().Error(err))
+		said = s.Voice().Error(err).Sentences()
 	}
 	if len(in.Jobs) == 1 {
 		open := in.Jobs[0].ID

@@ -154,7 +154,7 @@ func (v *view) raw(id string) app.UI {
 		OnClick(func(app.Context, app.Event) {
 			text, ending, err := s.Store().Raw(id)
 			if err != nil {
-				s.status(page.JoinSentences(s.Voice().Error(err)))
+				s.status(s.Voice().Error(err).Sentences())
 				return
 			}
 			browser.Download(s.Ctx, browser.FileName("", ending), "text/plain;charset=utf-8", text)
@@ -217,7 +217,7 @@ func (s *Place) open(id string) bool {
 	s.Save()
 	j, warnings, err := s.Store().Load(id)
 	if err != nil {
-		s.status(page.JoinSentences(s.Voice().Error(err)))
+		s.status(s.Voice().Error(err).Sentences())
 		if job.IsUnreadable(err) {
 			s.closed = id
 		}
@@ -226,7 +226,7 @@ func (s *Place) open(id string) bool {
 	s.Open(j)
 	said := ""
 	for _, w := range warnings {
-		said += " " + page.JoinSentences(s.Voice().Warning(w))
+		said += " " + s.Voice().Warning(w).Sentences()
 	}
 	s.Say(said)
 	s.status("")
@@ -243,7 +243,7 @@ func (s *Place) duplicate(id string) {
 	s.Save()
 	j, err := s.Store().Duplicate(id, time.Now())
 	if err != nil {
-		s.status(page.JoinSentences(s.Voice().Error(err)))
+		s.status(s.Voice().Error(err).Sentences())
 	} else {
 		s.status(s.Words.T("job.record.duplicated"))
 	}
@@ -257,7 +257,7 @@ func (s *Place) delete(id string) {
 	s.Save()
 	undo, err := s.Store().Delete(id)
 	if err != nil {
-		s.status(page.JoinSentences(s.Voice().Error(err)))
+		s.status(s.Voice().Error(err).Sentences())
 		return
 	}
 	if id == s.Job.ID {
@@ -273,7 +273,7 @@ func (s *Place) undoDelete() {
 	err := s.undo()
 	s.undo = nil
 	if err != nil {
-		s.status(page.JoinSentences(s.Voice().Error(err)))
+		s.status(s.Voice().Error(err).Sentences())
 		return
 	}
 	s.status(s.Words.T("job.record.undone"))

@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
@@ -82,7 +83,7 @@ func (s *Place) askRecord() {
 	var cases []job.ConfirmedCase
 	before := 0
 	r.ask.Ask(s.Ctx, func(_ app.Context, err error) {
-		r.failed, r.ready = page.JoinSentences(s.Voice().Error(err)), true
+		r.failed, r.ready = s.Voice().Error(err).Sentences(), true
 		s.rev++
 	}, func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
 		for i := range jobs {
@@ -137,7 +138,7 @@ func (s *Place) confirmed() []job.Job {
 }
 
 func (s *Place) judge(j *job.Job, k job.ConfirmedCase, ranking []diagnose.Ranked) judged {
-	out := judged{called: ranking[0].ID, found: k.Found, chance: ranking[0].Probability, words: s.Words.Chances(page.Probabilities(ranking))[0]}
+	out := judged{called: ranking[0].ID, found: k.Found, chance: ranking[0].Probability, words: s.Words.Chances(claim.Probabilities(ranking))[0]}
 	for q := range k.Of.Readings {
 		if q != car.Low && q != car.High {
 			out.measurements++
@@ -174,7 +175,7 @@ func (v *view) recordSays() []app.UI {
 		if mixed := mixedUp(r.jobs); len(mixed) > 0 {
 			var items []app.UI
 			for _, m := range mixed {
-				items = append(items, app.Li().Text(w.T("jobs.record.mixed", "n", m.n, "called", s.ShortName(m.called), "found", s.ShortName(m.found))))
+				items = append(items, app.Li().Text(w.T("jobs.record.mixed", "n", m.n, "called", s.Words.ShortName(m.called), "found", s.Words.ShortName(m.found))))
 			}
 			out = append(out, app.H3().Text(w.T("jobs.record.mixed_title")), app.Ul().ID("record-mixed").Class("list small tight").Body(items...))
 		}

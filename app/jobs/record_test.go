@@ -120,7 +120,7 @@ func TestTheRecordCounts(t *testing.T) {
 			t.Errorf("%q, said of %d jobs, is not in %q", words, n, b.Text("record-chances"))
 		}
 	}
-	b.Has("record-mixed", "found "+b.Page.ShortName(car.Restriction)+": 6 times")
+	b.Has("record-mixed", "found "+b.Page.Words.ShortName(car.Restriction)+": 6 times")
 	b.Has("record-measured", "A job took 0.4 measurements") // 9 of 24 took the vent
 	b.Has("record-kept", "In 17 jobs the circuit stayed shut: 34 lb")
 	b.Sound("the record")

@@ -97,7 +97,7 @@ func (l *conditionList) Render() app.UI {
 	items := make([]app.UI, len(car.Conditions()))
 	for i, id := range car.Conditions() {
 		items[i] = app.Li().DataSet("condition", string(id)).Body(
-			l.rows.Row(id, "", app.Span().Class("what").Text(s.ConditionName(id))), l.rows.Page(id))
+			l.rows.Row(id, "", app.Span().Class("what").Text(s.Words.ConditionName(id))), l.rows.Page(id))
 	}
 	return app.Section().ID("catalogue").Class("card tight").Body(
 		app.H2().Text(w.T("catalogue.title")),

@@ -107,7 +107,7 @@ func (s *Page) Save() {
 			s.Job.ID = copied.ID
 			k.others++
 		}
-		s.Say(JoinSentences(s.Voice().Error(failure)))
+		s.Say(s.Voice().Error(failure).Sentences())
 		code = ""
 	}
 	if err == nil {
@@ -146,7 +146,7 @@ func (s *Page) restore() job.Job {
 		return job.New(time.Now(), s.Job.Units)
 	}
 	for _, w := range warnings {
-		s.Say(JoinSentences(s.Voice().Warning(w)))
+		s.Say(s.Voice().Warning(w).Sentences())
 	}
 	return s.titled(j) // it may have been stored in another language
 }
@@ -267,7 +267,7 @@ func (s *Page) Arrive(ctx app.Context) {
 	}
 	j, warnings, err := job.OpenLink(fragment)
 	if err != nil {
-		s.Say(JoinSentences(s.Voice().Error(err)))
+		s.Say(s.Voice().Error(err).Sentences())
 		return
 	}
 	text := s.Words.T("shell.banner.link_opened")
@@ -276,7 +276,7 @@ func (s *Page) Arrive(ctx app.Context) {
 	}
 	s.Open(arrived(j))
 	for _, w := range warnings {
-		text += " " + JoinSentences(s.Voice().Warning(w))
+		text += " " + s.Voice().Warning(w).Sentences()
 	}
 	s.Say(text)
 }

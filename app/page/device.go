@@ -97,7 +97,7 @@ func (w watcher) Lost(key, _ string) bool {
 
 // Copied implements [keep.Watcher].
 func (w watcher) Copied(n int) {
-	w.Say(JoinSentences(w.Voice().Error(&job.Error{What: job.StoreCopied, Args: map[string]any{"n": n}})))
+	w.Say(w.Voice().Error(&job.Error{What: job.StoreCopied, Args: map[string]any{"n": n}}).Sentences())
 }
 
 // Trouble says once what the database refuses.
@@ -124,7 +124,7 @@ func (w watcher) Trouble(err *job.Error) {
 
 // refused says what the device refuses; it is taken back when the device takes it.
 func (s *Page) refused(kind string, err error) {
-	s.saver.told = notice{kind, JoinSentences(s.Voice().Error(err))}
+	s.saver.told = notice{kind, s.Voice().Error(err).Sentences()}
 	s.say(s.saver.told)
 }
 
@@ -141,7 +141,7 @@ func (w watcher) Cleared(keys []string) {
 		s.saveNow()
 	}
 	if others > 0 {
-		s.say(notice{"cleared", JoinSentences(s.Voice().Error(&job.Error{What: job.StoreCleared, Args: map[string]any{"n": others}}))})
+		s.say(notice{"cleared", s.Voice().Error(&job.Error{What: job.StoreCleared, Args: map[string]any{"n": others}}).Sentences()})
 	}
 }
 

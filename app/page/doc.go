@@ -14,7 +14,7 @@
 //	earlier.go    the visits of the car at hand, and which the answer takes as rulers
 //	learnt.go     what this shop's confirmed jobs teach, and who takes it
 //	notice.go     notices, updates by consent, ready without a signal; theme.go
-//	sentences.go  the answer in words, the part of a reading in it
+//	said.go       what is claimed of the car at hand (package claim); whether its engine runs
 //	figure.go     a chart.Figure: picture, sentence, table
 //	catalogue.go  the page of a condition, opened from a row; cautions.go
 //	examples.go   the invented cars

@@ -184,12 +184,12 @@ func (s *Page) Ago(months float64) string {
 func (s *Page) Refusal(err error) string {
 	var e *diagnose.EarlierError
 	if !errors.As(err, &e) {
-		return JoinSentences(s.Voice().Error(err))
+		return s.Voice().Error(err).Sentences()
 	}
 	var limit *refrig.RangeError
 	// A value that was typed is said with its limits; one that is missing has none.
 	if errors.As(err, &limit) && limit.Value > 0 {
-		return JoinSentences(s.Voice().Error(limit))
+		return s.Voice().Error(limit).Sentences()
 	}
 	return s.Words.T("jobs.refused." + string(e.Reason))
 }

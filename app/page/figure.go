@@ -1,6 +1,7 @@
 package page
 
 import (
+	"math"
 	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
@@ -68,6 +69,17 @@ func (s *Page) Suspects() (list []chart.Suspect) {
 		list = append(list, chart.Suspect{ID: c.ID, Chance: c.Chance, Parts: parts})
 	}
 	return list
+}
+
+// ChanceBar draws a chance as a length. It repeats the words beside it and is
+// hidden from readers of the page.
+func ChanceBar(p float64) app.UI {
+	const ns = "http://www.w3.org/2000/svg"
+	bar := func(class string, percent float64) app.UI {
+		return app.Elem("rect").XMLNS(ns).Class(class).Attr("width", percent).Attr("height", 2).Attr("rx", .4)
+	}
+	return app.Elem("svg").XMLNS(ns).Attr("viewBox", "0 0 100 2").Attr("preserveAspectRatio", "none").Aria("hidden", true).Body(
+		bar("rail", 100), bar("fill", max(math.Round(p*1000)/10, 0.8)))
 }
 
 // gaugeErrors are half-widths of the error of the two gauges in Pa: 1.6 % of a

@@ -312,7 +312,7 @@ func (l *Learnt) Says() string {
 		if t.Is > t.Was {
 			key = "learnt.rarer"
 		}
-		what = append(what, w.T(key, "condition", s.InText(t.Fault), "is", t.Is, "was", t.Was))
+		what = append(what, w.T(key, "condition", s.Words.InText(t.Fault), "is", t.Is, "was", t.Was))
 	}
 	if len(what) == 0 {
 		what = []string{w.T("learnt.nothing")}

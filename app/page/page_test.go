@@ -259,7 +259,7 @@ func TestReadingIsOneNumberEverywhere(t *testing.T) {
 			r := b.Page.Case().Readings
 			for q, text := range map[car.Quantity]string{car.Low: low, car.High: high} {
 				want := number(t, text)
-				reason, _, _ := strings.Cut(b.Page.ReadingText(q, r[q]), " ")
+				reason, _, _ := strings.Cut(b.Page.Voice().Reading(q, r[q]), " ")
 				if number(t, reason) != want {
 					t.Errorf("%s %s %s: the reason says %s", q, text, c.pressure, reason)
 				}

@@ -1,236 +1,49 @@
 package page
 
 import (
-	"cmp"
-
+	"twoneedles/app/claim"
+	"twoneedles/app/job"
+	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
-// Said is all that the page claims of an answer: the verdict, its sentences, what is
-// ranked in the open and with which chances, and the next step. Every place takes it
-// from here, so that no two of them can say different things of one answer; a test
-// holds it against random and published cases.
-type Said struct {
-	Verdict    diagnose.Verdict
-	Title      string      // the verdict in a few words
-	Candidates []Candidate // every condition, the likeliest first
-	Open       int         // so many of them are ranked in the open; only they are named in sentences
-	// Technician is the claim alone. Customer is the same for the person who drives
-	// the car, with the doubt.
-	Technician, Customer string
-	// Sure says to that person how sure this is, in the tone of Customer.
-	Sure string
-	Step Step
-	// AskEngine is set where nothing can be said before it is known whether the engine
-	// runs.
-	AskEngine bool
-	// Bar is the claim and the next step as short as can be: what leads, or the two
-	// that lead.
-	Bar string
-}
-
-// Candidate is a condition with its chance in words.
-type Candidate struct {
-	ID          car.ConditionID
-	Probability float64
-	Chance      string
-}
-
-// Step is what to do next: one measurement, or what its text says.
-type Step struct {
-	Measure car.Quantity // "" where nothing is to be measured
-	Text    string       // a sentence or two
-	Brief   string       // the same for the bar, which has three lines of a phone
-	// Wait is set while the next measurement is not known yet.
-	Wait bool
-}
-
-// What is at least 1 in 20 is ranked in the open, up to RankedOpen conditions: a
-// technician expects to see whatever he would not be surprised to find. Unlikely is the
-// chance below which a condition is folded away (judgement).
-const (
-	RankedOpen = 6
-	Unlikely   = 0.05
-)
-
-// settledBy are the measurements that the sentence condition.<id>.tech.check asks for.
-// Where one of them has been made, nobody is asked for it again.
-var settledBy = map[car.ConditionID][]car.Quantity{
-	car.Healthy:          {car.Recovered},
-	car.Undercharge:      {car.Recovered},
-	car.Overcharge:       {car.Recovered},
-	car.Air:              {car.Resting},
-	car.CondenserAirflow: {car.WaterTest, car.FanTest},
-	car.ValveOpen:        {car.SuctionLine},
-	car.WeakCompressor:   {car.EqualiseTime},
-}
-
-// lookFirst are the conditions that a look at the car settles before any measurement
-// does: whether the clutch turns, a coupler is open, what gas it is (judgement).
-var lookFirst = map[car.ConditionID]bool{car.NotRunning: true, car.Empty: true, car.Gauge: true, car.WrongRefrigerant: true}
-
-// Said is what the page claims of the car before the repair; the zero Said where there
+// Said is what the page claims of the car before the repair; the zero Claim where there
 // is no answer.
-func (s *Page) Said() Said {
+func (s *Page) Said() claim.Claim {
 	a := s.Answer()
 	switch {
 	case a.State == Resting:
-		return s.saidAtRest()
+		in, need := s.Job.AtRest(s.Case())
+		return claim.AtRest(s.Voice(), in, need)
 	case a.State != Answered || len(a.Report.Ranking) == 0:
-		return Said{}
+		return claim.Claim{}
 	case a.Report.Group == diagnose.GroupEqual && s.Job.Before.Engine == "" && a.Report.Ranking[0].ID != car.Empty: // which it is either way
-		return s.saidEngine()
+		return claim.Engine(s.Words)
 	}
-	return s.SaidOf(a.Report, a.Of.Readings, a.Planned)
+	return claim.Of(s.Words, a.Report, a.Of.Readings, a.Planned)
 }
 
-// SaidOf is what the page claims of a report on these readings. planned tells whether
-// the report's next measurement is worked out.
-func (s *Page) SaidOf(r diagnose.Report, read car.Readings, planned bool) Said {
-	w := s.Words
-	said := Said{Verdict: r.Verdict, Title: w.T("verdict." + string(r.Verdict) + ".name"), Open: open(r.Ranking)}
-	for i, words := range w.Chances(Probabilities(r.Ranking)) {
-		c := r.Ranking[i]
-		said.Candidates = append(said.Candidates, Candidate{c.ID, c.Probability, words})
+// SetEngine says whether the engine runs. What both needles show with the engine off is
+// a resting pressure: off, the two numbers become that, and there is none yet of the
+// running car. The job as it was can be brought back.
+func (s *Page) SetEngine(engine string) {
+	before := s.Job.Clone()
+	if before.Before.Engine == engine {
+		return
 	}
-	said.Step = s.step(&r, read, planned)
-	said.Technician, said.Customer = s.claim(&said, &r, read)
-	said.Sure = s.sure(&said)
-	said.Bar = s.bar(&said)
-	return said
-}
-
-// open is how many of a ranking stand in the open.
-func open(ranking []diagnose.Ranked) int {
-	n := 1
-	for n < min(len(ranking), RankedOpen) && ranking[n].Probability >= Unlikely {
-		n++
-	}
-	return n
-}
-
-// names tells whether the sentences speak of the one condition that leads.
-func (s *Said) names() bool {
-	return s.Verdict != diagnose.Doubtful && !(s.Verdict == diagnose.CannotTell && s.Open > 1)
-}
-
-// sure is how sure the claim is. Where nothing is named, a chance of nothing in particular
-// would only frighten; where a chance was said, it is said again and not taken back.
-func (s *Page) sure(said *Said) string {
-	key, lead := "tell.sure.leaning", said.Candidates[0]
-	switch {
-	case !said.names():
-		return s.Words.T("tell.sure.open")
-	case said.Verdict == diagnose.Named:
-		key = "tell.sure.likeliest"
-	}
-	return s.Words.T(key, "cause", s.Plain(lead.ID), "chance", lead.Chance)
-}
-
-// Probabilities are those of a ranking, in its order.
-func Probabilities(ranking []diagnose.Ranked) []float64 {
-	out := make([]float64, len(ranking))
-	for i, r := range ranking {
-		out[i] = r.Probability
-	}
-	return out
-}
-
-// claim is the answer in one sentence each.
-func (s *Page) claim(said *Said, r *diagnose.Report, read car.Readings) (technician, customer string) {
-	w, lead := s.Words, said.Candidates[0]
-	paired := lead.ID == car.Combination && r.PairA != "" && r.PairB != ""
-	switch {
-	case r.Verdict == diagnose.Doubtful:
-		return w.T("verdict.doubtful.tech"), w.T("verdict.doubtful.customer")
-	case !said.names():
-		b := said.Candidates[1]
-		return w.T("verdict.cannot_tell.tech", "first", s.InText(lead.ID), "first_chance", lead.Chance, "second", s.InText(b.ID), "second_chance", b.Chance),
-			w.T("verdict.cannot_tell.customer", "first", s.Plain(lead.ID), "second", s.Plain(b.ID))
-	case paired:
-		return w.T("verdict.pair.tech", "first", s.InText(r.PairA), "second", s.InText(r.PairB), "chance", lead.Chance),
-			w.T("verdict.pair.customer", "first", s.Plain(r.PairA), "second", s.Plain(r.PairB))
-	}
-	key, how := "condition."+string(lead.ID), "leaning"
-	if r.Verdict == diagnose.Named {
-		how = "named"
-	}
-	technician = w.T(key+".tech."+how, "chance", lead.Chance)
-	if first := key + ".tech.first"; how == "leaning" && w.Has(first) && said.Step.Text != w.T(first) {
-		technician = w.T("readings.two_sentences", "first", technician, "second", w.T(first))
-	}
-	customer = w.T(key+".customer."+how, "chance", lead.Chance)
-	if how == "leaning" && made(read, settledBy[lead.ID]) {
-		customer = w.T("verdict.settled.customer", "condition", s.Plain(lead.ID), "chance", lead.Chance)
-	}
-	return technician, customer
-}
-
-// made tells whether one of the readings was taken.
-func made(read car.Readings, list []car.Quantity) bool {
-	for _, q := range list {
-		if _, ok := read[q]; ok {
-			return true
+	v := &s.Job.Before
+	v.Engine = engine
+	if low, high := v.Readings[car.Low], v.Readings[car.High]; engine == job.EngineOff && (low.Text != "" || high.Text != "") {
+		if low.Text == "" {
+			low = high
 		}
+		v.SetReading(car.Resting, job.Reading{Text: low.Text})
+		s.Job.SetText(present.RestingHigh, high.Text)
+		v.SetReading(car.Low, job.Reading{})
+		v.SetReading(car.High, job.Reading{})
+		s.previous, s.owned = &before, false
 	}
-	return false
-}
-
-// step is what to do next.
-func (s *Page) step(r *diagnose.Report, read car.Readings, planned bool) Step {
-	w, lead := s.Words, r.Ranking[0].ID
-	key := "condition." + string(lead) + ".tech."
-	switch {
-	case r.Verdict == diagnose.Doubtful:
-		return Step{Text: w.T("verdict.doubtful.act")}
-	case r.Verdict == diagnose.Named:
-		text := w.T(key + "act")
-		brief := text
-		switch {
-		case w.Has(key+"check") && !made(read, settledBy[lead]):
-			brief = w.T(key + "check")
-			text = w.T("readings.two_sentences", "first", brief, "second", text)
-		case w.Has(key+"first") && !w.Has(key+"check"):
-			brief = w.T(key + "first")
-		}
-		return Step{Text: text, Brief: brief}
-	case r.Verdict == diagnose.Leaning && lookFirst[lead]:
-		return Step{Text: w.T(key + "first")}
-	case len(r.Next) > 0:
-		q := r.Next[0].Quantity
-		return Step{Measure: q, Text: w.T("readings.step.measure", "quantity", s.measured(q))}
-	case !planned:
-		return Step{Text: w.T("readings.busy"), Wait: true}
-	}
-	return Step{Text: w.T("readings.next.none")}
-}
-
-// measured names a measurement within a sentence.
-func (s *Page) measured(q car.Quantity) string {
-	return s.Words.T("quantity." + string(q) + ".in_text")
-}
-
-// bar is the answer and the step in a line or two.
-func (s *Page) bar(said *Said) string {
-	w, lead := s.Words, said.Candidates[0]
-	first := ended(said.Title)
-	switch {
-	case said.Verdict == diagnose.CannotTell && said.Open > 1:
-		first = w.T("readings.bar.two", "first", s.ShortName(lead.ID), "second", s.InText(said.Candidates[1].ID))
-	case said.Verdict == diagnose.Named, said.Verdict == diagnose.Leaning:
-		first = w.T("readings.bar.leads", "condition", s.ShortName(lead.ID), "chance", lead.Chance)
-	}
-	if said.Step.Wait {
-		return first
-	}
-	return w.T("readings.two_sentences", "first", first, "second", cmp.Or(said.Step.Brief, said.Step.Text))
-}
-
-// InFull is the claim and the next step.
-func (s *Page) InFull(said Said) string {
-	if said.Step.Wait || said.Technician == "" {
-		return said.Technician
-	}
-	return s.Words.T("readings.two_sentences", "first", said.Technician, "second", said.Step.Text)
+	s.Tried() // an invented car stays one
+	s.SyncInputs()
 }

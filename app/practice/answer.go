@@ -18,8 +18,8 @@ func (p *view) measureCard() app.UI {
 	c := d.Case()
 	line := func(q car.Quantity) app.UI {
 		return app.Li().DataSet("quantity", string(q)).Body(
-			app.Span().Class("what").Text(p.s.QuantityName(q)),
-			app.Span().Class("read").Text(p.s.ReadingText(q, c.Readings[q])))
+			app.Span().Class("what").Text(p.s.Words.QuantityName(q)),
+			app.Span().Class("read").Text(p.s.Voice().Reading(q, c.Readings[q])))
 	}
 	for _, q := range d.Bought() {
 		made = append(made, line(q))
@@ -73,7 +73,7 @@ func (p *view) buy(q car.Quantity) {
 	}
 	p.drill.Bought = p.desk.Bought()
 	p.keep(p.drill)
-	p.said = p.s.Words.T("practice.read", "quantity", p.s.QuantityName(q), "value", p.s.ReadingText(q, p.desk.Case().Readings[q]))
+	p.said = p.s.Words.T("practice.read", "quantity", p.s.Words.QuantityName(q), "value", p.s.Voice().Reading(q, p.desk.Case().Readings[q]))
 	focusOn := "measure-title"
 	if left := p.desk.Offers(); len(left) > 0 {
 		focusOn = "buy-" + string(left[min(at, len(left)-1)].Quantity)
@@ -128,7 +128,7 @@ func (p *view) answerCard() app.UI {
 	}
 	for _, id := range p.desk.Puzzle.Answers() {
 		choices = append(choices, string(id))
-		options = append(options, app.Option().Attr("value", string(id)).Selected(p.begun.Choice == string(id)).Text(p.s.ConditionName(id)))
+		options = append(options, app.Option().Attr("value", string(id)).Selected(p.begun.Choice == string(id)).Text(p.s.Words.ConditionName(id)))
 	}
 	return app.Section().ID("answer-form").Class("card stack").Aria("labelledby", "answer-form-title").Body(
 		app.H2().ID("answer-form-title").Text(w.T("practice.answer")),

@@ -22,7 +22,7 @@ func (p *view) because() app.UI {
 	}
 	var names []string
 	for _, id := range causes {
-		names = append(names, p.s.InText(id))
+		names = append(names, p.s.Words.InText(id))
 		body = append(body, app.P().Class("reason").Text(w.T("practice.reason."+string(id)+".why")))
 	}
 	wrong := names[0]
@@ -39,7 +39,7 @@ func (p *view) because() app.UI {
 	for _, id := range causes {
 		body = append(body,
 			app.Div().Class("tight").Body(
-				p.pages.Row(id, "row", app.Span().Text(w.T("practice.because.page", "condition", p.s.ConditionName(id)))),
+				p.pages.Row(id, "row", app.Span().Text(w.T("practice.because.page", "condition", p.s.Words.ConditionName(id)))),
 				p.pages.Page(id)))
 	}
 	return app.Section().ID("because").Class("tight").Aria("labelledby", "because-title").Body(body...)
@@ -68,7 +68,7 @@ func (p *view) shiftTable(causes []car.ConditionID, shifts []practice.Shift, sou
 	var rows []app.UI
 	var held []string
 	for _, x := range shifts {
-		name := p.s.QuantityName(x.Quantity)
+		name := p.s.Words.QuantityName(x.Quantity)
 		if x.Way == 0 {
 			held = append(held, w.T("quantity."+string(x.Quantity)+".in_text"))
 			continue
@@ -82,8 +82,8 @@ func (p *view) shiftTable(causes []car.ConditionID, shifts []practice.Shift, sou
 		}
 		rows = append(rows, app.Tr().DataSet("quantity", string(x.Quantity)).DataSet("way", way).Body(
 			app.Th().Scope("row").Text(name),
-			app.Td().Class("n").Text(p.s.ReadingText(x.Quantity, x.Sound)),
-			app.Td().Class("n").Text(p.s.ReadingText(x.Quantity, x.Found)),
+			app.Td().Class("n").Text(p.s.Voice().Reading(x.Quantity, x.Sound)),
+			app.Td().Class("n").Text(p.s.Voice().Reading(x.Quantity, x.Found)),
 			app.Td().Text(w.T("practice.because."+way))))
 		if len(reasons) > 0 { // a row of its own: beside the numbers it has no room on a phone
 			rows = append(rows, app.Tr().Class("reasons").Body(app.Td().ColSpan(4).Body(reasons...)))
@@ -100,7 +100,7 @@ func (p *view) shiftTable(causes []car.ConditionID, shifts []practice.Shift, sou
 				app.Th().Scope("col").Class("n").Text(sound), app.Th().Scope("col").Class("n").Text(found),
 				app.Th().Scope("col").Text(w.T("practice.because.way")))),
 			app.TBody().Body(rows...)),
-		app.P().Class("soft small").Hidden(len(held) == 0).Text(w.T("practice.because.held", "list", p.s.List(held))))
+		app.P().Class("soft small").Hidden(len(held) == 0).Text(w.T("practice.because.held", "list", p.s.Words.List(held))))
 }
 
 // wayName is the part of a key that names a direction.

@@ -152,8 +152,8 @@ func TestBecauseTellsOfThisCar(t *testing.T) {
 				continue
 			}
 			told++
-			s.Has("shifts", s.Page.ReadingText(x.Quantity, x.Sound))
-			s.Has("shifts", s.Page.ReadingText(x.Quantity, x.Found))
+			s.Has("shifts", s.Page.Voice().Reading(x.Quantity, x.Sound))
+			s.Has("shifts", s.Page.Voice().Reading(x.Quantity, x.Found))
 			if key := reasonKey(puzzle.Truth.Cause, x); s.Page.Words.Has(key) {
 				s.Has("shifts", s.Page.Words.T(key))
 			}

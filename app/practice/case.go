@@ -58,8 +58,8 @@ func (p *view) facts(c car.Case) app.UI {
 		row("outside", v.Quantity(c.Weather.Ambient, unit.Temperature)),
 		row("humidity", v.Quantity(c.Weather.Humidity, unit.Fraction)),
 		row("altitude", v.Quantity(c.Weather.Altitude, unit.Length)),
-		row("engine", p.s.List([]string{v.Quantity(c.Running.RPM, unit.Speed), blower, cabin})),
-		row("car", p.s.List(p.carWords(c.Car))),
+		row("engine", p.s.Words.List([]string{v.Quantity(c.Running.RPM, unit.Speed), blower, cabin})),
+		row("car", p.s.Words.List(p.carWords(c.Car))),
 		row("label", v.Quantity(c.Car.LabelCharge, unit.Mass)),
 	)
 }

@@ -50,10 +50,10 @@ func (p *view) progressTable() app.UI {
 		}
 		confused := w.T("practice.progress.never")
 		if m, ok := g.Confused[id]; ok {
-			confused = p.s.ConditionName(m.Said)
+			confused = p.s.Words.ConditionName(m.Said)
 		}
 		rows = append(rows, app.Tr().Body(
-			app.Td().Text(p.s.ConditionName(id)),
+			app.Td().Text(p.s.Words.ConditionName(id)),
 			app.Td().Class("n").Text(w.T("practice.progress.of", "right", t.Right, "seen", t.Seen)),
 			app.Td().Text(confused)))
 	}
@@ -156,7 +156,7 @@ func (p *view) typedSet() (set practice.Set, left string, ok bool) {
 	cases, bad := classNumbers(p.class.cases)
 	set, ok = practice.ParseSet(practice.Set{Level: p.drill.Level, Seeds: cases, Edition: practice.Edition()}.Link())
 	if len(bad) > 0 {
-		left = " " + p.s.Words.T("practice.class.left_out", "list", p.s.List(bad), "most", practice.MaxSet)
+		left = " " + p.s.Words.T("practice.class.left_out", "list", p.s.Words.List(bad), "most", practice.MaxSet)
 	}
 	return set, left, ok
 }

@@ -201,7 +201,7 @@ func TestShortestWayBesideTheStudents(t *testing.T) {
 		default:
 			told["found"]++
 			s.Has("short-way", v.minutes(search.Minutes()))
-			s.Has("short-way", s.Page.InText(v.review.mark.Want))
+			s.Has("short-way", s.Page.Words.InText(v.review.mark.Want))
 			s.Has("short-way", w.Chance(search.Chance))
 			for _, q := range search.Way {
 				if q != car.HighIdle {

@@ -113,7 +113,7 @@ func (p *view) saidText(a answer) string {
 	if a.Said == "" {
 		return p.s.Words.T("practice.cannot_tell")
 	}
-	return p.s.Words.T("practice.result.said", "condition", p.s.ConditionName(a.Said), "chance", p.s.Words.Chance(a.Sure))
+	return p.s.Words.T("practice.result.said", "condition", p.s.Words.ConditionName(a.Said), "chance", p.s.Words.Chance(a.Sure))
 }
 
 // made says which program the cases are of, so that two sheets can be held together.
@@ -148,7 +148,7 @@ func (p *view) resultText() string {
 			lines = append(lines, w.T("practice.result.none", "n", seed))
 			continue
 		}
-		lines = append(lines, w.T("practice.result.line", "n", seed, "said", p.saidText(a), "was", p.s.InText(a.Was),
+		lines = append(lines, w.T("practice.result.line", "n", seed, "said", p.saidText(a), "was", p.s.Words.InText(a.Was),
 			"points", p.points(a.Points), "minutes", p.minutes(a.Minutes)))
 	}
 	lines = append(lines, "", p.sumText(r), p.madeText(r.Set, r.Release, r.Build))
@@ -166,7 +166,7 @@ func (p *view) resultCard() app.UI {
 		a, ok := r.Answers[i]
 		said, points, minutes := app.Td().Text(w.T("number.missing")), "", ""
 		if ok {
-			said = app.Td().Body(app.Div().Text(p.saidText(a)), app.Div().Class("soft small").Text(w.T("practice.result.was", "condition", p.s.InText(a.Was))))
+			said = app.Td().Body(app.Div().Text(p.saidText(a)), app.Div().Class("soft small").Text(w.T("practice.result.was", "condition", p.s.Words.InText(a.Was))))
 			points, minutes = p.points(a.Points), p.minutes(a.Minutes)
 		}
 		rows = append(rows, app.Tr().Body(app.Th().Scope("row").Text(seed), said, app.Td().Class("n").Text(points), app.Td().Class("n").Text(minutes)))

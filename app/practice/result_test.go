@@ -168,7 +168,7 @@ func TestTeacherSheetHasTheAnswers(t *testing.T) {
 	sheet := &teacherSheet{set: practice.Set{Level: practice.Everyday, Seeds: []int{17}, Edition: practice.Edition()}, cases: []*practice.Puzzle{puzzle}, done: true}
 	s, v := onSheets(t, handedIn(), sheet)
 	s.Has("teacher", "17")
-	s.Has("teacher", s.Page.ReadingText(car.High, puzzle.Case.Readings[car.High]))
+	s.Has("teacher", s.Page.Voice().Reading(car.High, puzzle.Case.Readings[car.High]))
 	s.Has("teacher", v.truthText(puzzle.Truth))
 	s.Has("teacher", "(severe)")
 	s.Has("teacher", practice.Edition())

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/page"
 	"twoneedles/chart"
@@ -132,14 +133,14 @@ func (p *view) reviewCard() app.UI {
 	said := w.T("practice.cannot_tell")
 	chance := ""
 	if !k.Answer.CannotTell() {
-		said = p.s.InText(k.Answer.Condition)
+		said = p.s.Words.InText(k.Answer.Condition)
 		for _, c := range p.claimed().Candidates {
 			if c.ID == k.Answer.Condition {
 				chance = c.Chance // as the list below says it
 			}
 		}
 	}
-	args := map[string]any{"said": said, "chance": chance, "want": p.s.InText(k.Want)}
+	args := map[string]any{"said": said, "chance": chance, "want": p.s.Words.InText(k.Want)}
 	return app.Section().ID("review").Class("card stack review").Aria("labelledby", "review-title").Body(
 		app.H2().ID("review-title").Class("say").TabIndex(-1).DataSet("outcome", string(k.Outcome)).
 			Text(w.T("practice.outcome."+string(k.Outcome)+".title")),
@@ -186,16 +187,16 @@ func (p *view) truthText(t sim.Truth) string {
 	w := p.s.Words
 	switch {
 	case t.Second != "":
-		return w.T("practice.truth.pair", "first", p.s.InText(t.Cause), "second", p.s.InText(t.Second))
+		return w.T("practice.truth.pair", "first", p.s.Words.InText(t.Cause), "second", p.s.Words.InText(t.Second))
 	case t.Reserve:
-		return w.T("practice.truth.reserve", "condition", p.s.InText(t.Cause))
+		return w.T("practice.truth.reserve", "condition", p.s.Words.InText(t.Cause))
 	case t.Cause == car.Undercharge, t.Cause == car.Overcharge:
-		return w.T("practice.truth.charge", "condition", p.s.InText(t.Cause),
+		return w.T("practice.truth.charge", "condition", p.s.Words.InText(t.Cause),
 			"share", p.s.Voice().Quantity(t.ChargeShare, unit.Fraction))
 	case !practice.Graded(t.Cause):
-		return w.T("practice.truth.plain", "condition", p.s.InText(t.Cause))
+		return w.T("practice.truth.plain", "condition", p.s.Words.InText(t.Cause))
 	}
-	return w.T("practice.truth."+severity(t.Severity), "condition", p.s.InText(t.Cause))
+	return w.T("practice.truth."+severity(t.Severity), "condition", p.s.Words.InText(t.Cause))
 }
 
 // severity names thirds of the scale from just a fault to a severe one.
@@ -238,7 +239,7 @@ func (p *view) reviewPicture() app.UI {
 }
 
 // claimed is what the page says of the report: its chances are those of Readings.
-func (p *view) claimed() page.Said { return p.s.SaidOf(p.review.mark.Report, nil, true) }
+func (p *view) claimed() claim.Claim { return claim.Of(p.s.Words, p.review.mark.Report, nil, true) }
 
 // weighed is what the diagnosis makes of the same readings: what a careful
 // technician would have claimed, and what each reading said.
@@ -247,11 +248,11 @@ func (p *view) weighed() app.UI {
 	var ranks, why []app.UI
 	for _, c := range said.Candidates[:said.Open] {
 		ranks = append(ranks, app.Li().Body(
-			app.Span().Class("what").Text(p.s.ConditionName(c.ID)), app.Span().Class("chance").Text(c.Chance),
+			app.Span().Class("what").Text(p.s.Words.ConditionName(c.ID)), app.Span().Class("chance").Text(c.Chance),
 			page.ChanceBar(c.Probability)))
 	}
 	for _, e := range r.Evidence {
-		line, sign := p.s.Reason(e, r)
+		line, sign := claim.Reason(p.s.Voice(), e, r)
 		why = append(why, app.Li().Body(app.Span().Class("sign").Aria("hidden", true).Text(sign), app.Span().Text(line)))
 	}
 	return app.Div().Class("tight").Body(
@@ -271,11 +272,11 @@ func (p *view) planPart() app.UI {
 		if s.Settled {
 			key = "practice.plan.settles"
 		}
-		says := w.T(key, "condition", p.s.InText(s.Leader), "chance", w.Chance(s.Chance))
+		says := w.T(key, "condition", p.s.Words.InText(s.Leader), "chance", w.Chance(s.Chance))
 		what := w.T("practice.plan.start")
 		if s.Quantity != "" {
-			what = w.T("practice.plan.step", "quantity", p.s.QuantityName(s.Quantity), "minutes", p.minutes(s.Minutes),
-				"value", p.s.ReadingText(s.Quantity, p.desk.Puzzle.Case.Readings[s.Quantity]))
+			what = w.T("practice.plan.step", "quantity", p.s.Words.QuantityName(s.Quantity), "minutes", p.minutes(s.Minutes),
+				"value", p.s.Voice().Reading(s.Quantity, p.desk.Puzzle.Case.Readings[s.Quantity]))
 		}
 		steps = append(steps, app.Li().Body(app.Strong().Text(what), app.Span().Text(says)))
 	}
@@ -305,7 +306,7 @@ func (p *view) shortPart() app.UI {
 			}
 			names = append(names, w.T("quantity."+string(q)+".in_text"))
 		}
-		return p.s.List(names)
+		return p.s.Words.List(names)
 	}
 	yours := w.T("practice.short.yours_none")
 	if d := p.desk; len(d.Bought()) > 0 {
@@ -314,7 +315,7 @@ func (p *view) shortPart() app.UI {
 	found, about := w.T("practice.working"), ""
 	if s != nil {
 		about = w.T("practice.short.about", "n", s.Tried)
-		args := []any{"condition", p.s.InText(p.review.mark.Want), "chance", w.Chance(s.Chance), "enough", w.Chance(practice.SettledAt)}
+		args := []any{"condition", p.s.Words.InText(p.review.mark.Want), "chance", w.Chance(s.Chance), "enough", w.Chance(practice.SettledAt)}
 		switch {
 		case s.Found && len(s.Way) == 0:
 			found = w.T("practice.short.needles", args...)

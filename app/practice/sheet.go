@@ -51,14 +51,14 @@ func (p *view) sheetCard() app.UI {
 	var rows []app.UI
 	for _, puzzle := range sheet.cases {
 		read := func(q car.Quantity) app.UI {
-			return app.Td().Class("n").Text(p.s.ReadingText(q, puzzle.Case.Readings[q]))
+			return app.Td().Class("n").Text(p.s.Voice().Reading(q, puzzle.Case.Readings[q]))
 		}
 		rows = append(rows, app.Tr().Body(app.Th().Scope("row").Text(puzzle.Seed), read(car.Low), read(car.High), app.Td().Text(p.truthText(puzzle.Truth))))
 	}
 	state := ""
 	switch {
 	case sheet.failed.What != "":
-		state = page.JoinSentences(sheet.failed)
+		state = sheet.failed.Sentences()
 	case !sheet.done:
 		state = w.T("practice.sheet.drawing", "n", len(sheet.cases), "all", len(sheet.set.Seeds))
 	}

@@ -11,6 +11,7 @@
 //	problem.go   what can be wrong with an input, as codes
 //	retype.go    typed text from one unit to another, meaning kept
 //	format.go    number in SI → text a person reads
+//	names.go     conditions and readings by name
 //	chance.go    probability → "about 3 in 4"
 //	words.go     keys → sentences, one folder of JSON files per language
 //	message.go   problems, warnings, errors → what, why, what next

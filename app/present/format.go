@@ -1,6 +1,9 @@
 package present
 
-import "twoneedles/refrig/unit"
+import (
+	"twoneedles/refrig/car"
+	"twoneedles/refrig/unit"
+)
 
 // Voice speaks one language in one choice of units. It is how a number from the
 // model becomes text.
@@ -47,4 +50,20 @@ func (v Voice) Entry(e Entry, k unit.Kind) string {
 		return v.Words.T("number.at_most", "value", v.Typed(e.Value, k))
 	}
 	return v.Typed(e.Value, k)
+}
+
+// Reading says a reading of the case back as it was typed.
+func (v Voice) Reading(q car.Quantity, r car.Reading) string {
+	if r.Choice != "" {
+		return v.Words.T(string(q) + "." + r.Choice)
+	}
+	e := Entry{Value: r.Value, Lo: r.Value, Hi: r.Value, AtLeast: r.AtLeast, AtMost: r.AtMost}
+	if r.Swing {
+		e.Swing, e.Lo, e.Hi = true, r.Lo, r.Hi
+	}
+	text := v.Entry(e, q.Info().Kind)
+	if q == car.Recovered {
+		text = v.Words.T("readings.next.of_label", "share", text)
+	}
+	return text
 }

@@ -14,6 +14,17 @@ type Message struct {
 	Suggest         []Offer
 }
 
+// Sentences sets its parts one after the other.
+func (m Message) Sentences() string {
+	s := m.What
+	for _, part := range []string{m.Why, m.Next} {
+		if part != "" {
+			s += " " + part
+		}
+	}
+	return s
+}
+
 // Offer is a suggestion in words; Text goes into the field if it is taken.
 type Offer struct{ Words, Text string }
 

@@ -35,7 +35,7 @@ func (s *Place) announceSoon() {
 func (s *Place) inOneSentence() string {
 	switch a := s.Answer(); a.State {
 	case page.Answered, page.Resting:
-		return s.InFull(s.Said())
+		return s.Said().InFull(s.Words)
 	case page.Invalid:
 		return s.unusable()
 	case page.Failed:
@@ -50,5 +50,5 @@ func (s *Place) unusable() string {
 	for _, id := range s.Answer().Invalid {
 		names = append(names, s.Words.T("readings."+string(id)))
 	}
-	return s.Words.T("readings.invalid.title", "n", len(names), "list", s.List(names))
+	return s.Words.T("readings.invalid.title", "n", len(names), "list", s.Words.List(names))
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
@@ -159,10 +160,10 @@ func (p *rankingPanel) unfoldRest(ctx app.Context, _ app.Event) {
 	p.rest = ctx.JSSrc().Get("open").Bool()
 }
 
-func (p *rankingPanel) ranked(c page.Candidate) app.UI {
+func (p *rankingPanel) ranked(c claim.Candidate) app.UI {
 	return app.Li().DataSet("condition", string(c.ID)).Body(
 		p.rows.Row(c.ID, "rank",
-			app.Span().Class("what").Text(p.s.ShortName(c.ID)),
+			app.Span().Class("what").Text(p.s.Words.ShortName(c.ID)),
 			app.Span().Class("chance").Text(c.Chance),
 			page.ChanceBar(c.Probability),
 		),
@@ -177,7 +178,7 @@ func (p *rankingPanel) pairLine(id car.ConditionID) app.UI {
 	if id != car.Combination || r.PairA == "" || r.PairB == "" {
 		return nil
 	}
-	return app.P().ID("pair").Class("small").Text(p.s.Words.T("readings.pair", "first", p.s.InText(r.PairA), "second", p.s.InText(r.PairB)))
+	return app.P().ID("pair").Class("small").Text(p.s.Words.T("readings.pair", "first", p.s.Words.InText(r.PairA), "second", p.s.Words.InText(r.PairB)))
 }
 
 // reasonsPanel says why, one line for each reading. It is read after the answer, and
@@ -196,7 +197,7 @@ func (p *reasonsPanel) Render() app.UI {
 	}
 	r := p.s.Answer().Report
 	return app.Section().ID("reasons").Class("card tight").Aria("labelledby", "why-title").Body(
-		app.H2().ID("why-title").Text(p.s.Words.T("readings.why", "condition", p.s.InText(r.Ranking[0].ID))),
+		app.H2().ID("why-title").Text(p.s.Words.T("readings.why", "condition", p.s.Words.InText(r.Ranking[0].ID))),
 		app.If(r.Group != "", func() app.UI {
 			return app.P().ID("pattern").Class("small soft").Text(p.s.Words.T("group." + string(r.Group) + ".tech"))
 		}),
@@ -208,7 +209,7 @@ func (p *reasonsPanel) Render() app.UI {
 func (p *reasonsPanel) why() app.UI {
 	var items []app.UI
 	for _, e := range p.s.Answer().Report.Evidence {
-		line, sign := p.s.Reason(e, p.s.Answer().Report)
+		line, sign := claim.Reason(p.s.Voice(), e, p.s.Answer().Report)
 		items = append(items, app.Li().DataSet("quantity", string(e.Quantity)).Body(
 			app.Span().Class("sign").Aria("hidden", true).Text(sign), app.Span().Text(line)))
 	}
@@ -219,7 +220,7 @@ func (p *reasonsPanel) notes() app.UI {
 	var items []app.UI
 	for _, n := range p.s.Answer().Report.Warnings {
 		m := p.s.Voice().Warning(n)
-		items = append(items, app.Li().Body(app.Text(page.JoinSentences(m))))
+		items = append(items, app.Li().Body(app.Text(m.Sentences())))
 	}
 	return app.Details().ID("notes").Body(
 		app.Summary().Class("small").Text(p.s.Words.T("readings.notes")),

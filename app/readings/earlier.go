@@ -3,6 +3,7 @@ package readings
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/page"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
@@ -60,7 +61,7 @@ func (p *earlierPanel) says(r *diagnose.Report, of *car.Case) []app.UI {
 		lines = append(lines, app.Li().DataSet("quantity", string(q.Quantity)).Body(
 			app.Span().Class("sign").Aria("hidden", true).Text(placeSigns[q.Place+1]), app.Span().Text(p.line(q))))
 	}
-	alone := w.T("readings.earlier.alone", "condition", s.InText(m.Alone[0].ID), "chance", w.Chances(page.Probabilities(m.Alone))[0])
+	alone := w.T("readings.earlier.alone", "condition", s.Words.InText(m.Alone[0].ID), "chance", w.Chances(claim.Probabilities(m.Alone))[0])
 	return append(items,
 		app.Ul().ID("earlier-why").Class("why").Body(lines...),
 		app.P().ID("earlier-alone").Class("small soft").Text(alone))
@@ -103,10 +104,10 @@ func (p *earlierPanel) line(q diagnose.Remembered) string {
 	if q.Read {
 		key = "readings.earlier.line." + [...]string{"below", "inside", "above"}[q.Place+1]
 	}
-	return s.Words.T(key, "quantity", s.QuantityName(q.Quantity),
-		"then", s.ReadingText(q.Quantity, car.Reading{Value: q.Then}),
+	return s.Words.T(key, "quantity", s.Words.QuantityName(q.Quantity),
+		"then", s.Voice().Reading(q.Quantity, car.Reading{Value: q.Then}),
 		"range", s.Voice().Range(q.Expected.P05, q.Expected.P95, kind),
-		"now", s.ReadingText(q.Quantity, car.Reading{Value: q.Now}))
+		"now", s.Voice().Reading(q.Quantity, car.Reading{Value: q.Now}))
 }
 
 // visit is one earlier visit, with the tap that leaves it out.

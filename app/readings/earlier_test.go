@@ -90,7 +90,7 @@ func TestEarlierVisitsReachTheAnswer(t *testing.T) {
 	write := func(pa float64) string { return b.Page.Voice().Quantity(pa, unit.GaugePressure) }
 	b.Has("earlier-says", "In today’s weather that would be "+write(low.Expected.P50)+" and "+write(high.Expected.P50)+";")
 	b.Has("earlier-why", b.Page.Voice().Range(low.Expected.P05, low.Expected.P95, unit.GaugePressure))
-	b.Has("earlier-alone", b.Page.InText(plain[0].ID))
+	b.Has("earlier-alone", b.Page.Words.InText(plain[0].ID))
 	b.Sound("a car met before")
 }
 

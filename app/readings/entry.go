@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
@@ -278,7 +279,7 @@ func (s *Place) bandText(q car.Quantity) string {
 			continue
 		}
 		key := [...]string{"readings.band_below", "readings.band_inside", "readings.band_above"}[e.Place+1]
-		if s.AtEdge(e) {
+		if claim.AtEdge(s.Voice(), e) {
 			key = "readings.band_edge"
 		}
 		return s.Words.T(key, "range", s.bareRange(e.Expected.Lo, e.Expected.Hi, q.Info().Kind))

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
@@ -31,9 +32,9 @@ type nextPanel struct {
 type held struct {
 	of   car.Quantity
 	text string // what was typed so far
-	step page.Step
+	step claim.Step
 	next []diagnose.Next
-	was  page.Said // what was said before
+	was  claim.Claim // what was said before
 }
 
 // hold keeps the card while q is typed in it.
@@ -46,7 +47,7 @@ func (s *Place) hold(q car.Quantity) {
 }
 
 // stepAndNext is what the card shows.
-func (s *Place) stepAndNext() (page.Step, []diagnose.Next) {
+func (s *Place) stepAndNext() (claim.Step, []diagnose.Next) {
 	if s.held != nil {
 		return s.held.step, s.held.next
 	}
@@ -196,16 +197,16 @@ func (p *nextPanel) change(q car.Quantity) app.UI {
 	}
 	now := s.Said()
 	return app.Div().ID("change").Class("tight").Role("status").Body(
-		app.P().Body(app.Strong().Text(s.changed(s.ReadingText(q, reading), h.was, now))),
+		app.P().Body(app.Strong().Text(s.changed(s.Voice().Reading(q, reading), h.was, now))),
 		app.Button().ID("go-on").Type("button").Class("btn main").Text(s.Words.T("readings.step.on")).
 			OnClick(func(app.Context, app.Event) { p.goOn() }),
 	)
 }
 
 // changed says how the chance of what led and of what leads has changed with a reading.
-func (s *Place) changed(reading string, was, now page.Said) string {
+func (s *Place) changed(reading string, was, now claim.Claim) string {
 	w := s.Words
-	chance := func(said page.Said, id car.ConditionID) string {
+	chance := func(said claim.Claim, id car.ConditionID) string {
 		for _, c := range said.Candidates {
 			if c.ID == id {
 				return c.Chance
@@ -216,9 +217,9 @@ func (s *Place) changed(reading string, was, now page.Said) string {
 	line := func(id car.ConditionID) string {
 		before, after := chance(was, id), chance(now, id)
 		if before == after {
-			return w.T("readings.step.same", "condition", s.ShortName(id), "chance", after)
+			return w.T("readings.step.same", "condition", s.Words.ShortName(id), "chance", after)
 		}
-		return w.T("readings.step.changed", "condition", s.ShortName(id), "before", before, "after", after)
+		return w.T("readings.step.changed", "condition", s.Words.ShortName(id), "before", before, "after", after)
 	}
 	lead, led := now.Candidates[0].ID, was.Candidates[0].ID
 	text := line(lead)
@@ -239,13 +240,13 @@ func (p *nextPanel) outcomes(n diagnose.Next, id string) app.UI {
 		if s.held == nil && leader != s.Answer().Report.Ranking[0].ID {
 			return nil // every result cannot speak for another: the model is at its edge
 		}
-		return app.P().ID(id).Text(w.T("readings.next.same", "condition", s.InText(leader)))
+		return app.P().ID(id).Text(w.T("readings.next.same", "condition", s.Words.InText(leader)))
 	}
 	items := make([]app.UI, len(n.Outcomes))
 	for i, o := range n.Outcomes {
 		items[i] = app.Li().Body(
 			app.Span().Class("when").Text(s.outcomeRange(n.Quantity, o)),
-			app.Span().Class("then").Text(w.T("readings.next.means", "condition", s.ShortName(o.Leader), "chance", w.Chance(o.LeaderChance))),
+			app.Span().Class("then").Text(w.T("readings.next.means", "condition", s.Words.ShortName(o.Leader), "chance", w.Chance(o.LeaderChance))),
 		)
 	}
 	return app.Div().Body(
@@ -288,7 +289,7 @@ func (p *nextPanel) others(rest []diagnose.Next, title string) app.UI {
 	for _, n := range rest[:min(len(rest), most)] {
 		open := n.Quantity == p.open
 		chips = append(chips, app.Button().ID("other-"+string(n.Quantity)).Type("button").Class("chip").
-			Aria("expanded", page.Pressed(open)).Text(s.QuantityName(n.Quantity)).
+			Aria("expanded", page.Pressed(open)).Text(s.Words.QuantityName(n.Quantity)).
 			OnClick(func(app.Context, app.Event) {
 				s.held = nil
 				if p.open == n.Quantity {

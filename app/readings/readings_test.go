@@ -350,7 +350,7 @@ func TestOutcomesWithOneLeader(t *testing.T) {
 	}
 	with(lead)
 	b.Has("outcomes", "will not change the favourite")
-	b.Has("outcomes", b.Page.InText(lead))
+	b.Has("outcomes", b.Page.Words.InText(lead))
 	with(car.Moisture)
 	if got := b.Text("outcomes"); got != "" {
 		t.Errorf("the outcomes say %q", got)
@@ -394,9 +394,9 @@ func TestLoopSaysWhatIsReadWhere(t *testing.T) {
 	b.Has("loop-picture-summary", "High port, on either line: 375 psi; sound cars")
 	b.Has("loop-picture-table", "Drier")
 	for _, c := range said.Candidates[:said.Open] {
-		b.Has("loop-picture-summary", b.Page.ShortName(c.ID)+", "+c.Chance)
+		b.Has("loop-picture-summary", b.Page.Words.ShortName(c.ID)+", "+c.Chance)
 	}
-	if hidden := b.Page.ShortName(said.Candidates[said.Open].ID) + ","; strings.Contains(b.Text("loop-picture-summary"), hidden) {
+	if hidden := b.Page.Words.ShortName(said.Candidates[said.Open].ID) + ","; strings.Contains(b.Text("loop-picture-summary"), hidden) {
 		t.Errorf("the loop tells of %s which the list folds away", hidden)
 	}
 	b.three("15", "125", "90").Has("loop-picture-summary", "the refrigerant.")
@@ -451,7 +451,7 @@ func TestNextStepHoldsWhileItIsTyped(t *testing.T) {
 		t.Errorf("the card changed to %q under the finger", got)
 	}
 	lead := b.Page.Said().Candidates[0]
-	b.Has("change", b.Page.ShortName(lead.ID))
+	b.Has("change", b.Page.Words.ShortName(lead.ID))
 	b.Has("change", lead.Chance)
 	b.Sound("held")
 	b.Enter("low", "7")

@@ -68,7 +68,7 @@ func TestReasonSaysForWhomItSpeaks(t *testing.T) {
 		got := b.reason(against, diagnose.Ranked{ID: car.Undercharge, Probability: .7}, diagnose.Ranked{ID: car.CondenserAirflow, Probability: chance})
 		want := "Points away from it."
 		if named {
-			want = "Points to " + b.Page.InText(car.CondenserAirflow) + " instead."
+			want = "Points to " + b.Page.Words.InText(car.CondenserAirflow) + " instead."
 		}
 		if !strings.Contains(got, want) {
 			t.Errorf("%g: it says %q, want %q", chance, got, want)
@@ -108,7 +108,7 @@ func TestRankingShowsWhatMatters(t *testing.T) {
 			{ID: car.Slipping, Probability: .03}, {ID: car.Healthy, Probability: .02}}
 	})
 	for id, want := range map[car.ConditionID]bool{car.Undercharge: true, car.Air: true, car.Moisture: true, car.Slipping: false, car.Healthy: false} {
-		if got := strings.Contains(b.Text("ranking"), b.Page.ShortName(id)); got != want {
+		if got := strings.Contains(b.Text("ranking"), b.Page.Words.ShortName(id)); got != want {
 			t.Errorf("%s in the open: %v", id, got)
 		}
 	}
@@ -120,9 +120,9 @@ func TestRankingShowsWhatMatters(t *testing.T) {
 		r.Ranking = []diagnose.Ranked{{ID: car.CondenserAirflow, Probability: .35}, {ID: car.Healthy, Probability: .18}, {ID: car.Undercharge, Probability: .15},
 			{ID: car.Air, Probability: .08}, {ID: car.Overcharge, Probability: .056}, {ID: car.WrongRefrigerant, Probability: .053}, {ID: car.Slipping, Probability: .052}}
 	})
-	b.Has("ranking", b.Page.ShortName(car.Overcharge))
-	b.Has("ranking", b.Page.ShortName(car.WrongRefrigerant))
-	if strings.Contains(b.Text("ranking"), b.Page.ShortName(car.Slipping)) {
+	b.Has("ranking", b.Page.Words.ShortName(car.Overcharge))
+	b.Has("ranking", b.Page.Words.ShortName(car.WrongRefrigerant))
+	if strings.Contains(b.Text("ranking"), b.Page.Words.ShortName(car.Slipping)) {
 		t.Error("seven are in the open")
 	}
 }

@@ -118,11 +118,11 @@ func (s *Place) airLine() string {
 	}
 	put(present.Blower, blower)
 	if len(assumed) == 0 {
-		return s.List(known)
+		return s.Words.List(known)
 	}
-	line := w.T("readings.assuming", "list", s.List(assumed))
+	line := w.T("readings.assuming", "list", s.Words.List(assumed))
 	if len(known) > 1 {
-		return w.T("readings.known_and_assumed", "known", s.List(known), "assumed", line)
+		return w.T("readings.known_and_assumed", "known", s.Words.List(known), "assumed", line)
 	}
 	return line
 }
@@ -193,7 +193,7 @@ func (s *Place) carLine() string {
 	if len(known) == 0 {
 		return w.T("readings.now.car_unknown")
 	}
-	return s.List(known)
+	return s.Words.List(known)
 }
 
 // menu is a labelled choice; "" is "don't know". Words are

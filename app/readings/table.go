@@ -60,7 +60,7 @@ func (s *Place) makerSays() string {
 	rows, err := s.MakerTable()
 	switch {
 	case err != nil:
-		return page.JoinSentences(s.Voice().Error(err))
+		return s.Voice().Error(err).Sentences()
 	case len(rows) == 0:
 		return ""
 	case s.Case().Weather.Ambient == 0:
@@ -68,7 +68,7 @@ func (s *Place) makerSays() string {
 	}
 	row, beyond, err := job.MakerAt(rows, s.Case().Weather.Ambient)
 	if err != nil {
-		return page.JoinSentences(s.Voice().Error(err))
+		return s.Voice().Error(err).Sentences()
 	}
 	var parts []string
 	for _, p := range []struct {
@@ -76,10 +76,10 @@ func (s *Place) makerSays() string {
 		is car.Interval
 	}{{car.Low, row.Low}, {car.High, row.High}, {car.Vent, row.Vent}} {
 		if p.is != (car.Interval{}) {
-			parts = append(parts, w.T("readings.maker.part", "quantity", s.QuantityName(p.q), "range", s.Voice().Range(p.is.Lo, p.is.Hi, p.q.Info().Kind)))
+			parts = append(parts, w.T("readings.maker.part", "quantity", s.Words.QuantityName(p.q), "range", s.Voice().Range(p.is.Lo, p.is.Hi, p.q.Info().Kind)))
 		}
 	}
-	says := w.T("readings.maker.says", "ambient", s.Voice().Quantity(row.Ambient, unit.Temperature), "list", s.List(parts))
+	says := w.T("readings.maker.says", "ambient", s.Voice().Quantity(row.Ambient, unit.Temperature), "list", s.Words.List(parts))
 	if beyond > 0 {
 		says = w.T("readings.two_sentences", "first", says, "second", w.T("readings.maker.beyond", "by", s.Voice().Quantity(beyond, unit.TempDiff)))
 	}

@@ -127,8 +127,8 @@ func (c *stepCard) sayProof(p service.Proof) []app.UI {
 		}
 		for _, e := range s.After().Report.Evidence {
 			if e.Quantity == q {
-				lines = append(lines, s.check(how, w.T("job.prove."+string(standing), "quantity", s.QuantityName(q),
-					"value", s.ReadingText(q, e.Reading), "range", v.Range(e.Expected.Lo, e.Expected.Hi, q.Info().Kind)),
+				lines = append(lines, s.check(how, w.T("job.prove."+string(standing), "quantity", s.Words.QuantityName(q),
+					"value", s.Voice().Reading(q, e.Reading), "range", v.Range(e.Expected.Lo, e.Expected.Hi, q.Info().Kind)),
 					service.Rule{Code: string(q), Basis: service.Computed}))
 			}
 		}
@@ -151,7 +151,7 @@ func (c *stepCard) sayProof(p service.Proof) []app.UI {
 	for i, b := range p.Vents.Because {
 		because[i] = w.T("job.prove.because." + b)
 	}
-	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, unit.Temperature), "because", s.List(because)), p.Vents.Rule))
+	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, unit.Temperature), "because", s.Words.List(because)), p.Vents.Rule))
 	return []app.UI{
 		hero("prove-hero", w.T("job.outcome."+string(p.Outcome)), ""),
 		app.P().ID("prove-says").Text(s.proofSays(p)),

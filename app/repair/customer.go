@@ -8,6 +8,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
@@ -179,13 +180,13 @@ func (p *sheet) found() []app.UI {
 	if id == car.Healthy {
 		key = "tell.found.healthy"
 	}
-	out := []app.UI{para(w.T(key, "cause", s.Plain(id)))}
+	out := []app.UI{para(w.T(key, "cause", s.Words.Plain(id)))}
 	if found := s.Job.Repair.LeaksFound; len(found) > 0 {
 		places := make([]string, len(found))
 		for i, f := range found {
 			places[i] = w.T("tell.place." + f)
 		}
-		out = append(out, para(w.T("tell.found.leak", "n", len(places), "places", s.List(places))))
+		out = append(out, para(w.T("tell.found.leak", "n", len(places), "places", s.Words.List(places))))
 	}
 	return out
 }
@@ -198,7 +199,7 @@ func (p *sheet) sure() []app.UI {
 		return []app.UI{para(w.T("tell.sure.unknown"))}
 	}
 	said := s.Said()
-	var of page.Candidate
+	var of claim.Candidate
 	for _, c := range said.Candidates {
 		if c.ID == id {
 			of = c
@@ -206,10 +207,10 @@ func (p *sheet) sure() []app.UI {
 	}
 	var out []app.UI
 	switch {
-	case settled && of.Probability < page.Unlikely:
+	case settled && of.Probability < claim.Unlikely:
 		out = append(out, para(w.T("tell.sure.by_hand"))) // seen at the car, whatever the numbers said
 	case settled:
-		out = append(out, para(w.T("tell.sure.settled", "cause", s.Plain(id), "chance", of.Chance)))
+		out = append(out, para(w.T("tell.sure.settled", "cause", s.Words.Plain(id), "chance", of.Chance)))
 	default:
 		out = append(out, para(said.Sure))
 	}
@@ -291,7 +292,7 @@ func (p *sheet) did(work string) []app.UI {
 		for i, part := range parts {
 			names[i] = w.T("tell.part." + part)
 		}
-		add(w.T("tell.did.parts", "parts", s.List(names)))
+		add(w.T("tell.did.parts", "parts", s.Words.List(names)))
 	}
 	if found := x.UnderGas(); found != "" {
 		add(w.T("tell.did.retest_" + found))
@@ -348,11 +349,11 @@ func provedKey(p service.Proof) string {
 func (p *sheet) vent(e diagnose.Evidence) string {
 	s, w, v := p.s, p.s.Words, p.s.Voice()
 	args := map[string]any{
-		"now": s.ReadingText(car.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, unit.Temperature),
+		"now": s.Voice().Reading(car.Vent, e.Reading), "range": v.Range(e.Expected.Lo, e.Expected.Hi, unit.Temperature),
 		"outside": v.Quantity(s.After().Of.Weather.Ambient, unit.Temperature),
 	}
 	if before, ok := s.Case().Readings[car.Vent]; ok {
-		args["before"] = s.ReadingText(car.Vent, before)
+		args["before"] = s.Voice().Reading(car.Vent, before)
 		return w.Text("tell.proved.vent_before", args)
 	}
 	return w.Text("tell.proved.vent", args)

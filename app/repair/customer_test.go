@@ -34,7 +34,7 @@ func TestCustomerPageAgreesWithItself(t *testing.T) {
 			if strings.Contains(sheet, "cannot say") && (bars || regexp.MustCompile(`\d in \d`).MatchString(b.Text("tell-found")+sure)) {
 				t.Errorf("%s, %q: %s", verdict, cause, sheet)
 			}
-			if named := b.place.Plain(car.Undercharge); cause == car.Undercharge && strings.Contains(sure, "numbers pointed to") && !strings.Contains(sure, named) {
+			if named := b.place.Words.Plain(car.Undercharge); cause == car.Undercharge && strings.Contains(sure, "numbers pointed to") && !strings.Contains(sure, named) {
 				t.Errorf("%s: how sure of what? %s", verdict, sure)
 			}
 			if !strings.Contains(b.Text("tell-next"), ".") {

@@ -160,7 +160,7 @@ func (c *stepCard) find() []app.UI {
 		items[i] = app.Li().DataSet("place", p.Code).Body(
 			app.Div().Body(app.Strong().Text(w.T("place."+p.Code)),
 				app.P().Class("hint").Body(
-					app.Text(w.T("job.search", "likely", c.likely(p), "access", w.T(accessKeys[p.Access]), "methods", s.List(methods))+" "),
+					app.Text(w.T("job.search", "likely", c.likely(p), "access", w.T(accessKeys[p.Access]), "methods", s.Words.List(methods))+" "),
 					app.If(p.Ref != "", func() app.UI { return s.source(p.Basis, p.Ref) }))),
 			chip("place-"+p.Code, w.T("job.leaks_here"), on, func() {
 				s.toggle(&s.Job.Repair.LeaksFound, job.Places, p.Code)

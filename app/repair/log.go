@@ -212,7 +212,7 @@ func (b logbook) says() []app.UI {
 			if p.Settled {
 				key = "job.log.vent_settled"
 			}
-			lines = append(lines, s.note("pull_down", w.T(key, "from", s.ReadingText(car.Vent, car.Reading{Value: p.From}), "to", s.ReadingText(car.Vent, car.Reading{Value: p.To}),
+			lines = append(lines, s.note("pull_down", w.T(key, "from", s.Voice().Reading(car.Vent, car.Reading{Value: p.From}), "to", s.Voice().Reading(car.Vent, car.Reading{Value: p.To}),
 				"time", v.Quantity(60*p.Minutes, unit.Duration)), service.Computed, ""))
 		}
 	}

@@ -61,7 +61,7 @@ func result[T any](s *Place, id string, x sums.Result[T], say func(T) []app.UI) 
 		for i, n := range x.Need {
 			needs[i] = w.T("job.need." + n)
 		}
-		body = []app.UI{app.P().Class("soft").Text(w.T("job.needs", "list", s.List(needs)))}
+		body = []app.UI{app.P().Class("soft").Text(w.T("job.needs", "list", s.Words.List(needs)))}
 	case x.Err != nil:
 		m := s.Voice().Error(x.Err)
 		body = []app.UI{app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next)}

@@ -65,8 +65,8 @@ func (c *stepCard) foundAtTheCar() app.UI {
 	is := w.T("jobs.found.none")
 	if r.Cause != "" {
 		id := car.ConditionID(r.Cause)
-		if is = w.T("jobs.found.not_yet", "condition", s.ConditionName(id)); !r.FoundAt.IsZero() {
-			is = w.T("jobs.found.is", "condition", s.ConditionName(id), "date", w.Day(r.FoundAt.Local()))
+		if is = w.T("jobs.found.not_yet", "condition", s.Words.ConditionName(id)); !r.FoundAt.IsZero() {
+			is = w.T("jobs.found.is", "condition", s.Words.ConditionName(id), "date", w.Day(r.FoundAt.Local()))
 		}
 	}
 	return app.Div().Class("tight").Body(

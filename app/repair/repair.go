@@ -82,7 +82,7 @@ func (s *Place) jobAnswer() string {
 	if s.Said().Technician == "" {
 		return s.Words.T("job.no_answer")
 	}
-	return s.InFull(s.Said())
+	return s.Said().InFull(s.Words)
 }
 
 // unsavedNote stays as long as the device keeps nothing: what to do is beside it.

@@ -53,7 +53,7 @@ func (c *stepCard) visits() app.UI {
 					OnClick(func(app.Context, app.Event) {
 						v.at.Sound = !v.at.Sound
 						if err := s.SaveOther(j); err != nil {
-							s.status(page.JoinSentences(s.Voice().Error(err)))
+							s.status(s.Voice().Error(err).Sentences())
 						}
 						s.rev++
 					}, app.EventScope(j.ID, v.when, v.at.Sound)),

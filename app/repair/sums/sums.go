@@ -96,7 +96,7 @@ func (s *Sums) Recovered() float64 {
 }
 
 func (s *Sums) Resting() Result[service.Resting] {
-	in, need := page.AtRest(s.job, s.of)
+	in, need := s.job.AtRest(s.of)
 	for _, code := range need {
 		s.lacks(code)
 	}

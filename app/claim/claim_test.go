@@ -1,4 +1,4 @@
-package page_test
+package claim_test
 
 import (
 	"fmt"
@@ -11,8 +11,8 @@ import (
 	"strings"
 	"testing"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/job"
-	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
@@ -38,7 +38,7 @@ func TestWhatIsSaidAgrees(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		checks = append(checks, newAgreement(page.New(w, diagnose.Load, job.Memory{})))
+		checks = append(checks, newAgreement(w))
 	}
 	dice := rand.New(rand.NewPCG(8, 15))
 	seen := map[diagnose.Verdict]int{}
@@ -53,11 +53,11 @@ func TestWhatIsSaidAgrees(t *testing.T) {
 		}
 		seen[r.Verdict]++
 		for _, check := range checks {
-			if !plan && check.pg.Lang() != "en" { // a tenth of them in the other languages
+			if !plan && check.w.Lang() != "en" { // a tenth of them in the other languages
 				continue
 			}
 			for _, wrong := range check.contradictions(r, c, plan) {
-				t.Errorf("%s %s %+v: %s", check.pg.Lang(), what, c.Readings, wrong)
+				t.Errorf("%s %s %+v: %s", check.w.Lang(), what, c.Readings, wrong)
 			}
 		}
 	}
@@ -146,21 +146,21 @@ func randomCase(dice *rand.Rand) car.Case {
 
 // agreement holds what two things said of one answer must not do to each other.
 type agreement struct {
-	pg      *page.Page
+	w       *present.Words
 	share   map[string]float64 // of a chance in words
 	promise *regexp.Regexp
 }
 
-func newAgreement(pg *page.Page) *agreement {
-	a := &agreement{pg: pg, share: map[string]float64{}, promise: regexp.MustCompile(`will (show|tell|settle)|decides`)}
+func newAgreement(w *present.Words) *agreement {
+	a := &agreement{w: w, share: map[string]float64{}, promise: regexp.MustCompile(`will (show|tell|settle)|decides`)}
 	for p := 0.051; p < 0.95; p += 0.001 {
 		var n, of float64
 		if m := regexp.MustCompile(`(\d+) in (\d+)`).FindStringSubmatch(present.English().Chance(p)); m != nil {
 			n, of = float(m[1]), float(m[2])
 		}
-		a.share[pg.Words.Chance(p)] = n / of
+		a.share[w.Chance(p)] = n / of
 	}
-	a.share[pg.Words.Chance(1)] = 0.95
+	a.share[w.Chance(1)] = 0.95
 	return a
 }
 
@@ -173,11 +173,11 @@ func float(digits string) float64 {
 }
 
 func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) (wrong []string) {
-	said := a.pg.SaidOf(r, c.Readings, planned)
+	said := claim.Of(a.w, r, c.Readings, planned)
 	sentences := map[string]string{"the technician": said.Technician, "the customer": said.Customer, "the customer’s doubt": said.Sure, "the bar": said.Bar,
-		"the step": said.Step.Text, "in full": a.pg.InFull(said)}
+		"the step": said.Step.Text, "in full": said.InFull(a.w)}
 	for i, e := range r.Evidence {
-		line, _ := a.pg.Reason(e, r)
+		line, _ := claim.Reason(present.Voice{Words: a.w, Units: unit.US()}, e, r)
 		sentences["reason "+strconv.Itoa(i)] = line[strings.LastIndex(strings.TrimSuffix(line, "."), ". ")+1:] // what it does, not what was read
 	}
 	complain := func(why, text string) { wrong = append(wrong, why+": "+text) }
@@ -194,7 +194,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		sum += a.share[k.Chance]
 	}
 	if sum > 1+1e-9 {
-		complain("what is said adds up to more than one", a.pg.InFull(said))
+		complain("what is said adds up to more than one", said.InFull(a.w))
 	}
 	for who, text := range sentences {
 		if strings.Contains(text, "%") || regexp.MustCompile(`(?i)\b(certain\w*|definitely)\b`).MatchString(text) {
@@ -208,11 +208,11 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		}
 		// Only what is ranked in the open is named, under whatever name.
 		for _, id := range car.Conditions() {
-			name := a.pg.InText
+			name := a.w.InText
 			if strings.HasPrefix(who, "the customer") {
-				name = a.pg.Plain
+				name = a.w.Plain
 			}
-			named := strings.Contains(text, name(id)) || who == "the bar" && strings.HasPrefix(text, a.pg.Words.T("chart.condition."+string(id)))
+			named := strings.Contains(text, name(id)) || who == "the bar" && strings.HasPrefix(text, a.w.T("chart.condition."+string(id)))
 			if named && !within(name, mayBeNamed, id) {
 				complain(who+" hears of "+string(id)+", which the list calls unlikely", text)
 			}
@@ -222,7 +222,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		}
 		// A chance in a sentence is one of the list's.
 		for words := range a.share {
-			if strings.Contains(text, words) && !slices.ContainsFunc(open, func(k page.Candidate) bool { return k.Chance == words }) {
+			if strings.Contains(text, words) && !slices.ContainsFunc(open, func(k claim.Candidate) bool { return k.Chance == words }) {
 				complain(who+" hears a chance that is not in the list", text)
 			}
 		}
@@ -239,7 +239,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		if open[0].ID == car.Healthy && r.Group != diagnose.GroupNormal && r.Group != "" {
 			complain("both needles are called sound beside the pattern "+string(r.Group), said.Technician)
 		}
-		f, err := chart.Odds(r.Ranking, chart.Options{ID: "odds", Units: unit.US(), Words: a.pg.Words.T, Chances: a.pg.Words.Chances})
+		f, err := chart.Odds(r.Ranking, chart.Options{ID: "odds", Units: unit.US(), Words: a.w.T, Chances: a.w.Chances})
 		if err != nil {
 			complain("the customer’s bars", err.Error())
 		}
@@ -263,7 +263,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 			complain("a measurement is asked for where there is something to do", said.Step.Text)
 		}
 	}
-	if said.Verdict == diagnose.CannotTell && said.Open > 1 && !strings.Contains(said.Bar, a.pg.InText(open[1].ID)) {
+	if said.Verdict == diagnose.CannotTell && said.Open > 1 && !strings.Contains(said.Bar, a.w.InText(open[1].ID)) {
 		complain("the bar names one where nothing can be told", said.Bar)
 	}
 	if w := r.Weighed; w != nil {
