@@ -36,10 +36,10 @@ type root struct {
 }
 
 // OnMount starts the page in the browser.
-func (r *root) OnMount(ctx app.Context) { r.in.page.Start(ctx) }
+func (r *root) OnMount(ctx app.Context) { r.in.start(ctx) }
 
 // OnPreRender starts it in tests, where go-app never mounts.
-func (r *root) OnPreRender(ctx app.Context) { r.in.page.Start(ctx) }
+func (r *root) OnPreRender(ctx app.Context) { r.in.start(ctx) }
 
 // OnNav runs after every change of the address, the first included.
 func (r *root) OnNav(ctx app.Context) {
@@ -61,23 +61,25 @@ func (r *root) OnNav(ctx app.Context) {
 func (r *root) OnAppUpdate(app.Context) { r.in.page.UpdateWaits() }
 
 func (r *root) Render() app.UI {
-	w := r.in.page.Words
-	here := placeByID(r.Place)
+	in, w, here := r.in, r.in.page.Words, placeByID(r.Place)
+	guest := in.page.Guest()
 	return app.Div().Class("shell").DataSet("place", r.Place).Body(
 		app.A().Class("skip").Href("#main").Text(w.T("shell.skip")).OnClick(skip),
 		app.Header().Class("top").Body(
-			app.If(!r.in.page.Guest(), func() app.UI {
+			app.If(!guest, func() app.UI {
 				return app.A().Class("brand").Href(page.Href("/")).Body(app.Raw(mark), app.Span().Text(w.T("shell.name")))
 			}).Else(func() app.UI {
 				return app.Span().Class("brand").Body(app.Raw(mark), app.Span().Text(w.T("shell.name")))
 			}),
-			app.If(!r.in.page.Guest(), func() app.UI { return r.in.page.JobBar(r.Place == "jobs") }),
-			app.If(!r.in.page.Guest(), func() app.UI { return &nav{Lang: w.Lang(), Place: r.Place, in: r.in} }),
-			r.in.page.ThemeButton(),
+			app.If(!guest, func() app.UI {
+				return &jobBar{Lang: w.Lang(), Title: in.jobName(), Back: in.page.CanStepBack(), Forward: in.page.CanStepForward(), Here: r.Place == "jobs", in: in}
+			}),
+			app.If(!guest, func() app.UI { return &nav{Lang: w.Lang(), Place: r.Place, in: in} }),
+			&themeButton{Lang: w.Lang(), in: in},
 		),
-		r.in.page.Banner(),
-		app.Main().ID("main").TabIndex(-1).Class("page", here.class).Body(here.view(r.in)),
-		r.in.page.Foot(),
+		&banner{Lang: w.Lang(), Rev: in.page.NoticeRev(), in: in},
+		app.Main().ID("main").TabIndex(-1).Class("page", here.class).Body(here.view(in)),
+		&foot{Lang: w.Lang(), Notice: in.page.NoticeRev(), Rev: in.rev, in: in},
 	)
 }
 

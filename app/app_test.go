@@ -36,6 +36,28 @@ func TestEveryPlaceIsSound(t *testing.T) {
 	}
 }
 
+// full is a device without room.
+type full struct{ job.Memory }
+
+func (full) Set(string, string) error { return job.ErrFull }
+
+// Where the device refuses to keep the job, that is said above the place, with a way to
+// keep it as a file.
+func TestWhatIsNotKeptCanBeSaved(t *testing.T) {
+	var in *rooms
+	view := func() app.Composer { return &root{Place: places[0].id, in: in} }
+	b := pagetest.New(t, full{job.Memory{}}, func(pg *page.Page) func() app.Composer {
+		in = newRooms(pg)
+		return view
+	})
+	b.Three("31", "211", "88").Show(view).Sound("full device")
+	for _, id := range []string{"banner-export", "dismiss"} {
+		if b.Text(id) == "" {
+			t.Errorf("no %s in the notice: %q", id, b.Text("banner"))
+		}
+	}
+}
+
 // The model and the solver are asked through page.Questions alone, which guards
 // against a panic and drops what is no longer wanted: each of these calls stands in a
 // function that is handed to it.

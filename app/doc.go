@@ -7,12 +7,15 @@
 //
 //	places.go     the table of places; a new place is a package and a line here
 //	app.go        the page around every place: header, navigation, main, foot
-//	sources.go    bibliography, method, limits: the one place small enough to stay
+//	frame.go      the job at hand in the header, the notice, the foot; theme.go
+//	keys.go       keys for who sits at a keyboard
 //	page          the job at hand, its answers, the texts on screen, the device
+//	claim         all that is claimed of an answer
 //	readings      what was read on one side, what it means on the other
 //	repair        the steps of the repair and their sums; the customer's sheet
 //	practice      a car with a hidden fault is drawn, worked on and marked
 //	explore       dials are turned, a frame solves and draws
+//	learn         patterns, conditions, how the answer is made, sources
 //
 // go-app compares and copies the exported fields of a component when it is drawn
 // again, and drops the rest. So what a component shows stands in exported fields, as

@@ -13,16 +13,33 @@ import (
 	"twoneedles/app/repair"
 )
 
-// rooms are the page and the places that keep something while one is elsewhere.
+// rooms are the page, the places that keep something while one is elsewhere, and the
+// frame around them.
 type rooms struct {
 	page     *page.Page
 	readings *readings.Place
 	repair   *repair.Place
 	jobs     *jobs.Place
+
+	listens bool
+	rev     int // grows when what the frame shows has changed, the job and the notice aside
 }
 
 func newRooms(pg *page.Page) *rooms {
 	return &rooms{page: pg, readings: readings.New(pg), repair: repair.New(pg), jobs: jobs.New(pg)}
+}
+
+// start starts the page and listens to the keys, once.
+func (in *rooms) start(ctx app.Context) {
+	in.page.Start(ctx)
+	if in.listens {
+		return
+	}
+	in.listens = true
+	in.listenKeys()
+	again := func() { in.rev++ }
+	in.page.Listen("twoneedles:offline", again)
+	in.page.Listen("twoneedles:install", again)
 }
 
 // place is a route. Words for it are shell.place.<id>.

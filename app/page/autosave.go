@@ -21,7 +21,7 @@ type saver struct {
 	// Codes of the failures the user was told of, "" if none: to write at all, and to bring
 	// what was written to where it lasts.
 	failed, refused string
-	told            notice // of the last of them
+	told            Notice // of the last of them
 	// lent is the id of a job that was only shown, as an example or empty, and not
 	// changed since: it is kept so that reloading finds it, and dropped when another
 	// takes its place, so that the list of jobs stays free of it.

@@ -124,7 +124,7 @@ func (w watcher) Trouble(err *job.Error) {
 
 // refused says what the device refuses; it is taken back when the device takes it.
 func (s *Page) refused(kind string, err error) {
-	s.saver.told = notice{kind, s.Voice().Error(err).Sentences()}
+	s.saver.told = Notice{kind, s.Voice().Error(err).Sentences()}
 	s.say(s.saver.told)
 }
 
@@ -141,12 +141,12 @@ func (w watcher) Cleared(keys []string) {
 		s.saveNow()
 	}
 	if others > 0 {
-		s.say(notice{"cleared", s.Voice().Error(&job.Error{What: job.StoreCleared, Args: map[string]any{"n": others}}).Sentences()})
+		s.say(Notice{"cleared", s.Voice().Error(&job.Error{What: job.StoreCleared, Args: map[string]any{"n": others}}).Sentences()})
 	}
 }
 
-// keepAgain keeps the others too.
-func (s *Page) keepAgain() {
+// KeepAgain keeps the others too, after [watcher.Cleared].
+func (s *Page) KeepAgain() {
 	if d, ok := s.device.(*keep.Device); ok {
 		d.KeepAgain()
 	}

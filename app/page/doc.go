@@ -1,6 +1,6 @@
 // Package page is what the places share: the job at hand, what the model says of it,
 // the texts on screen, the device that keeps it. No place knows another; they meet
-// here. It draws no place, and reaches the browser through app/internal/browser.
+// here. It draws no place and no frame, and reaches the browser through app/internal/browser.
 //
 // Reading order:
 //
@@ -9,11 +9,11 @@
 //	text.go       one text on screen: a field at a visit, kept as typed, read by job
 //	units.go      switching units, and remembering what was typed
 //	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves
-//	history.go    edits taken back and made again; the job's name in the header
+//	history.go    edits taken back and made again
 //	device.go     what is heard of the storage of the device (package browser is the way to it)
 //	earlier.go    the visits of the car at hand, and which the answer takes as rulers
 //	learnt.go     what this shop's confirmed jobs teach, and who takes it
-//	notice.go     notices, updates by consent, ready without a signal; theme.go
+//	notice.go     the line above the page, updates by consent
 //	said.go       what is claimed of the car at hand (package claim); whether its engine runs
 //	figure.go     a chart.Figure: picture, sentence, table
 //	catalogue.go  the page of a condition, opened from a row; cautions.go

@@ -3,8 +3,6 @@ package page
 import (
 	"time"
 
-	"github.com/maxence-charriere/go-app/v10/pkg/app"
-
 	"twoneedles/app/job"
 )
 
@@ -70,49 +68,4 @@ func (s *Page) stepped(j job.Job, ok bool) {
 	s.saveNow()
 	s.Recompute()
 	s.SyncInputs()
-}
-
-// jobBar names the job at hand, leads to the list of jobs, and steps back and forth.
-type jobBar struct {
-	app.Compo
-	Lang          string
-	Title         string
-	Back, Forward bool
-	Here          bool // the list of jobs is shown
-
-	s *Page
-}
-
-// JobBar stands in the header of every place.
-func (s *Page) JobBar(here bool) app.UI {
-	return &jobBar{Lang: s.Lang(), Title: s.JobName(), Back: s.CanStepBack(), Forward: s.CanStepForward(), Here: here, s: s}
-}
-
-// JobName is the name of the job at hand, or what stands in for one.
-func (s *Page) JobName() string {
-	name := s.Job.Entry().Name()
-	switch {
-	case name != "":
-		return name
-	case s.Job.Blank():
-		return s.Words.T("jobs.bar.none")
-	}
-	return s.Words.T("jobs.bar.unnamed")
-}
-
-func (b *jobBar) Render() app.UI {
-	w := b.s.Words
-	step := func(id, sign string, can bool, do func()) app.UI {
-		return app.Button().ID(id).Type("button").Class("icon").Aria("label", w.T("jobs.bar."+id)).Title(w.T("jobs.bar." + id)).Disabled(!can).
-			Text(sign).OnClick(func(app.Context, app.Event) { do() })
-	}
-	to := app.A().ID("to-jobs").Href(Href("/jobs")).Aria("label", w.T("jobs.bar.to", "title", b.Title)).Text(b.Title)
-	if b.Here {
-		to.Attr("aria-current", "page")
-	}
-	return app.Div().Class("job-bar").Body(
-		to,
-		app.If(b.Back || b.Forward, func() app.UI { return step("step-back", "\u21b6", b.Back, b.s.StepBack) }),
-		app.If(b.Back || b.Forward, func() app.UI { return step("step-forward", "\u21b7", b.Forward, b.s.StepForward) }),
-	)
 }

@@ -125,11 +125,6 @@ func (s *Page) SetTitle(place string) {
 	app.Window().Get("document").Set("title", s.Words.T("shell.title", "place", s.Words.T("shell.place."+place)))
 }
 
-// LanguageMenu is the choice of the language.
-func (s *Page) LanguageMenu() app.UI {
-	return LanguageMenu("language", s.Words.T("shell.language.choose"), s.Lang(), s.Speak)
-}
-
 // LanguageMenu is a choice of languages. Each stands in it in its own words, so that
 // who cannot read the page finds his.
 func LanguageMenu(id, label, now string, choose func(code string)) app.UI {

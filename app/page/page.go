@@ -52,7 +52,7 @@ type Page struct {
 	guest      bool           // the job at hand is only shown: see guest.go
 	hurried    bool           // only in tests
 
-	notice    notice
+	notice    Notice
 	noticeRev int
 
 	onEdited, onReplaced, onSync, onPlan []func()
@@ -167,8 +167,8 @@ func (s *Page) Start(ctx app.Context) {
 	s.hold()
 	s.history.start(s.Job)
 	s.recallLessons()
-	s.listenKeys()
-	s.listenShell()
+	s.Listen("twoneedles:update", s.UpdateWaits)
+	s.UpdateWaits()
 	s.missedLanguage()
 	s.listenDevice()
 	s.Listen("pagehide", s.Save)

@@ -22,11 +22,6 @@ import (
 	"twoneedles/refrig/unit"
 )
 
-// banner shows the notices.
-func banner(pg *page.Page) func() app.Composer {
-	return func() app.Composer { return pg.Banner().(app.Composer) }
-}
-
 // conditionPage is the page of a condition as its row opens it.
 func conditionPage(pg *page.Page, id car.ConditionID) string {
 	rows := page.Unfolder{On: pg, Open: map[car.ConditionID]bool{id: true}}
@@ -120,13 +115,12 @@ func (s *stubborn) Set(k, v string) error {
 
 func TestFullDeviceIsSaidOnceAndWorkGoesOn(t *testing.T) {
 	device := &stubborn{job.Memory{}, fmt.Errorf("%w: no room", job.ErrFull)}
-	b := pagetest.New(t, device, banner).Three("31", "211", "88")
-	if b.Text("banner") == "" {
+	b := pagetest.New(t, device, nil).Three("31", "211", "88")
+	if b.Page.Notice().Text == "" {
 		t.Fatal("nothing was said")
 	}
-	b.Sound("full device")
 	b.Do(func() { b.Page.Say("") }).Enter("low", "32")
-	if got := b.Text("banner"); got != "" {
+	if got := b.Page.Notice().Text; got != "" {
 		t.Errorf("said again: %q", got)
 	}
 	if b.Page.Answer().State != page.Answered {
@@ -142,7 +136,7 @@ func TestFullDeviceIsSaidOnceAndWorkGoesOn(t *testing.T) {
 func TestLinkOpensWithoutLosingWhatWasThere(t *testing.T) {
 	shared := pagetest.New(t, job.Memory{}, nil).Three("25", "180", "80")
 	device := job.Memory{}
-	b := pagetest.New(t, device, banner).Three("31", "211", "88")
+	b := pagetest.New(t, device, nil).Three("31", "211", "88")
 	b.At(shared.Page.Job.Link())
 	if b.Typed("low") != "25" {
 		t.Error("the link was not opened")
@@ -159,7 +153,9 @@ func TestLinkOpensWithoutLosingWhatWasThere(t *testing.T) {
 		t.Errorf("the job that was there is gone; kept: %v", lows)
 	}
 	b.At("j1.damaged")
-	b.Has("banner", ".")
+	if b.Page.Notice().Text == "" {
+		t.Error("nothing is said of a damaged link")
+	}
 	if b.Typed("low") != "25" {
 		t.Error("a damaged link changed the job")
 	}
@@ -307,16 +303,16 @@ func TestLinkSaysWhetherThereWasAJob(t *testing.T) {
 	shared := pagetest.New(t, job.Memory{}, nil).Three("25", "180", "80").Page.Job.Link()
 	const had = "had before"
 	for what, b := range map[string]*pagetest.Screen{
-		"an empty page": pagetest.New(t, job.Memory{}, banner),
-		"an example":    pagetest.New(t, job.Memory{}, banner),
-		"a job":         pagetest.New(t, job.Memory{}, banner).Three("31", "211", "88"),
+		"an empty page": pagetest.New(t, job.Memory{}, nil),
+		"an example":    pagetest.New(t, job.Memory{}, nil),
+		"a job":         pagetest.New(t, job.Memory{}, nil).Three("31", "211", "88"),
 	} {
 		if what == "an example" {
 			b.Do(func() { b.Page.Lend(b.Page.FirstExample()) })
 		}
-		b.At(shared).Has("banner", "Opened from a link.")
-		if got := strings.Contains(b.Text("banner"), had); got != (what == "a job") {
-			t.Errorf("after %s: %q", what, b.Text("banner"))
+		said := b.At(shared).Page.Notice().Text
+		if !strings.HasPrefix(said, "Opened from a link.") || strings.Contains(said, had) != (what == "a job") {
+			t.Errorf("after %s: %q", what, said)
 		}
 	}
 }

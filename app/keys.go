@@ -1,4 +1,4 @@
-package page
+package app
 
 import (
 	"slices"
@@ -20,21 +20,25 @@ const inField = "input:not([type=checkbox], [type=radio], [type=range]), textare
 // shortcut is what one key does; its words are shell.keys.<id>.
 type shortcut struct {
 	id, key string
-	do      func(s *Page)
+	do      func(*rooms)
 }
 
 // letters are the keys that act alone, besides the digits, which go to the places.
 var letters = []shortcut{
-	{"new", "N", func(s *Page) { s.NewJob(); s.Say(s.Words.T("job.record.began")); s.Then(firstField) }},
-	{"jobs", "J", func(s *Page) { s.follow("#to-jobs") }},
-	{"field", "F", func(*Page) { firstField() }},
-	{"list", "?", func(s *Page) { s.showKeys() }},
+	{"new", "N", func(in *rooms) {
+		in.page.NewJob()
+		in.page.Say(in.page.Words.T("job.record.began"))
+		in.page.Then(firstField)
+	}},
+	{"jobs", "J", func(in *rooms) { in.follow("#to-jobs") }},
+	{"field", "F", func(*rooms) { firstField() }},
+	{"list", "?", func(*rooms) { showKeys() }},
 }
 
 // listenKeys lets a letter or a digit act, and Ctrl-Z and Ctrl-Shift-Z (with Cmd on a Mac),
 // or Ctrl-Y, step back and forth; in a field none of them, the browser's own undo of the
 // text comes first there.
-func (s *Page) listenKeys() {
+func (in *rooms) listenKeys() {
 	app.Window().Call("addEventListener", "keydown", app.FuncOf(func(_ app.Value, args []app.Value) any {
 		e := args[0]
 		key := strings.ToUpper(e.Get("key").String())
@@ -47,45 +51,45 @@ func (s *Page) listenKeys() {
 		if app.Window().Get("document").Call("querySelector", "dialog[open]").Truthy() { // nothing acts behind it
 			return nil
 		}
-		act := s.keyDoes(key, e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool(), e.Get("shiftKey").Bool())
+		act := in.keyDoes(key, e.Get("ctrlKey").Bool() || e.Get("metaKey").Bool(), e.Get("shiftKey").Bool())
 		if act == nil {
 			return nil
 		}
 		e.Call("preventDefault")
-		s.Ctx.Dispatch(func(app.Context) { act(s) })
+		in.page.Ctx.Dispatch(func(app.Context) { act() })
 		return nil
 	}))
 }
 
 // keyDoes is what a key outside a field does, nil if nothing.
-func (s *Page) keyDoes(key string, ctrl, shift bool) func(*Page) {
+func (in *rooms) keyDoes(key string, ctrl, shift bool) func() {
 	switch {
 	case ctrl && key == "Z" && !shift:
-		return (*Page).StepBack
+		return in.page.StepBack
 	case ctrl && (key == "Z" || key == "Y"):
-		return (*Page).StepForward
-	case ctrl || s.guest || !s.lettersAct():
+		return in.page.StepForward
+	case ctrl || in.page.Guest() || !in.lettersAct():
 		return nil
 	case key >= "1" && key <= "9":
-		return func(s *Page) { s.follow(".places li:nth-child(" + key + ") a") }
+		return func() { in.follow(".places li:nth-child(" + key + ") a") }
 	}
 	if i := slices.IndexFunc(letters, func(l shortcut) bool { return l.key == key }); i >= 0 {
-		return letters[i].do
+		return func() { letters[i].do(in) }
 	}
 	return nil
 }
 
-func (s *Page) lettersAct() bool {
-	_, off, _ := s.device.Get(lettersKey)
+func (in *rooms) lettersAct() bool {
+	_, off, _ := in.page.Device().Get(lettersKey)
 	return !off
 }
 
 // follow goes where the first link of the selector leads, if there is one. A click from
 // here would come to go-app once the browser had followed the link by itself, which loads
 // the whole page anew.
-func (s *Page) follow(selector string) {
+func (in *rooms) follow(selector string) {
 	if el := app.Window().Get("document").Call("querySelector", selector); el.Truthy() {
-		s.Ctx.Navigate(el.Get("href").String())
+		in.page.Ctx.Navigate(el.Get("href").String())
 	}
 }
 
@@ -106,7 +110,7 @@ func firstField() {
 
 const keysDialog = "keys"
 
-func (s *Page) showKeys() {
+func showKeys() {
 	if el := app.Window().GetElementByID(keysDialog); el.Truthy() {
 		el.Call("showModal")
 	}
@@ -118,11 +122,11 @@ type keyList struct {
 	Lang string
 	Off  bool // letters alone do nothing
 
-	s *Page
+	in *rooms
 }
 
 func (k *keyList) Render() app.UI {
-	w := k.s.Words
+	w := k.in.page.Words
 	row := func(does string, keys ...string) app.UI {
 		return app.Div().Body(app.Dt().Text(does), app.Dd().Body(app.Range(keys).Slice(func(i int) app.UI { return app.Kbd().Text(keys[i]) })))
 	}
@@ -138,7 +142,7 @@ func (k *keyList) Render() app.UI {
 		app.Dl().Class("keys").Body(rows...),
 		app.Label().For("keys-letters").Class("tick").Body(
 			app.Input().ID("keys-letters").Type("checkbox").Checked(!k.Off).OnChange(func(ctx app.Context, _ app.Event) {
-				k.s.letLettersAct(ctx.JSSrc().Get("checked").Bool())
+				k.in.letLettersAct(ctx.JSSrc().Get("checked").Bool())
 			}),
 			app.Span().Text(w.T("shell.keys.letters"))),
 		app.Button().ID("keys-close").Type("button").Class("btn main").Text(w.T("shell.keys.close")).
@@ -146,12 +150,12 @@ func (k *keyList) Render() app.UI {
 	)
 }
 
-func (s *Page) letLettersAct(on bool) {
+func (in *rooms) letLettersAct(on bool) {
 	// A full store costs the memory of the choice: letters go on acting.
 	if on {
-		_ = s.device.Remove(lettersKey)
+		_ = in.page.Device().Remove(lettersKey)
 	} else {
-		_ = s.device.Set(lettersKey, "off")
+		_ = in.page.Device().Set(lettersKey, "off")
 	}
-	s.noticeRev++
+	in.rev++
 }

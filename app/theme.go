@@ -1,4 +1,4 @@
-package page
+package app
 
 import (
 	"strings"
@@ -18,15 +18,12 @@ type themeButton struct {
 	app.Compo
 	Lang string
 
-	s     *Page
+	in    *rooms
 	theme string
 }
 
-// ThemeButton switches between the colours.
-func (s *Page) ThemeButton() app.UI { return &themeButton{Lang: s.Lang(), s: s} }
-
 func (b *themeButton) OnMount(app.Context) {
-	text, _, _ := b.s.device.Get(themeKey)
+	text, _, _ := b.in.page.Device().Get(themeKey)
 	b.set(strings.Trim(text, `"`)) // earlier versions kept it in quotes
 }
 
@@ -47,10 +44,10 @@ func (b *themeButton) next(app.Context, app.Event) {
 	b.set(nextTheme[b.current()])
 	// A full store costs the memory of the choice, not the choice.
 	if b.theme == "system" {
-		_ = b.s.device.Remove(themeKey)
+		_ = b.in.page.Device().Remove(themeKey)
 		return
 	}
-	_ = b.s.device.Set(themeKey, b.theme)
+	_ = b.in.page.Device().Set(themeKey, b.theme)
 }
 
 func (b *themeButton) current() string {
@@ -61,7 +58,7 @@ func (b *themeButton) current() string {
 }
 
 func (b *themeButton) Render() app.UI {
-	say := b.s.Words.T("shell.colours." + b.current())
+	say := b.in.page.Words.T("shell.colours." + b.current())
 	return app.Button().ID("theme").Type("button").Class("btn quiet icon").Aria("label", say).Title(say).
 		OnClick(b.next).Body(app.Raw(themeIcons[b.current()]))
 }
