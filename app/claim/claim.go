@@ -140,12 +140,17 @@ func (said *Claim) sentences(w *present.Words, r *diagnose.Report, read car.Read
 		how = "named"
 	}
 	technician = w.T(key+".tech."+how, "chance", lead.Chance)
-	if first := key + ".tech.first"; how == "leaning" && w.Has(first) && said.Step.Text != w.T(first) {
+	if first := key + ".tech.first"; how == "leaning" && !ChargeIsOut(read) && w.Has(first) && said.Step.Text != w.T(first) {
 		technician = w.T("readings.two_sentences", "first", technician, "second", w.T(first))
 	}
 	customer = w.T(key+".customer."+how, "chance", lead.Chance)
-	if how == "leaning" && made(read, settledBy[lead.ID]) {
-		customer = w.T("verdict.settled.customer", "condition", w.Plain(lead.ID), "chance", lead.Chance)
+	if made(read, settledBy[lead.ID]) { // what was done is not promised
+		switch checked := key + ".customer.checked"; {
+		case how == "leaning":
+			customer = w.T("verdict.settled.customer", "condition", w.Plain(lead.ID), "chance", lead.Chance)
+		case w.Has(checked):
+			customer = w.T(checked, "chance", lead.Chance)
+		}
 	}
 	return technician, customer
 }
@@ -159,6 +164,10 @@ func made(read car.Readings, list []car.Quantity) bool {
 	}
 	return false
 }
+
+// ChargeIsOut tells whether the refrigerant was recovered: then nothing can be run or
+// measured until it is back.
+func ChargeIsOut(read car.Readings) bool { return made(read, []car.Quantity{car.Recovered}) }
 
 // step is what to do next.
 func step(w *present.Words, r *diagnose.Report, read car.Readings, planned bool) Step {
@@ -178,6 +187,9 @@ func step(w *present.Words, r *diagnose.Report, read car.Readings, planned bool)
 			brief = w.T(key + "first")
 		}
 		return Step{Text: text, Brief: brief}
+	case ChargeIsOut(read):
+		back := w.T("readings.next.charge_back")
+		return Step{Text: w.T("readings.two_sentences", "first", w.T("readings.next.charge_out"), "second", back), Brief: back}
 	case r.Verdict == diagnose.Leaning && lookFirst[lead]:
 		return Step{Text: w.T(key + "first")}
 	case len(r.Next) > 0:

@@ -228,7 +228,7 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		}
 		// What has been made is not asked for.
 		_, weighed := c.Readings[car.Recovered]
-		if weighed && regexp.MustCompile(`(?i)recover and weigh|the needles do not say|before we fill it, we will weigh`).MatchString(text) && !strings.HasPrefix(who, "the customer") {
+		if weighed && regexp.MustCompile(`(?i)recover (it )?and|the needles do not say|we will (take it out, )?weigh|Do not add|Take none out`).MatchString(text) {
 			complain(who+" is asked to weigh what was weighed", text)
 		}
 		if a.promise.MatchString(text) {
@@ -253,6 +253,9 @@ func (a *agreement) contradictions(r diagnose.Report, c car.Case, planned bool) 
 		complain("the customer hears a chance, and that nothing can be said", said.Customer+" "+said.Sure)
 	}
 	if q := said.Step.Measure; q != "" {
+		if _, out := c.Readings[car.Recovered]; out {
+			complain("a car is to be run whose charge is out", said.Step.Text)
+		}
 		if _, made := c.Readings[q]; made {
 			complain("a measurement is asked for that was made", said.Step.Text)
 		}

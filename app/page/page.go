@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/present"
@@ -377,7 +378,7 @@ func (s *Page) Recompute() {
 
 func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
 	for _, n := range s.before.answer.Report.Next { // until the new plan comes
-		if _, made := c.Readings[n.Quantity]; !made {
+		if _, made := c.Readings[n.Quantity]; !made && !claim.ChargeIsOut(c.Readings) {
 			r.Next = append(r.Next, n)
 		}
 	}
@@ -388,6 +389,9 @@ func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
 
 func (s *Page) planCame(next []diagnose.Next) {
 	a := &s.before.answer
+	if claim.ChargeIsOut(a.Of.Readings) {
+		next = nil
+	}
 	a.Report.Next, a.Planned = next, true
 	a.PlanRev++
 	s.settled()

@@ -15,6 +15,7 @@ import (
 	"twoneedles/app/internal/pagetest"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
+	"twoneedles/app/present"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/catalogue"
@@ -357,5 +358,29 @@ func TestStepsBackAndForth(t *testing.T) {
 	b.Enter("low", "31").Do(b.Page.NewJob)
 	if b.Page.CanStepBack() {
 		t.Error("the edits of another job could be taken back")
+	}
+}
+
+// The check that would settle it is promised to the customer until it was made; a car
+// whose charge is out has nothing left to measure, on the card and beside it.
+func TestWhatWasDoneIsNotPromised(t *testing.T) {
+	b := pagetest.New(t, job.Memory{}, nil)
+	b.Three("22-42", "160", "85")
+	b.Put(page.TextOf("vent"), "60").Put(page.TextOf("cycling"), "6")
+	if said := b.Page.Said(); said.Verdict != diagnose.Named || !strings.Contains(said.Customer, "we will weigh what is left") {
+		t.Fatalf("before: %s, %s", said.Verdict, said.Customer)
+	}
+	b.Put(page.TextOf(present.LabelCharge), "2 lb").Put(page.TextOf("recovered"), "1 lb")
+	if said := b.Page.Said(); said.Verdict != diagnose.Named || !strings.Contains(said.Customer, "We weighed what was left") || strings.Contains(said.Customer, "will weigh") {
+		t.Errorf("after: %s, %s", said.Verdict, said.Customer)
+	}
+	b.Three("31", "210", "86")
+	b.Put(page.TextOf(present.LabelCharge), "2 lb")
+	if len(b.Page.Answer().Report.Next) == 0 || b.Page.Said().Step.Measure == "" {
+		t.Fatal("nothing is to be measured before the charge is out")
+	}
+	b.Put(page.TextOf("recovered"), "1 lb 15 oz")
+	if said, next := b.Page.Said(), b.Page.Answer().Report.Next; len(next) > 0 || !strings.Contains(said.Step.Text, "The charge is out") {
+		t.Errorf("the charge is out: %q, and then %v", said.Step.Text, next)
 	}
 }
