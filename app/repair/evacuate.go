@@ -55,11 +55,16 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		switch {
 		case !t.Possible:
 			how, key = "open", "job.vacuum.impossible"
+		case t.Unclear:
+			how, key = "open", "job.vacuum.unclear"
 		case t.Reached:
 			how, key = "yes", "job.vacuum.reached"
 		}
-		put(t.Rule, s.check(how, w.T(key, "what", w.T("job.rule."+t.Rule.Code, "span", v.Quantity(float64(t.OnGauge), unit.GaugePressure),
-			"absolute", v.Quantity(t.Rule.Hi, unit.AbsolutePressure))), t.Rule))
+		what := v.Quantity(float64(t.OnGauge), unit.GaugePressure)
+		if t.Possible {
+			what = w.T("job.rule."+t.Rule.Code, "span", what, "absolute", v.Quantity(t.Rule.Hi, unit.AbsolutePressure))
+		}
+		put(t.Rule, s.check(how, w.T(key, "what", what), t.Rule))
 	}
 	pumped, typed, _ := s.Job.Number(present.PumpTime)
 	for _, r := range e.PumpTime {
@@ -72,8 +77,12 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 		}
 		put(r, s.check(how, w.T("job.rule."+r.Code, "span", s.span(r, unit.Duration)), r))
 	}
+	boils := s.between(e.Range.Lo, e.Range.Hi, unit.Temperature)
+	if e.Coarse {
+		boils = w.T("number.at_most", "value", v.Quantity(e.Range.Hi, unit.Temperature))
+	}
 	return []app.UI{
-		hero("vacuum-hero", s.between(e.Range.Lo, e.Range.Hi, unit.Temperature), w.T("job.vacuum.boils")),
+		hero("vacuum-hero", boils, w.T("job.vacuum.boils")),
 		app.P().ID("vacuum-says").Text(w.T("job.vacuum.water_" + e.WaterBoils)),
 		checks("vacuum-checks", lines...),
 		app.Details().ID("vacuum-others").Body(app.Summary().Class("small").Text(w.T("job.hold.criteria")), checks("vacuum-rules", others...)),

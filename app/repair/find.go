@@ -107,8 +107,12 @@ func (c *stepCard) sayResting(r service.Resting) []app.UI {
 	}
 	var lines []app.UI
 	if r.Saturation != nil {
-		lines = append(lines, s.note("saturation", w.T("job.rest.saturation", "reading", v.Range(r.Reading.Lo, r.Reading.Hi, unit.GaugePressure),
-			"value", v.Quantity(r.Saturation.Value, unit.GaugePressure), "range", v.Range(r.Saturation.Lo, r.Saturation.Hi, unit.GaugePressure)), service.Computed, ""))
+		args := map[string]any{"value": v.Quantity(r.Saturation.Value, unit.GaugePressure), "range": v.Range(r.Saturation.Lo, r.Saturation.Hi, unit.GaugePressure)}
+		key := "job.rest.liquid"
+		if r.Finding != service.RestingUnequal { // or no pressure is within both gauges' errors
+			key, args["reading"] = "job.rest.saturation", v.Range(r.Reading.Lo, r.Reading.Hi, unit.GaugePressure)
+		}
+		lines = append(lines, s.note("saturation", w.Text(key, args), service.Computed, ""))
 	}
 	if r.MassLeft != nil {
 		lines = append(lines, s.note("mass_left", w.T("job.rest.mass_left", "mass", s.estimate(*r.MassLeft, unit.Mass)), service.Computed, ""))

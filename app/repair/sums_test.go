@@ -23,6 +23,27 @@ func TestNeedleCannotTellWhetherWaterBoils(t *testing.T) {
 	b.put(page.TextOf(present.VacuumReached), "4000 Pa").work().Has("vacuum-says", "too coarse")
 }
 
+// A needle near a full vacuum names neither a lowest temperature nor the microns it cannot
+// show; a figure that the air of Denver does not allow stands as it is printed.
+func TestNeedleNearAFullVacuum(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf(present.Altitude), "5280").put(page.TextOf(present.VacuumReached), "24.5 in").work()
+	b.Has("vacuum-hero", "less than 6")
+	if hero := b.Text("vacuum-hero"); strings.Contains(hero, "−") {
+		t.Errorf("where water boils: %s", hero)
+	}
+	b.Has("vacuum-checks", "too coarse to say: 1000 micron")
+	b.Has("vacuum-rules", "Not possible at this altitude: 28 inHg vacuum.")
+}
+
+// Needles that differ at rest leave no pressure that both could mean.
+func TestNeedlesThatDifferAtRest(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf("resting"), "70").put(page.TextOf(present.RestingHigh), "110").work()
+	b.Has("resting-hero", "The needles differ")
+	if got := b.Text("resting-checks"); strings.Contains(got, "Within gauge error") || !strings.Contains(got, "Liquid at this temperature gives") {
+		t.Errorf("beside needles that differ: %s", got)
+	}
+}
+
 // A needle is read to a quarter of an inch (judgement): a climb of 0.3 inches is no leak
 // yet. On a vacuum gauge of 20 microns the same points are one.
 func TestSmallClimbOfANeedleIsNoLeak(t *testing.T) {

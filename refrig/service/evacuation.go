@@ -24,6 +24,9 @@ type Evacuation struct {
 	// cases of the gauge. Below the triple point it is where ice sublimes.
 	Boils refrig.Temperature
 	Range Estimate // of Boils, K
+	// Coarse is set where the gauge may be off by more than it reads: the vacuum may be
+	// perfect, and Range.Lo says nothing.
+	Coarse bool
 	// WaterBoils is "yes", "no", or "unclear" where the gauge is too coarse to say.
 	WaterBoils string
 	Targets    []VacuumTarget
@@ -35,8 +38,9 @@ type Evacuation struct {
 type VacuumTarget struct {
 	Rule      Rule // Pa absolute: reached at or below Hi
 	Reached   bool
+	Unclear   bool         // the gauge is too coarse to show the figure, so Reached is not said
 	Possible  bool         // false where the air here is too thin for the figure as printed
-	OnGauge   refrig.Gauge // the figure as a compound gauge shows it
+	OnGauge   refrig.Gauge // the figure as a compound gauge shows it, or would
 	Corrected bool         // the figure was lowered for the altitude, as its source says
 }
 
@@ -115,16 +119,20 @@ func Evacuate(in EvacuationInput) (Evacuation, error) {
 		e.WaterBoils = "no"
 	}
 	// A vacuum deep enough for ice is good only if there is no water left to freeze:
-	// pulled fast from a wet system, it turns the water to ice that leaves slowly.
-	if p < air.PSatWater(273.16) {
+	// pulled fast from a wet system, it turns the water to ice that leaves slowly. A needle
+	// cannot tell.
+	switch e.Coarse = in.ReadingError > p; {
+	case e.Coarse:
+		e.warn("gauge_too_coarse", "error", in.ReadingError)
+	case p < air.PSatWater(273.16):
 		e.warn("below_triple_point", "temperature", float64(e.Boils))
 	}
-	if in.ReadingError > p {
-		e.warn("gauge_too_coarse", "error", in.ReadingError)
-	}
 	for _, t := range vacuumTargets(in.Altitude) {
-		t.Reached = p <= t.Rule.Hi
-		t.OnGauge = refrig.Pressure(t.Rule.Hi).Gauge(atm)
+		t.Unclear = in.ReadingError > t.Rule.Hi && p-in.ReadingError <= t.Rule.Hi && t.Possible
+		t.Reached = p <= t.Rule.Hi && !t.Unclear
+		if t.Possible {
+			t.OnGauge = refrig.Pressure(t.Rule.Hi).Gauge(atm)
+		}
 		e.Targets = append(e.Targets, t)
 	}
 	return e, nil
@@ -143,6 +151,7 @@ func vacuumTargets(altitude float64) []VacuumTarget {
 		return VacuumTarget{
 			Rule:     Rule{code, max(0, atm-deep*inHg), max(0, atm-shallow*inHg), Published, ref},
 			Possible: shallow*inHg < atm,
+			OnGauge:  -refrig.Gauge(shallow * inHg),
 		}
 	}
 	lower := max(0, altitude/foot/1000) // 1 inHg less for every 1000 ft [USArmy296]

@@ -82,6 +82,11 @@ func TestTwentyEightInches(t *testing.T) {
 	if possible["army_as_printed"] || possible["sae_test_method"] || !possible["army_corrected"] || !possible["micron_customary"] {
 		t.Errorf("possible at 5000 ft: %v", possible)
 	}
+	for _, target := range e.Targets {
+		if !target.Possible {
+			near(t, "as printed, inHg", -float64(target.OnGauge)/inHg, 28, 1e-6)
+		}
+	}
 	// The manual's own correction, 1 inHg per 1000 ft, asks for 23–24 inHg here.
 	for _, target := range e.Targets {
 		if target.Corrected {
@@ -106,9 +111,33 @@ func TestCoarseGauge(t *testing.T) {
 	if e := evacuate(t, in); e.WaterBoils != "no" {
 		t.Errorf("cold car: %q", e.WaterBoils)
 	}
-	in.Pressure = 65 // 500 microns
+	in.Pressure, in.ReadingError = 65, service.ElectronicError(65) // 500 microns
 	if e := evacuate(t, in); !codes(e.Warnings)["below_triple_point"] {
 		t.Errorf("deep vacuum: %v", e.Warnings)
+	}
+}
+
+// A needle gauge, class 1.6 of 100 kPa, cannot show 1000 microns, which are 133 Pa: that
+// depth is neither reached nor missed on it, and no temperature below the one it could show is named.
+func TestNeedleDoesNotReachMicrons(t *testing.T) {
+	customary := func(p refrig.Pressure, off float64) (service.Evacuation, service.VacuumTarget) {
+		e := evacuate(t, service.EvacuationInput{Pressure: p, Ambient: 295, ReadingError: off})
+		return e, e.Targets[len(e.Targets)-1]
+	}
+	for _, p := range []refrig.Pressure{0, 60, 1600} {
+		e, target := customary(p, service.NeedleError)
+		if target.Rule.Code != "micron_customary" || target.Reached || !target.Unclear {
+			t.Errorf("needle at %v Pa: %+v", p, target)
+		}
+		if p < 1600 && (!e.Coarse || codes(e.Warnings)["below_triple_point"]) {
+			t.Errorf("needle at %v Pa: coarse %v, %v", p, e.Coarse, e.Warnings)
+		}
+	}
+	if _, target := customary(6e3, service.NeedleError); target.Reached || target.Unclear {
+		t.Errorf("needle far above: %+v", target)
+	}
+	if e, target := customary(60, service.ElectronicError(60)); !target.Reached || target.Unclear || e.Coarse || !codes(e.Warnings)["below_triple_point"] {
+		t.Errorf("electronic gauge: %+v, %v", target, e.Warnings)
 	}
 }
 
