@@ -14,7 +14,12 @@
 //	Hold         pressure after the vacuum pump stops
 //	Gauges       the two needles
 //	Patterns     the trade's patterns of both, with what stands behind each
-//	Loop         the refrigerant's way round: what is read where, which parts are suspect
+//	Vent         how cold the vent of a sound car is against the outside temperature
+//	Over         both needles, or the vent, over the minutes of a log
+//
+// All of them put numbers on scales. The refrigerant's way round has none: it is package
+// loop below this one. What a picture is drawn with, axes and their spans, bars, marks and
+// labels, is package svg, which knows nothing of cars.
 //
 // Values arrive as SI and leave in the caller's units. No text is in this
 // package's code: words come through [Words], which the page reads from the folder

@@ -2,7 +2,6 @@ package chart
 
 import (
 	"errors"
-	"math"
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig"
@@ -44,15 +43,17 @@ type Options struct {
 	From Reading
 }
 
-func (o Options) check() error {
+// Check tells whether a figure can be made with the options. It and [Options.Finish] are
+// for whatever makes one.
+func (o *Options) Check() error {
 	if o.Words == nil {
 		return errors.New("chart: no words")
 	}
 	return checkUnits(o.Units)
 }
 
-// finish renders c and puts the figure together.
-func (o Options) finish(c *svg.Canvas, summary string, t Table) (Figure, error) {
+// Finish renders c and puts the figure together.
+func (o *Options) Finish(c *svg.Canvas, summary string, t Table) (Figure, error) {
 	s, err := c.String()
 	if err != nil {
 		return Figure{}, err
@@ -80,40 +81,12 @@ func within(quantity, unit string, min, max float64, values ...float64) error {
 	return nil
 }
 
-func gaugesOK(values ...float64) error {
+// CheckGauges refuses what no gauge shows, Pa gauge.
+func CheckGauges(values ...float64) error {
 	return within("gauge pressure", "Pa", minGauge, maxGauge, values...)
 }
 
-// span collects the extent of values.
-type span struct{ lo, hi float64 }
-
-func noSpan() span { return span{math.Inf(1), math.Inf(-1)} }
-
-func (s *span) add(values ...float64) {
-	for _, v := range values {
-		s.lo, s.hi = min(s.lo, v), max(s.hi, v)
-	}
-}
-
-func (s span) empty() bool { return s.lo > s.hi }
-
-func (s span) size() float64 { return s.hi - s.lo }
-
-// round widens s to whole steps of the caller's pressure unit, about twenty to
-// the axis.
-func (s span) round(o Options) span {
-	step := svg.Step(s.size()/o.Units.Pressure.Size(), 20) * o.Units.Pressure.Size()
-	return span{math.Floor(s.lo/step) * step, math.Ceil(s.hi/step) * step}
-}
-
-// padded returns s at least least wide and with a margin of part of its size;
-// what was positive stays so, because a scale below zero would say vacuum.
-func (s span) padded(least, part float64) span {
-	mid := (s.lo + s.hi) / 2
-	half := max(s.size(), least) / 2 * (1 + 2*part)
-	p := span{mid - half, mid + half}
-	if s.lo >= 0 && p.lo < 0 {
-		p = span{0, p.hi}
-	}
-	return p
+// CheckTemperatures refuses what is found on no car, K; what names it.
+func CheckTemperatures(what string, values ...float64) error {
+	return within(what, "K", minTemp, maxTemp, values...)
 }

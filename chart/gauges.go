@@ -13,13 +13,13 @@ import (
 // in Practice, where finding it is the student's task. The scales do not move
 // with the reading unless it lies beyond them.
 func Gauges(r Reading, low, high car.Interval, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if err := r.check(); err != nil {
 		return Figure{}, err
 	}
-	if err := gaugesOK(low.Lo, low.Hi, high.Lo, high.Hi); err != nil {
+	if err := CheckGauges(low.Lo, low.Hi, high.Lo, high.Hi); err != nil {
 		return Figure{}, err
 	}
 	parts := []string{o.Words("chart.plane.reading", "low", o.needleText(r.Low), "high", o.needleText(r.High))}
@@ -28,12 +28,12 @@ func Gauges(r Reading, low, high car.Interval, o Options) (Figure, error) {
 			"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
 			"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi)))
 	}
-	summary := o.sentences(parts...)
+	summary := o.Words.Sentences(parts...)
 	c := svg.New(o.ID, o.Words("chart.gauges.title"), summary, 360, 184)
 	// Full scales in psi, kPa and bar: what covers service readings of all
 	// three refrigerants with room to spare, on round numbers (judgement).
-	lowScale := map[unit.Unit]span{unit.PSI: {-20, 100}, unit.KPa: {-100, 700}, unit.Bar: {-1, 7}}[o.Units.Pressure]
-	highScale := map[unit.Unit]span{unit.PSI: {0, 500}, unit.KPa: {0, 3500}, unit.Bar: {0, 35}}[o.Units.Pressure]
+	lowScale := map[unit.Unit][2]float64{unit.PSI: {-20, 100}, unit.KPa: {-100, 700}, unit.Bar: {-1, 7}}[o.Units.Pressure]
+	highScale := map[unit.Unit][2]float64{unit.PSI: {0, 500}, unit.KPa: {0, 3500}, unit.Bar: {0, 35}}[o.Units.Pressure]
 	o.arc(c, 92, r.Low, low, lowScale, arcLook{svg.Low, svg.LowFill, svg.NumberLow, svg.TextLow, "chart.axis.low"})
 	o.arc(c, 268, r.High, high, highScale, arcLook{svg.High, svg.HighFill, svg.NumberHigh, svg.TextHigh, "chart.axis.high"})
 
@@ -52,7 +52,7 @@ func Gauges(r Reading, low, high car.Interval, o Options) (Figure, error) {
 		}
 		t.Rows = append(t.Rows, []string{o.Words("chart.row.healthy"), healthy(low), healthy(high)})
 	}
-	return o.finish(c, summary, t)
+	return o.Finish(c, summary, t)
 }
 
 type arcLook struct {
@@ -68,13 +68,14 @@ const (
 	arcSweep  = math.Pi + 0.7
 )
 
-func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, s span, look arcLook) {
+func (o *Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, scale [2]float64, look arcLook) {
+	s := svg.Span{Lo: scale[0], Hi: scale[1]}
 	for _, v := range n.ends() {
-		s.add(o.pressure(v))
+		s.Add(o.pressure(v))
 	}
 	// angle and at place a value in the unit on the arc, r from its centre.
 	angle := func(v float64) float64 {
-		return arcFrom - arcSweep*min(max((v-s.lo)/s.size(), 0), 1)
+		return arcFrom - arcSweep*min(max((v-s.Lo)/s.Size(), 0), 1)
 	}
 	polar := func(a, r float64) svg.Pt { return svg.Pt{X: cx + r*math.Cos(a), Y: arcCentre - r*math.Sin(a)} }
 	at := func(v, r float64) svg.Pt { return polar(angle(v), r) }
@@ -94,11 +95,11 @@ func (o Options) arc(c *svg.Canvas, cx float64, n Needle, healthy car.Interval, 
 	if healthy.Hi > healthy.Lo {
 		sector(svg.Region50, o.pressure(healthy.Lo), o.pressure(healthy.Hi), arcRadius-13, arcRadius)
 	}
-	c.Path(svg.Edge, sweep(s.lo, s.hi, arcRadius), false)
-	for _, t := range o.ticks(s.lo, s.hi, 24) {
+	c.Path(svg.Edge, sweep(s.Lo, s.Hi, arcRadius), false)
+	for _, t := range o.ticks(s.Lo, s.Hi, 24) {
 		c.Segment(svg.Edge, at(t.Value, arcRadius-3), at(t.Value, arcRadius))
 	}
-	for _, t := range o.ticks(s.lo, s.hi, 6) {
+	for _, t := range o.ticks(s.Lo, s.Hi, 6) {
 		c.Segment(svg.Edge, at(t.Value, arcRadius-6), at(t.Value, arcRadius))
 		a := angle(t.Value)
 		q := at(t.Value, arcRadius+6)

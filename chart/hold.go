@@ -43,7 +43,7 @@ type HoldTest struct {
 // limits differ more than twentyfold, as published limits do, the pressure is
 // drawn by its logarithm, and the axis says so.
 func Hold(h HoldTest, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if len(h.Points) == 0 {
@@ -54,7 +54,7 @@ func Hold(h HoldTest, o Options) (Figure, error) {
 	default:
 		return Figure{}, errors.New("chart: the hold test has no verdict")
 	}
-	ts, ps := noSpan(), noSpan()
+	ts, ps := svg.NoSpan(), svg.NoSpan()
 	for i, q := range append(append([]HoldPoint(nil), h.Points...), h.Fit...) {
 		// From a molecular pump's vacuum to the atmosphere, and one week.
 		if err := within("vacuum", "Pa", 1e-3, 1.1e5, q.Pressure); err != nil {
@@ -63,30 +63,30 @@ func Hold(h HoldTest, o Options) (Figure, error) {
 		if err := within("time", "min", 0, 7*24*60, q.Minutes); err != nil {
 			return Figure{}, err
 		}
-		if i > 0 && i != len(h.Points) && q.Minutes < ts.hi && i < len(h.Points) {
+		if i > 0 && i != len(h.Points) && q.Minutes < ts.Hi && i < len(h.Points) {
 			return Figure{}, errors.New("chart: the points of the hold test go back in time")
 		}
-		ts.add(q.Minutes)
-		ps.add(q.Pressure)
+		ts.Add(q.Minutes)
+		ps.Add(q.Pressure)
 	}
 	for _, l := range h.Limits {
 		if err := within("limit of vacuum", "Pa", 1e-3, 1.1e5, l.Pressure); err != nil {
 			return Figure{}, err
 		}
-		ps.add(l.Pressure)
+		ps.Add(l.Pressure)
 	}
 	first, last := h.Points[0], h.Points[len(h.Points)-1]
 	summary := o.Words("chart.hold."+string(h.Verdict),
-		"from", o.writer().ReadingText(first.Pressure, unit.AbsolutePressure),
-		"to", o.writer().ReadingText(last.Pressure, unit.AbsolutePressure),
+		"from", o.Writer().ReadingText(first.Pressure, unit.AbsolutePressure),
+		"to", o.Writer().ReadingText(last.Pressure, unit.AbsolutePressure),
 		"minutes", svg.Number(last.Minutes-first.Minutes, 0))
 	c := svg.New(o.ID, o.Words("chart.hold.title"), summary, 360, 300)
-	h.draw(c, o, ts, ps)
-	return o.finish(c, summary, h.table(o))
+	h.draw(c, &o, ts, ps)
+	return o.Finish(c, summary, h.table(&o))
 }
 
-func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
-	log := ps.hi > 20*ps.lo
+func (h *HoldTest) draw(c *svg.Canvas, o *Options, ts, ps svg.Span) {
+	log := ps.Hi > 20*ps.Lo
 	value := func(pa float64) float64 {
 		if v := o.vacuum(pa); !log {
 			return v
@@ -94,18 +94,18 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 			return math.Log10(v)
 		}
 	}
-	tpad := ts.padded(10, 0.02)
-	x := svg.Axis{Lo: tpad.lo, Hi: tpad.hi, Ticks: o.ticks(tpad.lo, tpad.hi, 6)}
+	tpad := ts.Padded(10, 0.02)
+	x := svg.Axis{Lo: tpad.Lo, Hi: tpad.Hi, Ticks: o.ticks(tpad.Lo, tpad.Hi, 6)}
 	var y svg.Axis
 	axis := "chart.axis.vacuum"
 	if log {
 		axis = "chart.axis.vacuum.log"
-		lo, hi := ps.lo/1.3, ps.hi*1.3
+		lo, hi := ps.Lo/1.3, ps.Hi*1.3
 		y = svg.Axis{Lo: value(lo), Hi: value(hi), Ticks: o.decadeTicks(o.vacuum(lo), o.vacuum(hi))}
 	} else {
-		ps.add(0)
-		v := ps.padded(20, 0.08)
-		y = svg.Axis{Lo: value(v.lo), Hi: value(v.hi)}
+		ps.Add(0)
+		v := ps.Padded(20, 0.08)
+		y = svg.Axis{Lo: value(v.Lo), Hi: value(v.Hi)}
 		y.Ticks = o.ticks(y.Lo, y.Hi, 5)
 	}
 	area := svg.Rect{X0: 54, Y0: 34, X1: 346, Y1: 254}
@@ -122,14 +122,11 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 		fit = append(fit, at(q))
 	}
 	p.Line(svg.Line, fit)
-	for i := range fit {
-		fit[i] = p.At(fit[i])
-	}
-	labels.Avoid(fit)
+	labels.AvoidLine(p, fit)
 	for _, q := range h.Points {
 		on := p.At(at(q))
 		c.Circle(svg.Point, on, 4)
-		labels.Block(around(on, 6))
+		labels.Block(svg.Around(on, 6))
 	}
 	for _, l := range h.Limits {
 		yv := p.At(svg.Pt{X: x.Lo, Y: value(l.Pressure)}).Y
@@ -146,17 +143,17 @@ func (h HoldTest) draw(c *svg.Canvas, o Options, ts, ps span) {
 	}
 }
 
-func (h HoldTest) table(o Options) Table {
+func (h *HoldTest) table(o *Options) Table {
 	name := o.unitName(unit.AbsolutePressure)
 	t := Table{
 		Caption: o.Words("chart.hold.title"),
 		Head:    []string{o.Words("chart.col.what"), o.Words("chart.axis.minutes"), o.Words("chart.axis.vacuum", "unit", name)},
 	}
 	for _, q := range h.Points {
-		t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), svg.Number(q.Minutes, 0), o.writer().ReadingNumbers(q.Pressure, q.Pressure, unit.AbsolutePressure)})
+		t.Rows = append(t.Rows, []string{o.Words("chart.row.reading"), svg.Number(q.Minutes, 0), o.Writer().ReadingNumbers(q.Pressure, q.Pressure, unit.AbsolutePressure)})
 	}
 	for _, l := range h.Limits {
-		t.Rows = append(t.Rows, []string{l.Name, "–", o.writer().Numbers(l.Pressure, l.Pressure, unit.AbsolutePressure)})
+		t.Rows = append(t.Rows, []string{l.Name, "–", o.Writer().Numbers(l.Pressure, l.Pressure, unit.AbsolutePressure)})
 	}
 	return t
 }

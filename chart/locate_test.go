@@ -1,4 +1,4 @@
-package chart
+package chart_test
 
 import (
 	"math"
@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"testing"
 
+	. "twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
@@ -23,8 +24,8 @@ func TestPlaneAt(t *testing.T) {
 	leaders := []car.ConditionID{car.Undercharge}
 	point := regexp.MustCompile(`<circle class="point" cx="([\d.]+)" cy="([\d.]+)"`)
 	for _, want := range [][2]float64{{2.0e5, 1.5e6}, {0.5e5, 0.8e6}, {4.5e5, 2.4e6}} {
-		for _, u := range []unit.Units{unit.US(), inKPa(), unit.Metric()} {
-			o := Options{ID: "p", Units: u, Words: english}
+		for _, u := range []unit.Units{unit.US(), InKPa(), unit.Metric()} {
+			o := Options{ID: "p", Units: u, Words: English}
 			r := Reading{Low: Steady(want[0], 16e3), High: Steady(want[1], 56e3)}
 			f, err := Plane(plane, r, leaders, o)
 			if err != nil {
@@ -36,14 +37,14 @@ func TestPlaneAt(t *testing.T) {
 			}
 			x, _ := strconv.ParseFloat(m[1], 64)
 			y, _ := strconv.ParseFloat(m[2], 64)
-			low, high, ok := PlaneAt(plane, r, leaders, o, x/planeW, y/planeH)
+			low, high, ok := PlaneAt(plane, r, leaders, o, x/PlaneW, y/PlaneH)
 			// 0.005 of at least 250 units across at most 1 MPa and 4 MPa.
 			if !ok || math.Abs(low-want[0]) > 200 || math.Abs(high-want[1]) > 800 {
 				t.Errorf("in %v the point at %g, %g is taken for %g, %g Pa", u, want[0], want[1], low, high)
 			}
 		}
 	}
-	o := Options{ID: "p", Units: unit.US(), Words: english}
+	o := Options{ID: "p", Units: unit.US(), Words: English}
 	if _, _, ok := PlaneAt(plane, Reading{}, nil, o, 0.01, 0.5); ok {
 		t.Error("the margin is no place for a reading")
 	}

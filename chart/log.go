@@ -26,10 +26,10 @@ var logged = []car.Quantity{car.High, car.Low, car.Vent}
 
 // Over draws a log. Where the clutch was engaged a bar runs along the foot.
 func Over(l Log, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
-	ts, vs := noSpan(), noSpan()
+	ts, vs := svg.NoSpan(), svg.NoSpan()
 	kind := unit.GaugePressure
 	points := 0
 	for _, q := range logged {
@@ -52,8 +52,8 @@ func Over(l Log, o Options) (Figure, error) {
 				return Figure{}, errors.New("chart: the log goes back in time")
 			}
 			last = p.Minutes
-			ts.add(p.Minutes)
-			vs.add(o.drawn(p.Value, kind))
+			ts.Add(p.Minutes)
+			vs.Add(o.drawn(p.Value, kind))
 			points++
 		}
 	}
@@ -62,7 +62,7 @@ func Over(l Log, o Options) (Figure, error) {
 			if err := within("time", "min", 0, 24*60, t); err != nil {
 				return Figure{}, err
 			}
-			ts.add(t)
+			ts.Add(t)
 		}
 	}
 	if points == 0 {
@@ -71,14 +71,14 @@ func Over(l Log, o Options) (Figure, error) {
 	if kind == unit.Temperature && len(l.Lines[car.Low])+len(l.Lines[car.High]) > 0 {
 		return Figure{}, errors.New("chart: a log of pressures and temperatures in one picture")
 	}
-	title, summary := o.Words("chart.log.title."+kindName(kind)), l.say(o, kind)
+	title, summary := o.Words("chart.log.title."+kindName(kind)), l.say(&o, kind)
 	c := svg.New(o.ID, title, summary, 360, 260)
-	l.draw(c, o, ts, vs, kind)
-	return o.finish(c, summary, l.table(o, title, kind))
+	l.draw(c, &o, ts, vs, kind)
+	return o.Finish(c, summary, l.table(&o, title, kind))
 }
 
 // drawn is a value on the axis.
-func (o Options) drawn(si float64, kind unit.Kind) float64 {
+func (o *Options) drawn(si float64, kind unit.Kind) float64 {
 	if kind == unit.Temperature {
 		return o.temperature(si)
 	}
@@ -93,7 +93,7 @@ func kindName(k unit.Kind) string {
 }
 
 // say is the log in one sentence a line: from what to what in how long.
-func (l Log) say(o Options, kind unit.Kind) string {
+func (l *Log) say(o *Options, kind unit.Kind) string {
 	text := ""
 	for _, q := range logged {
 		line := l.Lines[q]
@@ -105,27 +105,27 @@ func (l Log) say(o Options, kind unit.Kind) string {
 			text += " "
 		}
 		if len(l.On) > 0 && q != car.Vent { // a needle that swings went nowhere
-			s := noSpan()
+			s := svg.NoSpan()
 			for _, r := range line {
-				s.add(r.Value)
+				s.Add(r.Value)
 			}
 			text += o.Words("chart.log.between", "quantity", o.Words("chart.log."+string(q)),
-				"from", o.writer().ReadingText(s.lo, kind), "to", o.writer().ReadingText(s.hi, kind),
-				"minutes", o.writer().Sign(svg.Number(last.Minutes-first.Minutes, 1)))
+				"from", o.Writer().ReadingText(s.Lo, kind), "to", o.Writer().ReadingText(s.Hi, kind),
+				"minutes", o.Writer().Sign(svg.Number(last.Minutes-first.Minutes, 1)))
 			continue
 		}
 		text += o.Words("chart.log.line", "quantity", o.Words("chart.log."+string(q)),
-			"from", o.writer().ReadingText(first.Value, kind), "to", o.writer().ReadingText(last.Value, kind),
-			"minutes", o.writer().Sign(svg.Number(last.Minutes-first.Minutes, 1)))
+			"from", o.Writer().ReadingText(first.Value, kind), "to", o.Writer().ReadingText(last.Value, kind),
+			"minutes", o.Writer().Sign(svg.Number(last.Minutes-first.Minutes, 1)))
 	}
 	return text
 }
 
-func (l Log) draw(c *svg.Canvas, o Options, ts, vs span, kind unit.Kind) {
-	ts.add(0)
-	t, v := ts.padded(1, 0.02), vs.padded(1, 0.1)
-	x := svg.Axis{Lo: 0, Hi: t.hi, Ticks: o.ticks(0, t.hi, 6)}
-	y := svg.Axis{Lo: v.lo, Hi: v.hi, Ticks: o.ticks(v.lo, v.hi, 5)}
+func (l *Log) draw(c *svg.Canvas, o *Options, ts, vs svg.Span, kind unit.Kind) {
+	ts.Add(0)
+	t, v := ts.Padded(1, 0.02), vs.Padded(1, 0.1)
+	x := svg.Axis{Lo: 0, Hi: t.Hi, Ticks: o.ticks(0, t.Hi, 6)}
+	y := svg.Axis{Lo: v.Lo, Hi: v.Hi, Ticks: o.ticks(v.Lo, v.Hi, 5)}
 	area := svg.Rect{X0: 54, Y0: 34, X1: 346, Y1: 214}
 	p := c.Plot(area, x, y)
 	p.Axes()
@@ -142,20 +142,20 @@ func (l Log) draw(c *svg.Canvas, o Options, ts, vs span, kind unit.Kind) {
 		p.Line(class[q], line)
 	}
 	for _, on := range l.On {
-		a, b := p.At(svg.Pt{X: on[0], Y: v.lo}), p.At(svg.Pt{X: on[1], Y: v.lo})
+		a, b := p.At(svg.Pt{X: on[0], Y: v.Lo}), p.At(svg.Pt{X: on[1], Y: v.Lo})
 		c.Segment(svg.Line, svg.Pt{X: a.X, Y: area.Y1 - 3}, svg.Pt{X: b.X, Y: area.Y1 - 3})
 	}
 }
 
-func (l Log) table(o Options, title string, kind unit.Kind) Table {
+func (l *Log) table(o *Options, title string, kind unit.Kind) Table {
 	t := Table{Caption: title, Head: []string{o.Words("chart.col.what"), o.Words("chart.log.minutes"), o.unitName(kind)}}
 	for _, q := range logged {
 		for _, r := range l.Lines[q] {
-			t.Rows = append(t.Rows, []string{o.Words("chart.log." + string(q)), o.writer().Sign(svg.Number(r.Minutes, 1)), o.writer().ReadingNumbers(r.Value, r.Value, kind)})
+			t.Rows = append(t.Rows, []string{o.Words("chart.log." + string(q)), o.Writer().Sign(svg.Number(r.Minutes, 1)), o.Writer().ReadingNumbers(r.Value, r.Value, kind)})
 		}
 	}
 	for _, on := range l.On {
-		t.Rows = append(t.Rows, []string{o.Words("chart.log.on"), o.writer().Words("number.range", "lo", o.writer().Sign(svg.Number(on[0], 2)), "hi", o.writer().Sign(svg.Number(on[1], 2))), "–"})
+		t.Rows = append(t.Rows, []string{o.Words("chart.log.on"), o.Writer().Words("number.range", "lo", o.Writer().Sign(svg.Number(on[0], 2)), "hi", o.Writer().Sign(svg.Number(on[1], 2))), "–"})
 	}
 	return t
 }

@@ -1,4 +1,4 @@
-package chart
+package chart_test
 
 import (
 	"encoding/xml"
@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	. "twoneedles/chart"
 	"twoneedles/chart/svg"
 	"twoneedles/chart/svg/svgtest"
 	"twoneedles/refrig/unit"
@@ -56,7 +57,7 @@ func labelsOf(t *testing.T, s string) []label {
 // and its table is as wide as its head.
 func TestSamplesAreLegible(t *testing.T) {
 	for _, s := range samples() {
-		for _, u := range []unit.Units{unit.US(), inKPa(), unit.Metric()} {
+		for _, u := range []unit.Units{unit.US(), InKPa(), unit.Metric()} {
 			name := s.name + " in " + string(u.Pressure)
 			o := s.opts
 			o.Units = u
@@ -169,3 +170,19 @@ func luminance(t *testing.T, hex string) float64 {
 }
 
 func contrast(a, b float64) float64 { return (math.Max(a, b) + 0.05) / (math.Min(a, b) + 0.05) }
+
+// A name that has no room beside its chance stands above it, whole.
+func TestOddsCutNoName(t *testing.T) {
+	for _, s := range samples() {
+		if s.name != "odds_in_words" {
+			continue
+		}
+		f, err := s.make(s.opts)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !strings.Contains(f.SVG, ">Everything else together<") || strings.Contains(f.SVG, "…") {
+			t.Errorf("a name is cut short: %s", f.SVG)
+		}
+	}
+}

@@ -16,7 +16,7 @@ const shownOdds = 5
 // Options.Chances. The ranking is whole: what is not named shares the last row, whose bar
 // is drawn and not said: with it the chances could add up to more than one.
 func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if len(ranking) == 0 {
@@ -30,10 +30,10 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 			return Figure{}, err
 		}
 	}
-	rows := oddsRows(ranking, o)
+	rows := oddsRows(ranking, &o)
 	summary := o.Words("chart.odds.summary", "condition", rows[0].name, "odds", rows[0].odds)
 	if len(rows) > 1 {
-		summary = o.sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", rows[1].odds))
+		summary = o.Words.Sentences(summary, o.Words("chart.odds.next", "condition", rows[1].name, "odds", rows[1].odds))
 	}
 	height := 12.0
 	for i, r := range rows {
@@ -42,7 +42,7 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	c := svg.New(o.ID, o.Words("chart.odds.title"), summary, oddsWidth, height)
 	y := 24.0
 	for i, r := range rows {
-		r.draw(c, o, i, y)
+		r.draw(c, &o, i, y)
 		y += r.height(i)
 	}
 	t := Table{
@@ -52,7 +52,7 @@ func Odds(ranking []diagnose.Ranked, o Options) (Figure, error) {
 	for _, r := range rows {
 		t.Rows = append(t.Rows, []string{r.name, r.odds})
 	}
-	return o.finish(c, summary, t)
+	return o.Finish(c, summary, t)
 }
 
 type oddsRow struct {
@@ -61,7 +61,7 @@ type oddsRow struct {
 	rest       bool
 }
 
-func oddsRows(ranking []diagnose.Ranked, o Options) []oddsRow {
+func oddsRows(ranking []diagnose.Ranked, o *Options) []oddsRow {
 	ps := make([]float64, len(ranking))
 	for i, r := range ranking {
 		ps[i] = r.Probability
@@ -70,7 +70,7 @@ func oddsRows(ranking []diagnose.Ranked, o Options) []oddsRow {
 	rest := 0.0
 	for i, odds := range o.Chances(ps) {
 		if r := ranking[i]; i < shownOdds && (i < 2 || r.Probability >= 0.02) {
-			rows = append(rows, oddsRow{name: o.Words("chart.condition." + string(r.ID)), odds: odds, p: r.Probability})
+			rows = append(rows, oddsRow{name: o.Words.Condition(r.ID), odds: odds, p: r.Probability})
 		} else {
 			rest += r.Probability
 		}
@@ -111,7 +111,7 @@ func (r oddsRow) height(i int) float64 {
 	return 44
 }
 
-func (r oddsRow) draw(c *svg.Canvas, o Options, i int, y float64) {
+func (r oddsRow) draw(c *svg.Canvas, o *Options, i int, y float64) {
 	name, bar := r.text(i), svg.Bar
 	if i == 0 {
 		bar = svg.BarLead

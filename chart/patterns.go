@@ -21,19 +21,19 @@ const (
 // reading is the middle of the scales. here is the pattern of the reading at hand, ""
 // for none of them.
 func Patterns(ps []diagnose.Pattern, here diagnose.Group, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if len(ps) == 0 {
 		return Figure{}, errors.New("chart: no patterns")
 	}
-	low, high := noSpan(), noSpan()
+	low, high := svg.NoSpan(), svg.NoSpan()
 	for _, p := range ps {
-		if err := gaugesOK(p.Low, p.High); err != nil {
+		if err := CheckGauges(p.Low, p.High); err != nil {
 			return Figure{}, err
 		}
-		low.add(p.Low)
-		high.add(p.High)
+		low.Add(p.Low)
+		high.Add(p.High)
 	}
 	pressure := o.unitName(unit.GaugePressure)
 	t := Table{
@@ -43,7 +43,7 @@ func Patterns(ps []diagnose.Pattern, here diagnose.Group, o Options) (Figure, er
 	}
 	var said []string
 	for _, p := range ps {
-		name, list := o.Words("chart.pattern."+string(p.Group)), o.list(o.members(p))
+		name, list := o.Words("chart.pattern."+string(p.Group)), o.Words.List(o.members(p))
 		if p.Group == here {
 			said = append(said, o.Words("chart.patterns.here", "pattern", name, "list", list))
 			name = o.Words("chart.patterns.marked", "pattern", name)
@@ -52,7 +52,7 @@ func Patterns(ps []diagnose.Pattern, here diagnose.Group, o Options) (Figure, er
 		}
 		t.Rows = append(t.Rows, []string{name, o.pressureNumber(p.Low), o.pressureNumber(p.High), list})
 	}
-	summary := o.sentences(said...)
+	summary := o.Words.Sentences(said...)
 	c := svg.New(o.ID, o.Words("chart.patterns.title"), summary, 360, patternRow*float64(len(ps)))
 	for i, p := range ps {
 		top := patternRow * float64(i)
@@ -75,13 +75,13 @@ func Patterns(ps []diagnose.Pattern, here diagnose.Group, o Options) (Figure, er
 			c.Text(class, svg.Pt{X: 148, Y: top + 40 + 16*float64(k)}, svg.Start, svg.Fit(class, name, c.W-152))
 		}
 	}
-	return o.finish(c, summary, t)
+	return o.Finish(c, summary, t)
 }
 
-func (o Options) members(p diagnose.Pattern) []string {
+func (o *Options) members(p diagnose.Pattern) []string {
 	names := make([]string, len(p.Members))
 	for i, m := range p.Members {
-		names[i] = o.Words("chart.condition." + string(m.ID))
+		names[i] = o.Words.Condition(m.ID)
 	}
 	return names
 }
@@ -89,7 +89,7 @@ func (o Options) members(p diagnose.Pattern) []string {
 // smallDial is a half circle without numbers: left is low, right is high, the grey
 // part in the middle is where healthy cars stand. Which way a needle is out is what it
 // has to say; how far is in the table.
-func (o Options) smallDial(c *svg.Canvas, at svg.Pt, v, normal float64, s span, needle svg.Class) {
+func (o *Options) smallDial(c *svg.Canvas, at svg.Pt, v, normal float64, s svg.Span, needle svg.Class) {
 	arc := func(from, to, r float64) []svg.Pt { // parts of the half circle, 0 left … 1 right
 		var pts []svg.Pt
 		for k := range 13 {
@@ -105,9 +105,9 @@ func (o Options) smallDial(c *svg.Canvas, at svg.Pt, v, normal float64, s span, 
 	part := 0.5
 	switch {
 	case v > normal:
-		part += 0.35 * (v - normal) / (s.hi - normal)
+		part += 0.35 * (v - normal) / (s.Hi - normal)
 	case v < normal:
-		part -= 0.35 * (normal - v) / (normal - s.lo)
+		part -= 0.35 * (normal - v) / (normal - s.Lo)
 	}
 	a := math.Pi * (1 - part)
 	c.Segment(needle, at, svg.Pt{X: at.X + (patternDial-3)*math.Cos(a), Y: at.Y - (patternDial-3)*math.Sin(a)})

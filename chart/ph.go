@@ -51,7 +51,7 @@ type Cycle struct {
 // PH draws the cycle on enthalpy across and the logarithm of absolute pressure
 // up.
 func PH(cy Cycle, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if err := cy.check(); err != nil {
@@ -68,11 +68,11 @@ func PH(cy Cycle, o Options) (Figure, error) {
 	}
 	summary := o.Words(key, args...)
 	c := svg.New(o.ID, o.Words("chart.ph.title"), summary, 360, 330)
-	cy.draw(c, o)
-	return o.finish(c, summary, cy.table(o))
+	cy.draw(c, &o)
+	return o.Finish(c, summary, cy.table(&o))
 }
 
-func (cy Cycle) check() error {
+func (cy *Cycle) check() error {
 	// Enthalpies are those of [refrig.State]; the limits are wide of every
 	// state the equations of the three refrigerants cover.
 	const minH, maxH = -2e5, 2e6
@@ -102,7 +102,7 @@ func (cy Cycle) check() error {
 		}
 	}
 	for _, t := range cy.Isotherms {
-		if err := within("temperature", "K", minTemp, maxTemp, t.T); err != nil {
+		if err := CheckTemperatures("temperature", t.T); err != nil {
 			return err
 		}
 		for _, q := range t.Points {
@@ -117,15 +117,15 @@ func (cy Cycle) check() error {
 	return within("temperature difference", "K", -200, 200, cy.Superheat, cy.Subcooling)
 }
 
-func (cy Cycle) pressures() (lo, hi float64) {
-	s := noSpan()
+func (cy *Cycle) pressures() (lo, hi float64) {
+	s := svg.NoSpan()
 	for _, q := range cy.States {
-		s.add(q.P)
+		s.Add(q.P)
 	}
-	return s.lo, s.hi
+	return s.Lo, s.Hi
 }
 
-func (cy Cycle) table(o Options) Table {
+func (cy *Cycle) table(o *Options) Table {
 	t := Table{
 		Caption: o.Words("chart.ph.title"),
 		Head: []string{
@@ -136,7 +136,7 @@ func (cy Cycle) table(o Options) Table {
 	}
 	for _, s := range cy.States {
 		t.Rows = append(t.Rows, []string{
-			o.Words("chart.state." + string(s.Name)), o.pressureNumber(s.P), o.writer().Numbers(s.H, s.H, unit.Enthalpy),
+			o.Words("chart.state." + string(s.Name)), o.pressureNumber(s.P), o.Writer().Numbers(s.H, s.H, unit.Enthalpy),
 		})
 	}
 	return t

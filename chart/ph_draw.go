@@ -9,27 +9,27 @@ import (
 
 // phPicture is the diagram while it is being drawn.
 type phPicture struct {
-	Cycle
-	o      Options
+	*Cycle
+	o      *Options
 	c      *svg.Canvas
 	p      *svg.Plot
 	labels svg.Placer
 }
 
-func (cy Cycle) draw(c *svg.Canvas, o Options) {
-	hs := noSpan()
+func (cy *Cycle) draw(c *svg.Canvas, o *Options) {
+	hs := svg.NoSpan()
 	for _, s := range cy.States {
-		hs.add(s.H)
+		hs.Add(s.H)
 	}
 	for _, d := range cy.Dome {
-		hs.add(d.HL, d.HV)
+		hs.Add(d.HL, d.HV)
 	}
 	lo, hi := cy.pressures()
 	top := max(cy.Dome[len(cy.Dome)-1].P*1.15, hi*1.5)
 	bottom := lo / 1.8
-	h := hs.padded(5e4, 0.04)
+	h := hs.Padded(5e4, 0.04)
 	height := func(pa float64) float64 { return math.Log10(o.pressure(pa)) }
-	x := svg.Axis{Lo: o.enthalpy(h.lo), Hi: o.enthalpy(h.hi)}
+	x := svg.Axis{Lo: o.enthalpy(h.Lo), Hi: o.enthalpy(h.Hi)}
 	x.Ticks = o.ticks(x.Lo, x.Hi, 5)
 	// go-chart's own logarithmic range takes the logarithm of the distance from
 	// the lower limit; the axis here is linear in the logarithm instead.
@@ -55,17 +55,10 @@ func (d *phPicture) pt(h, pa float64) svg.Pt {
 	return svg.Pt{X: d.o.enthalpy(h), Y: math.Log10(d.o.pressure(pa))}
 }
 
-// curve draws what lies within the axes and returns where on the canvas.
-func (d *phPicture) curve(class svg.Class, pts []svg.Pt) [][]svg.Pt {
+// curve draws what lies within the axes, and keeps labels off it.
+func (d *phPicture) curve(class svg.Class, pts []svg.Pt) {
 	d.p.Line(class, pts)
-	parts := d.p.Clip(pts)
-	for _, part := range parts {
-		for i := range part {
-			part[i] = d.p.At(part[i])
-		}
-		d.labels.Avoid(part)
-	}
-	return parts
+	d.labels.AvoidLine(d.p, pts)
 }
 
 func (d *phPicture) dome() {
@@ -131,7 +124,7 @@ func (d *phPicture) loop() {
 // near for two labels; the bracket of the superheat then names the outlet.
 func (d *phPicture) stateLabels() {
 	for _, s := range d.States {
-		d.labels.Block(around(d.p.At(d.pt(s.H, s.P)), 6))
+		d.labels.Block(svg.Around(d.p.At(d.pt(s.H, s.P)), 6))
 	}
 	for _, s := range d.States {
 		q := d.p.At(d.pt(s.H, s.P))
@@ -156,7 +149,7 @@ func (d *phPicture) near(q svg.Pt, name StateName) bool {
 }
 
 // saturation returns the dome at p, interpolated in the logarithm of pressure.
-func (cy Cycle) saturation(p float64) (hl, hv float64, ok bool) {
+func (cy *Cycle) saturation(p float64) (hl, hv float64, ok bool) {
 	for i := 1; i < len(cy.Dome); i++ {
 		a, b := cy.Dome[i-1], cy.Dome[i]
 		if p >= a.P && p <= b.P {
@@ -182,7 +175,7 @@ func (d *phPicture) brackets() {
 	}
 }
 
-func (cy Cycle) has(n StateName) bool {
+func (cy *Cycle) has(n StateName) bool {
 	for _, s := range cy.States {
 		if s.Name == n {
 			return true

@@ -17,19 +17,19 @@ const maxDrifts = 4
 // with its error, and for each leading condition that the plane has a drift for
 // the way from healthy to severe. A reading that is missing is left out.
 func Plane(p diagnose.Plane, r Reading, leaders []car.ConditionID, o Options) (Figure, error) {
-	return planeView{plane: p, now: r, leaders: leaders, kind: "plane"}.figure(o)
+	return (&planeView{plane: p, now: r, leaders: leaders, kind: "plane"}).figure(&o)
 }
 
 // BeforeAfter draws the plane with the reading before the repair and after it.
 func BeforeAfter(p diagnose.Plane, before, after Reading, o Options) (Figure, error) {
-	return planeView{plane: p, now: after, before: before, kind: "beforeafter"}.figure(o)
+	return (&planeView{plane: p, now: after, before: before, kind: "beforeafter"}).figure(&o)
 }
 
 // Trail draws the plane with the places {low, high} in Pa gauge the point has
 // been at, oldest first, the drifts of the leaders and, where its needles are read, the
 // state that was pinned to be held against.
 func Trail(p diagnose.Plane, r, pinned Reading, trail [][2]float64, leaders []car.ConditionID, o Options) (Figure, error) {
-	return planeView{plane: p, now: r, before: pinned, trail: trail, leaders: leaders, kind: "trail"}.figure(o)
+	return (&planeView{plane: p, now: r, before: pinned, trail: trail, leaders: leaders, kind: "trail"}).figure(&o)
 }
 
 // planeView is everything the pressure plane can show.
@@ -41,8 +41,8 @@ type planeView struct {
 	kind        string // which title and summary
 }
 
-func (v planeView) figure(o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+func (v *planeView) figure(o *Options) (Figure, error) {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if err := v.check(); err != nil {
@@ -55,12 +55,12 @@ func (v planeView) figure(o Options) (Figure, error) {
 	summary := v.summary(o, drifts)
 	c := svg.New(o.ID, o.Words("chart."+v.kind+".title"), summary, planeW, planeH)
 	moved := v.draw(c, o, drifts)
-	f, err := o.finish(c, summary, v.table(o, drifts))
+	f, err := o.Finish(c, summary, v.table(o, drifts))
 	f.Moved = moved
 	return f, err
 }
 
-func (v planeView) check() error {
+func (v *planeView) check() error {
 	if err := v.now.check(); err != nil {
 		return err
 	}
@@ -69,28 +69,28 @@ func (v planeView) check() error {
 	}
 	for _, r := range v.regions() {
 		for _, q := range r.Outline {
-			if err := gaugesOK(q[0], q[1]); err != nil {
+			if err := CheckGauges(q[0], q[1]); err != nil {
 				return err
 			}
 		}
 	}
 	for _, q := range v.trail {
-		if err := gaugesOK(q[0], q[1]); err != nil {
+		if err := CheckGauges(q[0], q[1]); err != nil {
 			return err
 		}
 	}
 	for _, d := range v.plane.Drifts {
 		for _, q := range d.Points {
-			if err := gaugesOK(q.Low, q.High); err != nil {
+			if err := CheckGauges(q.Low, q.High); err != nil {
 				return err
 			}
 		}
 	}
-	return gaugesOK(v.plane.Centre[0], v.plane.Centre[1])
+	return CheckGauges(v.plane.Centre[0], v.plane.Centre[1])
 }
 
 // drifts returns the drifts of the leaders in their order.
-func (v planeView) drifts() []diagnose.Drift {
+func (v *planeView) drifts() []diagnose.Drift {
 	var out []diagnose.Drift
 	for _, id := range v.leaders {
 		for _, d := range v.plane.Drifts {
@@ -107,48 +107,48 @@ func (v planeView) drifts() []diagnose.Drift {
 // readings and the trail, and of the drifts as much as does not shrink those to
 // less than about a third. They end on round numbers, so that the axes stand
 // still while a reading moves a little.
-func (v planeView) limits(o Options, drifts []diagnose.Drift) (low, high span) {
-	low, high = noSpan(), noSpan()
+func (v *planeView) limits(o *Options, drifts []diagnose.Drift) (low, high svg.Span) {
+	low, high = svg.NoSpan(), svg.NoSpan()
 	for _, r := range v.regions() {
-		if l, h := spans(r); !l.empty() {
-			low.add(l.lo, l.hi)
-			high.add(h.lo, h.hi)
+		if l, h := spans(r); !l.Empty() {
+			low.Add(l.Lo, l.Hi)
+			high.Add(h.Lo, h.Hi)
 		}
 	}
 	for _, r := range []Reading{v.now, v.before} {
 		if n := r.Low; n.Read {
-			low.add(n.Lo-n.Err, n.Hi+n.Err)
+			low.Add(n.Lo-n.Err, n.Hi+n.Err)
 		}
 		if n := r.High; n.Read {
-			high.add(n.Lo-n.Err, n.Hi+n.Err)
+			high.Add(n.Lo-n.Err, n.Hi+n.Err)
 		}
 	}
 	for _, q := range v.trail {
-		low.add(q[0])
-		high.add(q[1])
+		low.Add(q[0])
+		high.Add(q[1])
 	}
 	// An empty picture shows what R-134a gauges show in summer (judgement).
-	if low.empty() {
-		low = span{0, 4e5}
+	if low.Empty() {
+		low = svg.Span{Lo: 0, Hi: 4e5}
 	}
-	if high.empty() {
-		high = span{0, 2.4e6}
+	if high.Empty() {
+		high = svg.Span{Lo: 0, Hi: 2.4e6}
 	}
-	low, high = low.padded(8e4, 0), high.padded(3e5, 0)
+	low, high = low.Padded(8e4, 0), high.Padded(3e5, 0)
 	// A drift may lead into a vacuum even if all readings are above.
-	roomLow := span{low.lo - low.size(), low.hi + low.size()}
-	roomHigh := span{max(high.lo-high.size(), 0), high.hi + high.size()}
+	roomLow := svg.Span{Lo: low.Lo - low.Size(), Hi: low.Hi + low.Size()}
+	roomHigh := svg.Span{Lo: max(high.Lo-high.Size(), 0), Hi: high.Hi + high.Size()}
 	for _, d := range drifts[:min(len(drifts), maxDrifts)] {
 		for _, q := range d.Points {
-			low.add(min(max(q.Low, roomLow.lo), roomLow.hi))
-			high.add(min(max(q.High, roomHigh.lo), roomHigh.hi))
+			low.Add(min(max(q.Low, roomLow.Lo), roomLow.Hi))
+			high.Add(min(max(q.High, roomHigh.Lo), roomHigh.Hi))
 		}
 	}
-	return low.padded(0, 0.05).round(o), high.padded(0, 0.05).round(o)
+	return low.Padded(0, 0.05).Round(o.Units.Pressure.Size()), high.Padded(0, 0.05).Round(o.Units.Pressure.Size())
 }
 
 // summary says the picture in sentences.
-func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
+func (v *planeView) summary(o *Options, drifts []diagnose.Drift) string {
 	low, high, known := v.healthy()
 	where := func(r Reading) string {
 		key, args := "chart.plane.reading", []any{"low", o.needleText(r.Low), "high", o.needleText(r.High)}
@@ -174,12 +174,12 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 	}
 	if known {
 		healthy = o.Words("chart.plane.healthy",
-			"low_lo", o.pressureText(low.lo), "low_hi", o.pressureText(low.hi),
-			"high_lo", o.pressureText(high.lo), "high_hi", o.pressureText(high.hi))
+			"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
+			"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi))
 	}
 	own := v.ownSummary(o)
 	if len(drifts) > 0 {
-		paths = o.Words("chart.plane.drifts", "list", o.list(conditionNames(o, drifts)))
+		paths = o.Words("chart.plane.drifts", "list", o.Words.List(conditionNames(o, drifts)))
 	}
 	trail := ""
 	if n := len(v.trail); n > 1 {
@@ -187,11 +187,11 @@ func (v planeView) summary(o Options, drifts []diagnose.Drift) string {
 			"low_from", o.readText(v.trail[0][0]), "high_from", o.readText(v.trail[0][1]),
 			"low_to", o.readText(v.trail[n-1][0]), "high_to", o.readText(v.trail[n-1][1]))
 	}
-	return o.sentences(before, now, healthy, own, trail, paths)
+	return o.Words.Sentences(before, now, healthy, own, trail, paths)
 }
 
 // ownSummary says where this very car would stand in order, and whether it does.
-func (v planeView) ownSummary(o Options) string {
+func (v *planeView) ownSummary(o *Options) string {
 	own, ok := v.own()
 	if !ok {
 		return ""
@@ -202,20 +202,20 @@ func (v planeView) ownSummary(o Options) string {
 	}
 	low, high := spans(own)
 	return o.Words(key,
-		"low_lo", o.pressureText(low.lo), "low_hi", o.pressureText(low.hi),
-		"high_lo", o.pressureText(high.lo), "high_hi", o.pressureText(high.hi))
+		"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
+		"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi))
 }
 
-func conditionNames(o Options, drifts []diagnose.Drift) []string {
+func conditionNames(o *Options, drifts []diagnose.Drift) []string {
 	names := make([]string, len(drifts))
 	for i, d := range drifts {
-		names[i] = o.Words("chart.condition." + string(d.Condition))
+		names[i] = o.Words.Condition(d.Condition)
 	}
 	return names
 }
 
 // regions are those of the kind of car, and the widest one of this very car.
-func (v planeView) regions() []diagnose.Region {
+func (v *planeView) regions() []diagnose.Region {
 	if own, ok := v.own(); ok {
 		return append(slices.Clone(v.plane.Regions), own)
 	}
@@ -223,7 +223,7 @@ func (v planeView) regions() []diagnose.Region {
 }
 
 // own is the widest region of this very car by its earlier visits, if there is one.
-func (v planeView) own() (r diagnose.Region, ok bool) {
+func (v *planeView) own() (r diagnose.Region, ok bool) {
 	if len(v.plane.Own) == 0 || len(v.plane.Own[0].Outline) == 0 {
 		return r, false
 	}
@@ -231,26 +231,26 @@ func (v planeView) own() (r diagnose.Region, ok bool) {
 }
 
 // spans are the ranges of both needles in a region.
-func spans(r diagnose.Region) (low, high span) {
-	low, high = noSpan(), noSpan()
+func spans(r diagnose.Region) (low, high svg.Span) {
+	low, high = svg.NoSpan(), svg.NoSpan()
 	for _, q := range r.Outline {
-		low.add(q[0])
-		high.add(q[1])
+		low.Add(q[0])
+		high.Add(q[1])
 	}
 	return low, high
 }
 
 // healthy returns the range of each needle on healthy cars, or else of the widest region,
 // if there is one.
-func (v planeView) healthy() (low, high span, ok bool) {
+func (v *planeView) healthy() (low, high svg.Span, ok bool) {
 	if len(v.plane.Regions) == 0 {
-		return noSpan(), noSpan(), false
+		return svg.NoSpan(), svg.NoSpan(), false
 	}
 	low, high = spans(v.plane.Regions[0])
 	if a, b := v.plane.Low, v.plane.High; a.Lo < a.Hi && b.Lo < b.Hi {
-		low, high = span{a.Lo, a.Hi}, span{b.Lo, b.Hi}
+		low, high = svg.Span{Lo: a.Lo, Hi: a.Hi}, svg.Span{Lo: b.Lo, Hi: b.Hi}
 	}
-	return low, high, !low.empty()
+	return low, high, !low.Empty()
 }
 
 // holds tells whether the middle of the reading lies in the region: a ray from it to the
@@ -268,17 +268,17 @@ func holds(region diagnose.Region, r Reading) bool {
 	return in
 }
 
-func place(v float64, s span) string {
+func place(v float64, s svg.Span) string {
 	switch {
-	case v < s.lo:
+	case v < s.Lo:
 		return "below"
-	case v > s.hi:
+	case v > s.Hi:
 		return "above"
 	}
 	return "inside"
 }
 
-func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
+func (v *planeView) table(o *Options, drifts []diagnose.Drift) Table {
 	pressure := o.unitName(unit.GaugePressure)
 	t := Table{
 		Caption: o.Words("chart." + v.kind + ".title"),
@@ -300,16 +300,16 @@ func (v planeView) table(o Options, drifts []diagnose.Drift) Table {
 		if i == 0 {
 			low, high, _ = v.healthy()
 		}
-		if low.empty() {
+		if low.Empty() {
 			continue
 		}
 		row(o.Words("chart.row.region", "percent", svg.Number(100*r.Level, 0)),
-			o.pressureRange(low.lo, low.hi), o.pressureRange(high.lo, high.hi))
+			o.pressureRange(low.Lo, low.Hi), o.pressureRange(high.Lo, high.Hi))
 	}
 	if own, ok := v.own(); ok {
 		low, high := spans(own)
 		row(o.Words("chart.row.own", "percent", svg.Number(100*own.Level, 0)),
-			o.pressureRange(low.lo, low.hi), o.pressureRange(high.lo, high.hi))
+			o.pressureRange(low.Lo, low.Hi), o.pressureRange(high.Lo, high.Hi))
 	}
 	for i, name := range conditionNames(o, drifts) {
 		for _, q := range drifts[i].Points {

@@ -13,26 +13,26 @@ import (
 // planePicture is the plane while it is being drawn, most of it quiet first and
 // the reading last, on top.
 type planePicture struct {
-	planeView
-	o      Options
+	*planeView
+	o      *Options
 	c      *svg.Canvas
 	p      *svg.Plot
 	labels svg.Placer
 }
 
 // draw returns how far the reading has moved: see [Figure].
-func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (moved [2]float64) {
+func (v *planeView) draw(c *svg.Canvas, o *Options, drifts []diagnose.Drift) (moved [2]float64) {
 	area := planeArea
 	low, high := v.limits(o, drifts)
-	x := svg.Axis{Lo: o.pressure(low.lo), Hi: o.pressure(low.hi)}
-	y := svg.Axis{Lo: o.pressure(high.lo), Hi: o.pressure(high.hi)}
+	x := svg.Axis{Lo: o.pressure(low.Lo), Hi: o.pressure(low.Hi)}
+	y := svg.Axis{Lo: o.pressure(high.Lo), Hi: o.pressure(high.Hi)}
 	x.Ticks, y.Ticks = o.ticks(x.Lo, x.Hi, 6), o.ticks(y.Lo, y.Hi, 6)
 
 	d := &planePicture{planeView: v, o: o, c: c}
 	lowChips := o.chips(v.now.Low, x, area.X0, area.X1, true)
 	highChips := o.chips(v.now.High, y, area.Y1, area.Y0, false)
-	x.Ticks = lowChips.clear(x, area.X0, area.X1)
-	y.Ticks = highChips.clear(y, area.Y1, area.Y0)
+	x.Ticks = lowChips.Clear(x, area.X0, area.X1)
+	y.Ticks = highChips.Clear(y, area.Y1, area.Y0)
 	d.p = c.Plot(area, x, y)
 	d.labels.Inside = svg.Rect{X0: area.X0 + 2, Y0: area.Y0 - 4, X1: c.W - 2, Y1: area.Y1 - 1}
 
@@ -46,8 +46,8 @@ func (v planeView) draw(c *svg.Canvas, o Options, drifts []diagnose.Drift) (move
 	ends := d.drifts(drifts)
 	d.trailLine()
 	d.reading()
-	lowChips.draw(c, svg.ValueLow, area.Y1+21)
-	highChips.draw(c, svg.ValueHigh, area.X0-6)
+	lowChips.Draw(c, svg.ValueLow, area.Y1+21)
+	highChips.Draw(c, svg.ValueHigh, area.X0-6)
 	d.driftLabels(drifts, ends)
 	d.beforeAfterLabels()
 	d.regionLabels()
@@ -221,41 +221,16 @@ func (d *planePicture) drifts(drifts []diagnose.Drift) []svg.Pt {
 			pts[k] = svg.Pt{X: d.o.pressure(q.Low), Y: d.o.pressure(q.High)}
 		}
 		d.p.Line(driftClasses[i], pts)
-		for _, part := range d.p.Clip(pts) {
-			for k := range part {
-				part[k] = d.p.At(part[k])
-			}
-			d.labels.Avoid(part)
-		}
+		d.labels.AvoidLine(d.p, pts)
 		last := dr.Points[len(dr.Points)-1]
 		end := d.clamped(last.Low, last.High)
 		if end == d.at(last.Low, last.High) {
-			d.mark(i, end) // a line that leaves the picture has no end in it
+			d.c.Marker(i, end) // a line that leaves the picture has no end in it
 		}
-		d.labels.Block(around(end, 5))
+		d.labels.Block(svg.Around(end, 5))
 		ends[i] = end
 	}
 	return ends
-}
-
-func around(p svg.Pt, r float64) svg.Rect {
-	return svg.Rect{X0: p.X - r, Y0: p.Y - r, X1: p.X + r, Y1: p.Y + r}
-}
-
-// mark draws the marker of the drift of rank i: circle, square, triangle,
-// diamond, so that lines are told apart without colour.
-func (d *planePicture) mark(i int, p svg.Pt) {
-	corner := func(dx, dy float64) svg.Pt { return svg.Pt{X: p.X + dx, Y: p.Y + dy} }
-	switch i {
-	case 0:
-		d.c.Circle(svg.Mark, p, 4.5)
-	case 1:
-		d.c.Path(svg.Mark, []svg.Pt{corner(-4, -4), corner(4, -4), corner(4, 4), corner(-4, 4)}, true)
-	case 2:
-		d.c.Path(svg.Mark, []svg.Pt{corner(0, -5), corner(5, 4), corner(-5, 4)}, true)
-	default:
-		d.c.Path(svg.Mark, []svg.Pt{corner(0, -5.5), corner(5.5, 0), corner(0, 5.5), corner(-5.5, 0)}, true)
-	}
 }
 
 func (d *planePicture) driftLabels(drifts []diagnose.Drift, ends []svg.Pt) {

@@ -15,7 +15,7 @@ func (d *planePicture) reading() {
 			d.arrow(q, d.at(d.now.Low.mid(), d.now.High.mid()))
 		}
 		d.c.Circle(svg.Past, q, 5)
-		d.labels.Block(around(q, 8))
+		d.labels.Block(svg.Around(q, 8))
 	}
 	if !d.now.both() {
 		return
@@ -37,8 +37,8 @@ func (d *planePicture) reading() {
 	a := d.p.Area
 	left, right = max(left, a.X0), min(right, a.X1)
 	top, bottom = max(top, a.Y0), min(bottom, a.Y1)
-	d.bar(svg.Low, svg.Pt{X: left, Y: q.Y}, svg.Pt{X: right, Y: q.Y})
-	d.bar(svg.High, svg.Pt{X: q.X, Y: top}, svg.Pt{X: q.X, Y: bottom})
+	d.p.ErrorBar(svg.Low, svg.Pt{X: left, Y: q.Y}, svg.Pt{X: right, Y: q.Y})
+	d.p.ErrorBar(svg.High, svg.Pt{X: q.X, Y: top}, svg.Pt{X: q.X, Y: bottom})
 	d.c.Circle(svg.Point, q, 4.5)
 	d.labels.Block(svg.Rect{X0: min(left, q.X-8), Y0: q.Y - 8, X1: max(right, q.X+8), Y1: q.Y + 8})
 	d.labels.Block(svg.Rect{X0: q.X - 8, Y0: min(top, q.Y-8), X1: q.X + 8, Y1: max(bottom, q.Y+8)})
@@ -57,9 +57,6 @@ func (d *planePicture) reach(n Needle, side float64) float64 {
 	}
 	return n.Lo - n.Err
 }
-
-// bar draws an error bar with its caps.
-func (d *planePicture) bar(class svg.Class, a, b svg.Pt) { errorBar(d.c, d.p.Area, class, a, b) }
 
 // arrow draws the way from the reading before to the one after, leaving both
 // markers free.
@@ -96,28 +93,5 @@ func (d *planePicture) beforeAfterLabels() {
 		text := d.o.Words(r.key, "low", d.o.needleNumbers(r.Low), "high", d.o.needleNumbers(r.High))
 		at, anchor, _ := d.labels.Place(r.class, text, d.at(r.Low.mid(), r.High.mid()))
 		d.c.Text(r.class, at, anchor, text)
-	}
-}
-
-// errorBar draws a bar with caps where there is room for them.
-func errorBar(c *svg.Canvas, area svg.Rect, class svg.Class, a, b svg.Pt) {
-	if math.Hypot(b.X-a.X, b.Y-a.Y) < 13 {
-		return // the point that stands on it is larger
-	}
-	whisker(c, area, class, a, b)
-}
-
-// whisker is a line with a stop at either end.
-func whisker(c *svg.Canvas, area svg.Rect, class svg.Class, a, b svg.Pt) {
-	const half = 3.5
-	c.Segment(class, a, b)
-	for _, q := range []svg.Pt{a, b} {
-		u, v := svg.Pt{X: q.X - half, Y: q.Y}, svg.Pt{X: q.X + half, Y: q.Y}
-		if a.Y == b.Y {
-			u, v = svg.Pt{X: q.X, Y: q.Y - half}, svg.Pt{X: q.X, Y: q.Y + half}
-		}
-		u.X, v.X = max(u.X, area.X0), min(v.X, area.X1)
-		u.Y, v.Y = max(u.Y, area.Y0), min(v.Y, area.Y1)
-		c.Segment(class, u, v)
 	}
 }

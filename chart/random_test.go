@@ -1,4 +1,4 @@
-package chart
+package chart_test
 
 import (
 	"errors"
@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	. "twoneedles/chart"
+	"twoneedles/chart/loop"
 	"twoneedles/chart/svg/svgtest"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
@@ -125,7 +127,7 @@ func (d *dice) hold() HoldTest {
 	return h
 }
 
-func (d *dice) loop() LoopOf {
+func (d *dice) loop() loop.Of {
 	read := car.Readings{}
 	for _, q := range []car.Quantity{car.Low, car.High, car.Vent, car.DischargeLine, car.SuctionLine, car.LiquidLine, car.CondenserIn, car.CondenserOut} {
 		lo, hi := 220.0, 470.0
@@ -172,7 +174,7 @@ func TestAnyNumbers(t *testing.T) {
 	refused := 0
 	for seed := range rounds {
 		d := &dice{Rand: rand.New(rand.NewPCG(uint64(seed), 7)), wild: seed%2 == 1}
-		o := sampleOptions("r", []unit.Units{unit.US(), inKPa(), unit.Metric()}[d.IntN(3)])
+		o := SampleOptions("r", []unit.Units{unit.US(), InKPa(), unit.Metric()}[d.IntN(3)])
 		p, ids := d.plane()
 		var trail [][2]float64
 		for range d.IntN(20) {
@@ -202,7 +204,7 @@ func TestAnyNumbers(t *testing.T) {
 				return Vent(bands, VentNow{d.in(240, 330), d.in(240, 330), true}, nil, o)
 			}},
 			{"log", func() (Figure, error) { return Over(d.log(), o) }},
-			{"loop", func() (Figure, error) { return Loop(d.loop(), o) }},
+			{"loop", func() (Figure, error) { return loop.Draw(d.loop(), o) }},
 			{"gauges", func() (Figure, error) {
 				return Gauges(d.reading(), car.Interval{Lo: d.in(-1e5, 9e5), Hi: d.in(-1e5, 9e5)}, car.Interval{Lo: d.in(0, 9e6), Hi: d.in(0, 9e6)}, o)
 			}},
@@ -221,7 +223,7 @@ func TestAnyNumbers(t *testing.T) {
 				if err := svgtest.Check(f.SVG); err != nil {
 					t.Fatalf("seed %d, %s: %v", seed, c.name, err)
 				}
-				if m := f.Moved; !(math.Abs(m[0]) <= planeW && math.Abs(m[1]) <= planeH) {
+				if m := f.Moved; !(math.Abs(m[0]) <= PlaneW && math.Abs(m[1]) <= PlaneH) {
 					t.Fatalf("seed %d, %s: the reading comes from outside the picture, %v", seed, c.name, m)
 				}
 			}
@@ -234,13 +236,13 @@ func TestAnyNumbers(t *testing.T) {
 
 // What is missing or upside down is an error, not an empty picture.
 func TestRefusals(t *testing.T) {
-	o := sampleOptions("r", unit.US())
-	p := samplePlane()
+	o := SampleOptions("r", unit.US())
+	p := SamplePlane()
 	bands := sampleBands()
 	for name, f := range map[string]func() (Figure, error){
 		"no words":              func() (Figure, error) { return Plane(p, Reading{}, nil, Options{ID: "a", Units: o.Units}) },
 		"no unit":               func() (Figure, error) { return Plane(p, Reading{}, nil, Options{ID: "a", Words: o.Words}) },
-		"no points of the loop": func() (Figure, error) { return Loop(LoopOf{}, o) },
+		"no points of the loop": func() (Figure, error) { return loop.Draw(loop.Of{}, o) },
 		"bad id": func() (Figure, error) {
 			return Plane(p, Reading{}, nil, Options{ID: "a b", Units: o.Units, Words: o.Words})
 		},
@@ -286,9 +288,9 @@ func TestRefusals(t *testing.T) {
 func FuzzPlane(f *testing.F) {
 	f.Add(2e5, 2e5, 1e3, 1.5e6, 1.5e6, 1e4)
 	f.Add(-101325.0, 0.0, 0.0, 0.0, 1e7, 0.0)
-	p := samplePlane()
+	p := SamplePlane()
 	f.Fuzz(func(t *testing.T, a, b, e1, c, d, e2 float64) {
-		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions(), sampleOptions("f", unit.Metric()))
+		g, err := Plane(p, Reading{Swinging(a, b, e1), Swinging(c, d, e2)}, car.Conditions(), SampleOptions("f", unit.Metric()))
 		if err != nil {
 			return
 		}

@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 
+	"twoneedles/chart/svg"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
@@ -49,7 +50,7 @@ func (n Needle) check() error {
 	if !n.Read {
 		return nil
 	}
-	if err := gaugesOK(n.Lo, n.Hi, n.Lo-n.Err, n.Hi+n.Err); err != nil {
+	if err := CheckGauges(n.Lo, n.Hi, n.Lo-n.Err, n.Hi+n.Err); err != nil {
 		return err
 	}
 	if n.Hi < n.Lo || n.Err < 0 {
@@ -59,7 +60,7 @@ func (n Needle) check() error {
 }
 
 // needleText writes a needle with its unit.
-func (o Options) needleText(n Needle) string {
+func (o *Options) needleText(n Needle) string {
 	switch {
 	case !n.Read:
 		return o.Words("chart.not_read")
@@ -74,11 +75,11 @@ func (o Options) needleText(n Needle) string {
 }
 
 // needleNumbers writes what a needle shows without the unit.
-func (o Options) needleNumbers(n Needle) string { return o.readNumbers(n.Lo, n.Hi) }
+func (o *Options) needleNumbers(n Needle) string { return o.readNumbers(n.Lo, n.Hi) }
 
 // needleCell is what a table says of a needle. A vacuum in another unit than that of
 // the column carries its own.
-func (o Options) needleCell(n Needle) string {
+func (o *Options) needleCell(n Needle) string {
 	switch {
 	case !n.Read:
 		return o.Words("chart.not_read")
@@ -87,7 +88,28 @@ func (o Options) needleCell(n Needle) string {
 	case n.Lo == n.Hi:
 		return o.readText(n.Lo)
 	}
-	return o.writer().ReadingRange(n.Lo, n.Hi, unit.GaugePressure)
+	return o.Writer().ReadingRange(n.Lo, n.Hi, unit.GaugePressure)
+}
+
+// chips lays out the numbers of n on an axis that runs from a to b on the
+// canvas. The two ends of a swing are pushed apart until both can be read.
+func (o *Options) chips(n Needle, axis svg.Axis, a, b float64, flat bool) svg.Chips {
+	out := svg.Chips{Flat: flat}
+	for _, v := range n.ends() {
+		text := o.readNumbers(v, v)
+		switch {
+		case n.AtLeast:
+			text = "≥" + text
+		case n.AtMost:
+			text = "≤" + text
+		}
+		f := (o.pressure(v) - axis.Lo) / (axis.Hi - axis.Lo)
+		out.Along = append(out.Along, svg.Chip{Pos: a + f*(b-a), Text: text})
+	}
+	if len(out.Along) == 2 {
+		out.Spread(min(a, b), max(a, b))
+	}
+	return out
 }
 
 // Reading is what both gauges show.

@@ -1,11 +1,11 @@
-package chart
+package chart_test
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
-	"twoneedles/app/present"
+	. "twoneedles/chart"
+	"twoneedles/chart/loop"
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
@@ -16,43 +16,6 @@ import (
 // come from no model, so that the pictures can be judged by themselves.
 
 const gaugeError = 7e3 // Pa
-
-func samplePlane() diagnose.Plane {
-	centre := [2]float64{215e3, 1.55e6}
-	region := func(level, a, b float64) diagnose.Region {
-		r := diagnose.Region{Level: level}
-		for k := range 24 {
-			t := 2 * math.Pi * float64(k) / 24
-			u, v := math.Cos(t), math.Sin(t)
-			r.Outline = append(r.Outline, [2]float64{centre[0] + a*(u+0.12*v*v), centre[1] + b*(0.55*u+0.8*v)})
-		}
-		return r
-	}
-	drift := func(c car.ConditionID, dLow, dHigh, bend float64) diagnose.Drift {
-		d := diagnose.Drift{Condition: c}
-		for k := range 6 {
-			s := float64(k) / 5
-			d.Points = append(d.Points, diagnose.DriftPoint{
-				Severity: s,
-				Low:      centre[0] + dLow*s + bend*s*(1-s),
-				High:     centre[1] + dHigh*s*s,
-			})
-		}
-		return d
-	}
-	return diagnose.Plane{
-		Regions: []diagnose.Region{region(0.9, 70e3, 330e3), region(0.5, 36e3, 165e3)},
-		Centre:  centre,
-		Drifts: []diagnose.Drift{
-			drift(car.CondenserAirflow, 110e3, 900e3, 30e3),
-			drift(car.Undercharge, -150e3, -800e3, -20e3),
-			drift(car.WeakCompressor, 210e3, -620e3, 20e3),
-			drift(car.Restriction, -170e3, -180e3, 0),
-			drift(car.Overcharge, 60e3, 700e3, 0),
-			drift(car.Air, 90e3, 1000e3, 20e3),
-		},
-	}
-}
 
 // sampleYears is a car that was sound, lost its charge and was repaired, then ran hot.
 func sampleYears() []Met {
@@ -114,10 +77,10 @@ func samplePatterns() []diagnose.Pattern {
 }
 
 // sampleLoop is a car short of condenser air, with what was read of it.
-func sampleLoop(spec car.Spec, read car.Readings, ids ...car.ConditionID) LoopOf {
-	l := LoopOf{Car: spec, Read: read}
+func sampleLoop(spec car.Spec, read car.Readings, ids ...car.ConditionID) loop.Of {
+	l := loop.Of{Car: spec, Read: read}
 	for i, id := range ids {
-		l.Suspects = append(l.Suspects, Suspect{id, inTen(0.5 / float64(i+1)), id.Parts()})
+		l.Suspects = append(l.Suspects, loop.Suspect{ID: id, Chance: InTen(0.5 / float64(i+1)), Parts: id.Parts()})
 	}
 	for q, i := range map[car.Quantity]car.Interval{car.DischargeLine: {Lo: 335, Hi: 360}, car.High: {Lo: 1.22e6, Hi: 1.88e6}, car.CondenserIn: {Lo: 330, Hi: 355},
 		car.CondenserOut: {Lo: 314, Hi: 322}, car.LiquidLine: {Lo: 312, Hi: 321}, car.Low: {Lo: 145e3, Hi: 290e3}, car.SuctionLine: {Lo: 276, Hi: 290}, car.Vent: {Lo: 279, Hi: 286}} {
@@ -222,30 +185,6 @@ func sampleHold() HoldTest {
 	return h
 }
 
-// inTen stands in for the page's way to say a probability.
-func inTen(p float64) string { return fmt.Sprintf("%.0f in 10", 10*p) }
-
-func allInTen(ps []float64) (all []string) {
-	for _, p := range ps {
-		all = append(all, inTen(p))
-	}
-	return all
-}
-
-// english are the page's own words: what is judged here is what people see. Only
-// tests look up to the page.
-var english = present.English().T
-
-func inKPa() unit.Units {
-	u := unit.Metric()
-	u.Pressure = unit.KPa
-	return u
-}
-
-func sampleOptions(id string, u unit.Units) Options {
-	return Options{ID: id, Units: u, Words: english, Chances: allInTen}
-}
-
 type sample struct {
 	name string
 	make func(o Options) (Figure, error)
@@ -254,16 +193,16 @@ type sample struct {
 
 // samples are every picture in every state worth looking at.
 func samples() []sample {
-	p := samplePlane()
+	p := SamplePlane()
 	hot := Reading{Steady(262e3, gaugeError), Steady(2.02e6, 5*gaugeError)}
 	leaders := []car.ConditionID{car.CondenserAirflow, car.Undercharge, car.WeakCompressor, car.Restriction}
 	close := []car.ConditionID{car.Air, car.CondenserAirflow, car.Overcharge}
-	psi := func(id string) Options { return sampleOptions(id, unit.US()) }
-	kpa := func(id string) Options { return sampleOptions(id, inKPa()) }
-	bar := func(id string) Options { return sampleOptions(id, unit.Metric()) }
+	psi := func(id string) Options { return SampleOptions(id, unit.US()) }
+	kpa := func(id string) Options { return SampleOptions(id, InKPa()) }
+	bar := func(id string) Options { return SampleOptions(id, unit.Metric()) }
 	t35 := float64(refrig.Celsius(35))
 	trail := [][2]float64{{215e3, 1.55e6}, {222e3, 1.58e6}, {231e3, 1.66e6}, {240e3, 1.75e6}, {250e3, 1.88e6}, {262e3, 2.02e6}}
-	met := samplePlane()
+	met := SamplePlane()
 	met.OwnCentre = [2]float64{235e3, 1.66e6}
 	met.Own = []diagnose.Region{{Level: 0.9}, {Level: 0.5}}
 	for i, size := range []float64{0.45, 0.25} {
@@ -307,15 +246,15 @@ func samples() []sample {
 		{"years", func(o Options) (Figure, error) { return Years(sampleYears(), o) }, psi("yr1")},
 		{"years_kpa", func(o Options) (Figure, error) { return Years(sampleYears()[2:], o) }, kpa("yr2")},
 		{"loop", func(o Options) (Figure, error) {
-			return Loop(sampleLoop(car.Spec{Metering: car.ExpansionValve, HighPort: car.PortLiquid}, car.Readings{car.Low: {Value: 262e3}, car.High: {Value: 2.02e6},
+			return loop.Draw(sampleLoop(car.Spec{Metering: car.ExpansionValve, HighPort: car.PortLiquid}, car.Readings{car.Low: {Value: 262e3}, car.High: {Value: 2.02e6},
 				car.DischargeLine: {Value: 363.15}, car.Vent: {Value: 291.15}}, car.CondenserAirflow, car.Overcharge, car.Air, car.Healthy), o)
 		}, psi("lo1")},
 		{"loop_tube", func(o Options) (Figure, error) {
-			return Loop(sampleLoop(car.Spec{Metering: car.OrificeTube, HighPort: car.PortDischarge, Evaporators: 2}, car.Readings{car.Low: {Swing: true, Lo: 130e3, Hi: 320e3},
+			return loop.Draw(sampleLoop(car.Spec{Metering: car.OrificeTube, HighPort: car.PortDischarge, Evaporators: 2}, car.Readings{car.Low: {Swing: true, Lo: 130e3, Hi: 320e3},
 				car.High: {Value: 1.9e6, AtLeast: true}, car.CondenserOut: {Value: 320.15}, car.CondenserIn: {Value: 350.15}, car.SuctionLine: {Value: 284.15}},
 				car.WeakCompressor, car.Restriction, car.SuctionBlocked, car.Moisture, car.Gauge, car.StuckMinimum), o)
 		}, kpa("lo2")},
-		{"loop_unread", func(o Options) (Figure, error) { return Loop(sampleLoop(car.Spec{}, nil), o) }, bar("lo3")},
+		{"loop_unread", func(o Options) (Figure, error) { return loop.Draw(sampleLoop(car.Spec{}, nil), o) }, bar("lo3")},
 		{"odds", func(o Options) (Figure, error) { return Odds(sampleRanking(), o) }, psi("od")},
 		{"odds_in_words", func(o Options) (Figure, error) {
 			o.Chances = func(ps []float64) []string {

@@ -23,7 +23,7 @@ type PublishedVent struct{ Ambient, Vent car.Interval } // K
 // published temperatures beside it and the reading among them. It needs bands at two
 // temperatures or more.
 func Vent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	bands = append([]diagnose.WeatherBand(nil), bands...)
@@ -31,39 +31,39 @@ func Vent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, 
 	if len(bands) < 2 || bands[0].Ambient == bands[len(bands)-1].Ambient {
 		return Figure{}, errors.New("chart: the picture of the vent needs bands at two temperatures or more")
 	}
-	xs, ys := noSpan(), noSpan()
+	xs, ys := svg.NoSpan(), svg.NoSpan()
 	for _, b := range bands {
-		if err := within("outside temperature", "K", minTemp, maxTemp, b.Ambient); err != nil {
+		if err := CheckTemperatures("outside temperature", b.Ambient); err != nil {
 			return Figure{}, err
 		}
-		if err := within("vent temperature", "K", minTemp, maxTemp, b.Vent.Lo, b.VentMedian, b.Vent.Hi); err != nil {
+		if err := CheckTemperatures("vent temperature", b.Vent.Lo, b.VentMedian, b.Vent.Hi); err != nil {
 			return Figure{}, err
 		}
 		if b.Vent.Lo > b.VentMedian || b.VentMedian > b.Vent.Hi {
 			return Figure{}, errors.New("chart: a band of the vent is turned over")
 		}
-		xs.add(o.temperature(b.Ambient))
-		ys.add(o.temperature(b.Vent.Lo), o.temperature(b.Vent.Hi))
+		xs.Add(o.temperature(b.Ambient))
+		ys.Add(o.temperature(b.Vent.Lo), o.temperature(b.Vent.Hi))
 	}
 	for _, p := range published {
-		if err := within("published temperature", "K", minTemp, maxTemp, p.Ambient.Lo, p.Ambient.Hi, p.Vent.Lo, p.Vent.Hi); err != nil {
+		if err := CheckTemperatures("published temperature", p.Ambient.Lo, p.Ambient.Hi, p.Vent.Lo, p.Vent.Hi); err != nil {
 			return Figure{}, err
 		}
-		xs.add(o.temperature(p.Ambient.Lo), o.temperature(p.Ambient.Hi))
-		ys.add(o.temperature(p.Vent.Lo), o.temperature(p.Vent.Hi))
+		xs.Add(o.temperature(p.Ambient.Lo), o.temperature(p.Ambient.Hi))
+		ys.Add(o.temperature(p.Vent.Lo), o.temperature(p.Vent.Hi))
 	}
 	if now.Read {
-		if err := within("temperature", "K", minTemp, maxTemp, now.Ambient, now.Vent); err != nil {
+		if err := CheckTemperatures("temperature", now.Ambient, now.Vent); err != nil {
 			return Figure{}, err
 		}
-		xs.add(o.temperature(now.Ambient))
-		ys.add(o.temperature(now.Vent))
+		xs.Add(o.temperature(now.Ambient))
+		ys.Add(o.temperature(now.Vent))
 	}
-	summary := saidOfVent(bands, now, published, o)
+	summary := saidOfVent(bands, now, published, &o)
 	c := svg.New(o.ID, o.Words("chart.vent.title"), summary, 360, 280)
-	x, y := xs.padded(5, 0.02), ys.padded(5, 0.05)
+	x, y := xs.Padded(5, 0.02), ys.Padded(5, 0.05)
 	area := svg.Rect{X0: 46, Y0: 34, X1: 346, Y1: 234}
-	p := c.Plot(area, svg.Axis{Lo: x.lo, Hi: x.hi, Ticks: o.ticks(x.lo, x.hi, 6)}, svg.Axis{Lo: y.lo, Hi: y.hi, Ticks: o.ticks(y.lo, y.hi, 6)})
+	p := c.Plot(area, svg.Axis{Lo: x.Lo, Hi: x.Hi, Ticks: o.ticks(x.Lo, x.Hi, 6)}, svg.Axis{Lo: y.Lo, Hi: y.Hi, Ticks: o.ticks(y.Lo, y.Hi, 6)})
 	var wide []svg.BandAt
 	var middle []svg.Pt
 	for _, b := range bands {
@@ -87,13 +87,13 @@ func Vent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, 
 	}
 	c.Text(svg.Text, svg.Pt{X: 4, Y: 18}, svg.Start, o.Words("chart.vent.axis", "unit", o.unitName(unit.Temperature)))
 	c.Text(svg.Text, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End, o.Words("chart.axis.ambient", "unit", o.unitName(unit.Temperature)))
-	return o.finish(c, summary, tableOfVent(bands, now, published, o))
+	return o.Finish(c, summary, tableOfVent(bands, now, published, &o))
 }
 
 // saidOfVent says what is expected at the outside temperature of the reading, and where
 // the reading lies; without one, what is expected from the coldest day to the hottest.
-func saidOfVent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, o Options) string {
-	w := o.writer()
+func saidOfVent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, o *Options) string {
+	w := o.Writer()
 	first, last := bands[0], bands[len(bands)-1]
 	if !now.Read {
 		return o.Words("chart.vent.across", "cold", w.Quantity(first.Ambient, unit.Temperature), "from", w.Range(first.Vent.Lo, first.Vent.Hi, unit.Temperature),
@@ -109,8 +109,8 @@ func saidOfVent(bands []diagnose.WeatherBand, now VentNow, published []Published
 		"range", w.Range(near.Vent.Lo, near.Vent.Hi, unit.Temperature), "near", w.Quantity(near.Ambient, unit.Temperature), "n", len(published))
 }
 
-func tableOfVent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, o Options) Table {
-	name, w := o.unitName(unit.Temperature), o.writer()
+func tableOfVent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, o *Options) Table {
+	name, w := o.unitName(unit.Temperature), o.Writer()
 	t := Table{Caption: o.Words("chart.vent.title"), Head: []string{o.Words("chart.col.what"),
 		o.Words("chart.axis.ambient", "unit", name), o.Words("chart.vent.axis", "unit", name)}}
 	for _, b := range bands {

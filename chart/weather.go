@@ -29,10 +29,10 @@ type PublishedRange struct {
 // high side above, the low side below, with the reading and, where the caller
 // passes them, published ranges. It needs bands at two temperatures or more.
 func Weather(bands []diagnose.WeatherBand, r At, published []PublishedRange, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
-	w := weather{bands: append([]diagnose.WeatherBand(nil), bands...), now: r, published: published, o: o}
+	w := weather{bands: append([]diagnose.WeatherBand(nil), bands...), now: r, published: published, o: &o}
 	sort.Slice(w.bands, func(i, j int) bool { return w.bands[i].Ambient < w.bands[j].Ambient })
 	if err := w.check(); err != nil {
 		return Figure{}, err
@@ -40,26 +40,26 @@ func Weather(bands []diagnose.WeatherBand, r At, published []PublishedRange, o O
 	summary := w.summary()
 	c := svg.New(o.ID, o.Words("chart.weather.title"), summary, 360, 420)
 	w.draw(c)
-	return o.finish(c, summary, w.table())
+	return o.Finish(c, summary, w.table())
 }
 
 type weather struct {
 	bands     []diagnose.WeatherBand // by rising temperature
 	now       At
 	published []PublishedRange
-	o         Options
+	o         *Options
 }
 
-func (w weather) check() error {
+func (w *weather) check() error {
 	if len(w.bands) < 2 || w.bands[0].Ambient == w.bands[len(w.bands)-1].Ambient {
 		return errors.New("chart: the weather picture needs bands at two temperatures or more")
 	}
 	for _, b := range w.bands {
-		if err := within("outside temperature", "K", minTemp, maxTemp, b.Ambient); err != nil {
+		if err := CheckTemperatures("outside temperature", b.Ambient); err != nil {
 			return err
 		}
 		for _, q := range []diagnose.Band{b.Low, b.High} {
-			if err := gaugesOK(q.P05, q.P25, q.P50, q.P75, q.P95); err != nil {
+			if err := CheckGauges(q.P05, q.P25, q.P50, q.P75, q.P95); err != nil {
 				return err
 			}
 			if !(q.P05 <= q.P25 && q.P25 <= q.P50 && q.P50 <= q.P75 && q.P75 <= q.P95) {
@@ -68,10 +68,10 @@ func (w weather) check() error {
 		}
 	}
 	for _, p := range w.published {
-		if err := within("outside temperature", "K", minTemp, maxTemp, p.Ambient); err != nil {
+		if err := CheckTemperatures("outside temperature", p.Ambient); err != nil {
 			return err
 		}
-		if err := gaugesOK(p.LowLo, p.LowHi, p.HighLo, p.HighHi); err != nil {
+		if err := CheckGauges(p.LowLo, p.LowHi, p.HighLo, p.HighHi); err != nil {
 			return err
 		}
 		if p.LowLo > p.LowHi || p.HighLo > p.HighHi {
@@ -79,7 +79,7 @@ func (w weather) check() error {
 		}
 	}
 	if w.now.Low.Read || w.now.High.Read {
-		if err := within("outside temperature", "K", minTemp, maxTemp, w.now.Ambient); err != nil {
+		if err := CheckTemperatures("outside temperature", w.now.Ambient); err != nil {
 			return err
 		}
 	}
@@ -97,7 +97,7 @@ type side struct {
 	least                float64 // Pa, smallest span worth showing (judgement)
 }
 
-func (w weather) sides() [2]side {
+func (w *weather) sides() [2]side {
 	return [2]side{
 		{"high", func(b diagnose.WeatherBand) diagnose.Band { return b.High }, w.now.High,
 			func(p PublishedRange) (float64, float64) { return p.HighLo, p.HighHi },
@@ -108,20 +108,20 @@ func (w weather) sides() [2]side {
 	}
 }
 
-func (w weather) draw(c *svg.Canvas) {
+func (w *weather) draw(c *svg.Canvas) {
 	o := w.o
 	read := w.now.Low.Read || w.now.High.Read
-	xs := noSpan()
+	xs := svg.NoSpan()
 	for _, b := range w.bands {
-		xs.add(b.Ambient)
+		xs.Add(b.Ambient)
 	}
 	for _, p := range w.published {
-		xs.add(p.Ambient-1, p.Ambient+1)
+		xs.Add(p.Ambient-1, p.Ambient+1)
 	}
 	if read {
-		xs.add(w.now.Ambient)
+		xs.Add(w.now.Ambient)
 	}
-	x := svg.Axis{Lo: o.temperature(xs.lo), Hi: o.temperature(xs.hi)}
+	x := svg.Axis{Lo: o.temperature(xs.Lo), Hi: o.temperature(xs.Hi)}
 	ticks := o.ticks(x.Lo, x.Hi, 6)
 	areas := [2]svg.Rect{{X0: 48, Y0: 34, X1: 344, Y1: 206}, {X0: 48, Y0: 248, X1: 344, Y1: 374}}
 	name := o.unitName(unit.GaugePressure)
@@ -144,30 +144,30 @@ func (w weather) draw(c *svg.Canvas) {
 
 // ambientChip writes the outside temperature on the axis and clears the ticks
 // it covers.
-func (w weather) ambientChip(c *svg.Canvas, x svg.Axis, area svg.Rect) {
-	text := w.o.writer().ReadingNumbers(w.now.Ambient, w.now.Ambient, unit.Temperature)
+func (w *weather) ambientChip(c *svg.Canvas, x svg.Axis, area svg.Rect) {
+	text := w.o.Writer().ReadingNumbers(w.now.Ambient, w.now.Ambient, unit.Temperature)
 	f := (w.o.temperature(w.now.Ambient) - x.Lo) / (x.Hi - x.Lo)
-	ch := chips{along: []chip{{area.X0 + f*(area.X1-area.X0), text}}, flat: true}
-	copy(x.Ticks, ch.clear(x, area.X0, area.X1))
-	ch.draw(c, svg.TextBig, area.Y1+21)
+	ch := svg.Chips{Along: []svg.Chip{{Pos: area.X0 + f*(area.X1-area.X0), Text: text}}, Flat: true}
+	copy(x.Ticks, ch.Clear(x, area.X0, area.X1))
+	ch.Draw(c, svg.TextBig, area.Y1+21)
 }
 
-func (w weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
+func (w *weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 	o := w.o
-	ys := noSpan()
+	ys := svg.NoSpan()
 	for _, b := range w.bands {
-		ys.add(s.band(b).P05, s.band(b).P95)
+		ys.Add(s.band(b).P05, s.band(b).P95)
 	}
 	for _, p := range w.published {
 		if lo, hi := s.published(p); lo != hi {
-			ys.add(lo, hi)
+			ys.Add(lo, hi)
 		}
 	}
 	if s.needle.Read {
-		ys.add(s.needle.Lo-s.needle.Err, s.needle.Hi+s.needle.Err)
+		ys.Add(s.needle.Lo-s.needle.Err, s.needle.Hi+s.needle.Err)
 	}
-	ys = ys.padded(s.least, 0.06)
-	y := svg.Axis{Lo: o.pressure(ys.lo), Hi: o.pressure(ys.hi)}
+	ys = ys.Padded(s.least, 0.06)
+	y := svg.Axis{Lo: o.pressure(ys.Lo), Hi: o.pressure(ys.Hi)}
 	y.Ticks = o.ticks(y.Lo, y.Hi, 4)
 	p := c.Plot(area, x, y)
 
@@ -200,7 +200,7 @@ func (w weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 }
 
 // bandLabels names the band where there is room along its upper edge.
-func (w weather) bandLabels(c *svg.Canvas, p *svg.Plot, wide []svg.BandAt, mid []svg.Pt, labels *svg.Placer) {
+func (w *weather) bandLabels(c *svg.Canvas, p *svg.Plot, wide []svg.BandAt, mid []svg.Pt, labels *svg.Placer) {
 	var edge, lower, centre, places []svg.Pt
 	for i := range wide {
 		edge = append(edge, p.At(svg.Pt{X: wide[i].X, Y: wide[i].Hi}))
@@ -220,7 +220,7 @@ func (w weather) bandLabels(c *svg.Canvas, p *svg.Plot, wide []svg.BandAt, mid [
 }
 
 // point draws the reading at its temperature.
-func (w weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) {
+func (w *weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) {
 	if w.now.Low.Read || w.now.High.Read {
 		x := p.At(svg.Pt{X: w.o.temperature(w.now.Ambient)}).X
 		a, b := svg.Pt{X: x, Y: p.Area.Y0}, svg.Pt{X: x, Y: p.Area.Y1 + 4}
@@ -235,7 +235,7 @@ func (w weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) {
 		return p.At(svg.Pt{X: w.o.temperature(w.now.Ambient), Y: w.o.pressure(pa)})
 	}
 	top, bottom := at(n.Hi+n.Err), at(n.Lo-n.Err)
-	errorBar(c, p.Area, s.bar, top, bottom)
+	p.ErrorBar(s.bar, top, bottom)
 	c.Circle(svg.Point, at(n.mid()), 4.5)
 	labels.Block(svg.Rect{X0: top.X - 7, Y0: top.Y - 4, X1: top.X + 7, Y1: bottom.Y + 4})
 	text := w.o.needleNumbers(n)
@@ -251,7 +251,7 @@ type sourceMarks struct {
 
 // publishedMarks draws published ranges, those of different sources beside each
 // other, and returns where each source may be named.
-func (w weather) publishedMarks(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) []sourceMarks {
+func (w *weather) publishedMarks(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) []sourceMarks {
 	index := map[string]int{}
 	var marks []sourceMarks
 	for _, r := range w.published {
@@ -269,7 +269,7 @@ func (w weather) publishedMarks(c *svg.Canvas, p *svg.Plot, s side, labels *svg.
 		top, bottom := p.At(svg.Pt{X: t, Y: w.o.pressure(hi)}), p.At(svg.Pt{X: t, Y: w.o.pressure(lo)})
 		x := min(top.X+5*float64(k), p.Area.X1) // so that two sources at one temperature both show
 		top.X, bottom.X = x, x
-		whisker(c, p.Area, svg.Fine, top, bottom)
+		p.Whisker(svg.Fine, top, bottom)
 		labels.Block(svg.Rect{X0: x - 4, Y0: top.Y - 2, X1: x + 4, Y1: bottom.Y + 2})
 		marks[k].at = append(marks[k].at, top, bottom)
 	}

@@ -1,11 +1,12 @@
 package chart
 
 import (
+	"twoneedles/chart/svg"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
 )
 
-func (w weather) summary() string {
+func (w *weather) summary() string {
 	o := w.o
 	first, last := w.bands[0], w.bands[len(w.bands)-1]
 	trend := o.Words("chart.weather.trend",
@@ -18,11 +19,11 @@ func (w weather) summary() string {
 	var low, high string
 	low, high = w.where("low", w.now.Low, func(b diagnose.WeatherBand) diagnose.Band { return b.Low }),
 		w.where("high", w.now.High, func(b diagnose.WeatherBand) diagnose.Band { return b.High })
-	return o.sentences(o.Words("chart.weather.at", "ambient", o.writer().ReadingText(w.now.Ambient, unit.Temperature)), low, high, trend)
+	return o.Words.Sentences(o.Words("chart.weather.at", "ambient", o.Writer().ReadingText(w.now.Ambient, unit.Temperature)), low, high, trend)
 }
 
 // where says how one needle stands to the band at its temperature.
-func (w weather) where(key string, n Needle, band func(diagnose.WeatherBand) diagnose.Band) string {
+func (w *weather) where(key string, n Needle, band func(diagnose.WeatherBand) diagnose.Band) string {
 	if !n.Read {
 		return ""
 	}
@@ -31,13 +32,13 @@ func (w weather) where(key string, n Needle, band func(diagnose.WeatherBand) dia
 	if !ok {
 		return w.o.Words("chart.weather."+key+".outside", args...)
 	}
-	args = append(args, "lo", w.o.pressureText(b.lo), "hi", w.o.pressureText(b.hi))
+	args = append(args, "lo", w.o.pressureText(b.Lo), "hi", w.o.pressureText(b.Hi))
 	return w.o.Words("chart.weather."+key+"."+place(n.mid(), b), args...)
 }
 
 // bandAt interpolates the 90 % band linearly between its temperatures; there is
 // none beyond them.
-func (w weather) bandAt(k float64, band func(diagnose.WeatherBand) diagnose.Band) (span, bool) {
+func (w *weather) bandAt(k float64, band func(diagnose.WeatherBand) diagnose.Band) (svg.Span, bool) {
 	for i := 1; i < len(w.bands); i++ {
 		a, b := w.bands[i-1], w.bands[i]
 		if k < a.Ambient || k > b.Ambient || a.Ambient == b.Ambient {
@@ -45,12 +46,12 @@ func (w weather) bandAt(k float64, band func(diagnose.WeatherBand) diagnose.Band
 		}
 		f := (k - a.Ambient) / (b.Ambient - a.Ambient)
 		p, q := band(a), band(b)
-		return span{p.P05 + f*(q.P05-p.P05), p.P95 + f*(q.P95-p.P95)}, true
+		return svg.Span{Lo: p.P05 + f*(q.P05-p.P05), Hi: p.P95 + f*(q.P95-p.P95)}, true
 	}
-	return span{}, false
+	return svg.Span{}, false
 }
 
-func (w weather) table() Table {
+func (w *weather) table() Table {
 	o := w.o
 	pressure := o.unitName(unit.GaugePressure)
 	t := Table{
@@ -66,7 +67,7 @@ func (w weather) table() Table {
 		t.Rows = append(t.Rows, []string{ambient, what, low, high})
 	}
 	if w.now.Low.Read || w.now.High.Read {
-		row(o.writer().ReadingNumbers(w.now.Ambient, w.now.Ambient, unit.Temperature), o.Words("chart.row.reading"), o.needleCell(w.now.Low), o.needleCell(w.now.High))
+		row(o.Writer().ReadingNumbers(w.now.Ambient, w.now.Ambient, unit.Temperature), o.Words("chart.row.reading"), o.needleCell(w.now.Low), o.needleCell(w.now.High))
 	}
 	for _, b := range w.bands {
 		row(o.temperatureNumber(b.Ambient), o.Words("chart.row.region", "percent", "90"), o.pressureRange(b.Low.P05, b.Low.P95), o.pressureRange(b.High.P05, b.High.P95))

@@ -24,7 +24,7 @@ type Met struct {
 // each reading on the band of its own day, so that a cool day is not taken for a fault.
 // It needs two visits or more, the earliest first.
 func Years(visits []Met, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
 	if len(visits) < 2 {
@@ -37,26 +37,26 @@ func Years(visits []Met, o Options) (Figure, error) {
 		if err := within("months", "months", 0, 1200, v.Months); err != nil {
 			return Figure{}, err
 		}
-		if err := gaugesOK(v.LowBand.Lo, v.HighBand.Lo); err != nil {
+		if err := CheckGauges(v.LowBand.Lo, v.HighBand.Lo); err != nil {
 			return Figure{}, err
 		}
-		if err := gaugesOK(v.LowBand.Hi, v.HighBand.Hi); err != nil {
+		if err := CheckGauges(v.LowBand.Hi, v.HighBand.Hi); err != nil {
 			return Figure{}, err
 		}
 		if i > 0 && v.Months > visits[i-1].Months {
 			return Figure{}, errors.New("chart: the visits go back in time")
 		}
 	}
-	y := years{visits, o}
+	y := years{visits, &o}
 	summary := y.say()
 	c := svg.New(o.ID, o.Words("chart.years.title"), summary, 360, 380)
 	y.draw(c)
-	return o.finish(c, summary, y.table())
+	return o.Finish(c, summary, y.table())
 }
 
 type years struct {
 	visits []Met
-	o      Options
+	o      *Options
 }
 
 // needle is one side of a visit.
@@ -67,7 +67,7 @@ func (v Met) needle(high bool) (Needle, car.Interval) {
 	return v.Low, v.LowBand
 }
 
-func (y years) draw(c *svg.Canvas) {
+func (y *years) draw(c *svg.Canvas) {
 	o := y.o
 	first := math.Max(y.visits[0].Months, 1)
 	x := svg.Axis{Lo: -1.04 * first, Hi: 0.04 * first}
@@ -84,16 +84,16 @@ func (y years) draw(c *svg.Canvas) {
 		{true, svg.Rect{X0: 54, Y0: 28, X1: 346, Y1: 178}, "chart.axis.high", svg.HighThin, svg.High, svg.TextHigh, svg.HighBand},
 		{false, svg.Rect{X0: 54, Y0: 222, X1: 346, Y1: 336}, "chart.axis.low", svg.LowThin, svg.Low, svg.TextLow, svg.LowBand},
 	} {
-		of := noSpan()
+		of := svg.NoSpan()
 		for _, v := range y.visits {
 			n, band := v.needle(part.high)
 			if n.Read {
-				of.add(o.pressure(n.Lo), o.pressure(n.Hi))
+				of.Add(o.pressure(n.Lo), o.pressure(n.Hi))
 			}
-			of.add(o.pressure(band.Lo), o.pressure(band.Hi))
+			of.Add(o.pressure(band.Lo), o.pressure(band.Hi))
 		}
-		of = of.padded(1, 0.08)
-		p := c.Plot(part.area, x, svg.Axis{Lo: of.lo, Hi: of.hi, Ticks: o.ticks(of.lo, of.hi, 4)})
+		of = of.Padded(1, 0.08)
+		p := c.Plot(part.area, x, svg.Axis{Lo: of.Lo, Hi: of.Hi, Ticks: o.ticks(of.Lo, of.Hi, 4)})
 		p.Axes()
 		c.Text(part.words, svg.Pt{X: 4, Y: part.area.Y0 - 10}, svg.Start, o.Words(part.title, "unit", o.unitName(unit.GaugePressure)))
 		var line []svg.Pt
@@ -125,7 +125,7 @@ func (y years) draw(c *svg.Canvas) {
 }
 
 // aside keeps two visits of one day apart: as it came to the left, as it left to the right.
-func (y years) aside(i int) float64 {
+func (y *years) aside(i int) float64 {
 	const near = 7.0
 	wide := 292 / math.Max(y.visits[0].Months, 1) // pixels a month
 	switch m := y.visits[i].Months; {
@@ -138,7 +138,7 @@ func (y years) aside(i int) float64 {
 }
 
 // say is each visit in a sentence.
-func (y years) say() string {
+func (y *years) say() string {
 	var all []string
 	for _, v := range y.visits {
 		key := "chart.years.visit"
@@ -147,20 +147,20 @@ func (y years) say() string {
 		}
 		all = append(all, y.o.Words(key, "when", v.When, "low", y.side(v, false), "high", y.side(v, true)))
 	}
-	return y.o.sentences(all...)
+	return y.o.Words.Sentences(all...)
 }
 
 // side is one needle of a visit against the band of its day.
-func (y years) side(v Met, high bool) string {
+func (y *years) side(v Met, high bool) string {
 	n, band := v.needle(high)
 	key := "chart.not_read"
 	if n.Read {
-		key = "chart.years." + place(n.mid(), span{band.Lo, band.Hi})
+		key = "chart.years." + place(n.mid(), svg.Span{Lo: band.Lo, Hi: band.Hi})
 	}
-	return y.o.Words(key, "value", y.o.needleText(n), "band", y.o.writer().Range(band.Lo, band.Hi, unit.GaugePressure))
+	return y.o.Words(key, "value", y.o.needleText(n), "band", y.o.Writer().Range(band.Lo, band.Hi, unit.GaugePressure))
 }
 
-func (y years) table() Table {
+func (y *years) table() Table {
 	o := y.o
 	name := o.unitName(unit.GaugePressure)
 	t := Table{Caption: o.Words("chart.years.title"), Head: []string{o.Words("chart.years.when"),

@@ -1,16 +1,17 @@
-package chart
+package chart_test
 
 import (
 	"math"
 	"slices"
 	"testing"
 
+	. "twoneedles/chart"
 	"twoneedles/refrig/unit"
 )
 
 // A picture over time needs two visits in their order, of numbers a gauge can show.
 func TestYearsRefuses(t *testing.T) {
-	o := sampleOptions("y", unit.US())
+	o := SampleOptions("y", unit.US())
 	for name, spoil := range map[string]func([]Met) []Met{
 		"one visit":      func(v []Met) []Met { return v[:1] },
 		"back in time":   func(v []Met) []Met { slices.Reverse(v); return v },

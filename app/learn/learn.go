@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/app/page"
 	"twoneedles/chart"
+	"twoneedles/chart/loop"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
@@ -87,12 +88,12 @@ func (v *view) draw(c car.Case, day string, ps []diagnose.Pattern, points []diag
 		v.failure = v.s.Voice().Error(err).What
 		return
 	}
-	loop, err := chart.Loop(chart.LoopOf{Car: c.Car, Points: points}, v.s.ChartOptions("sound-loop"))
+	around, err := loop.Draw(loop.Of{Car: c.Car, Points: points}, v.s.ChartOptions("sound-loop"))
 	if err != nil {
 		v.failure = v.s.Voice().Error(err).What
 		return
 	}
-	v.of, v.day, v.figure, v.loop, v.failure = c, day, f, loop, ""
+	v.of, v.day, v.figure, v.loop, v.failure = c, day, f, around, ""
 }
 
 func (v *view) Render() app.UI {

@@ -2,7 +2,6 @@ package page
 
 import (
 	"math"
-	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -55,20 +54,6 @@ func numberClass(column int) string {
 		return ""
 	}
 	return "n"
-}
-
-// Suspects are what is ranked in the open, with the parts that each concerns, as the
-// picture of the loop takes it. Of two things at once the parts are those of both.
-func (s *Page) Suspects() (list []chart.Suspect) {
-	said, r := s.Said(), s.Answer().Report
-	for _, c := range said.Candidates[:said.Open] {
-		parts := c.ID.Parts()
-		if c.ID == car.Combination {
-			parts = slices.Concat(r.PairA.Parts(), r.PairB.Parts())
-		}
-		list = append(list, chart.Suspect{ID: c.ID, Chance: c.Chance, Parts: parts})
-	}
-	return list
 }
 
 // ChanceBar draws a chance as a length. It repeats the words beside it and is

@@ -1,16 +1,20 @@
 package readings
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/page"
 	"twoneedles/chart"
+	"twoneedles/chart/loop"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
-// loop is the picture of the loop, drawn once it is unfolded and then with each answer:
+// loopPicture is the picture of the loop, drawn once it is unfolded and then with each answer:
 // with its numbers it takes no more than the plane.
-type loop struct {
+type loopPicture struct {
 	open   bool
 	of     int // revision of the answer it was drawn for
 	figure chart.Figure
@@ -50,7 +54,21 @@ func (s *Place) drawLoop() {
 		if err != nil {
 			return err
 		}
-		s.loop.figure, err = chart.Loop(chart.LoopOf{Car: a.Of.Car, Read: a.Of.Readings, Points: points, Suspects: s.Suspects()}, s.ChartOptions("loop-picture"))
+		s.loop.figure, err = loop.Draw(loop.Of{Car: a.Of.Car, Read: a.Of.Readings, Points: points, Suspects: s.suspects()}, s.ChartOptions("loop-picture"))
 		return err
 	})
+}
+
+// suspects are what is ranked in the open, with the parts that each concerns, as the
+// picture of the loop takes it. Of two things at once the parts are those of both.
+func (s *Place) suspects() (list []loop.Suspect) {
+	said, r := s.Said(), s.Answer().Report
+	for _, c := range said.Candidates[:said.Open] {
+		parts := c.ID.Parts()
+		if c.ID == car.Combination {
+			parts = slices.Concat(r.PairA.Parts(), r.PairB.Parts())
+		}
+		list = append(list, loop.Suspect{ID: c.ID, Chance: c.Chance, Parts: parts})
+	}
+	return list
 }

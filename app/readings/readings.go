@@ -13,7 +13,7 @@ type Place struct {
 	announced announcement
 	weather   weather
 	years     years
-	loop      loop
+	loop      loopPicture
 	measuring bool // the further measurements are unfolded
 	held      *held
 	first     string // as noted last

@@ -1,4 +1,4 @@
-// Package svg draws. It knows lines, bands, marks and words, and nothing of
+// Package svg draws. It knows axes, lines, bands, marks and words, and nothing of
 // cars: package chart decides what a picture says, this one puts it on paper.
 //
 // A [Canvas] writes one accessible SVG element: role, title, description,

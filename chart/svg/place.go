@@ -60,6 +60,16 @@ func (p *Placer) Avoid(pts []Pt) {
 	}
 }
 
+// AvoidLine is Avoid for a line of the plot, in axis units, as far as it is drawn.
+func (p *Placer) AvoidLine(on *Plot, pts []Pt) {
+	for _, part := range on.Clip(pts) {
+		for i := range part {
+			part[i] = on.At(part[i])
+		}
+		p.Avoid(part)
+	}
+}
+
 // Place returns the baseline and anchor for s beside one of the places it may
 // stand at, and keeps the room taken; clear tells whether it hides no other
 // label. The directions are tried right, left, above, below, then the corners,

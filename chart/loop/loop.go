@@ -1,4 +1,4 @@
-package chart
+package loop
 
 import (
 	"errors"
@@ -6,13 +6,14 @@ import (
 	"strconv"
 	"strings"
 
+	"twoneedles/chart"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
 )
 
-// LoopOf is what the picture of the loop shows.
-type LoopOf struct {
+// Of is what the picture of the loop shows.
+type Of struct {
 	Car    car.Spec // which parts it has; what is not known is drawn dashed
 	Read   car.Readings
 	Points []diagnose.LoopPoint
@@ -28,28 +29,28 @@ type Suspect struct {
 	Parts  []car.Part
 }
 
-// Loop draws the refrigerant's way round: compressor, condenser, drier or accumulator,
+// Draw draws the refrigerant's way round: compressor, condenser, drier or accumulator,
 // valve or tube, evaporator and both ports, at each place what was read there and below
 // it what sound cars show. A part that a suspect concerns has the suspect's number and a
 // frame, unbroken for the first and broken for the others.
-func Loop(l LoopOf, o Options) (Figure, error) {
-	if err := o.check(); err != nil {
-		return Figure{}, err
+func Draw(l Of, o chart.Options) (chart.Figure, error) {
+	if err := o.Check(); err != nil {
+		return chart.Figure{}, err
 	}
 	if len(l.Points) == 0 {
-		return Figure{}, errors.New("chart: no points of the loop")
+		return chart.Figure{}, errors.New("loop: no points of the loop")
 	}
 	if err := l.check(); err != nil {
-		return Figure{}, err
+		return chart.Figure{}, err
 	}
-	places := l.places(o)
-	t := Table{
+	places := l.places(&o)
+	t := chart.Table{
 		Caption: o.Words("chart.loop.title"),
 		Head:    []string{o.Words("chart.col.state"), o.Words("chart.col.read"), o.Words("chart.col.sound"), o.Words("chart.col.may")},
 	}
 	var said []string
 	for _, s := range l.Suspects {
-		said = append(said, l.accused(o, s))
+		said = append(said, l.accused(o.Words, s))
 	}
 	for _, p := range places {
 		switch {
@@ -58,20 +59,20 @@ func Loop(l LoopOf, o Options) (Figure, error) {
 		case p.sound != "":
 			said = append(said, o.Words("chart.loop.sound", "place", p.name, "sound", p.sound))
 		}
-		t.Rows = append(t.Rows, []string{p.name, o.orMissing(p.read), o.orMissing(p.sound), o.orMissing(o.list(l.names(o, p.part)))})
+		t.Rows = append(t.Rows, []string{p.name, orMissing(o.Words, p.read), orMissing(o.Words, p.sound), orMissing(o.Words, o.Words.List(l.names(o.Words, p.part)))})
 	}
-	summary := o.sentences(said...)
-	return o.finish(drawLoop(l, o, summary), summary, t)
+	summary := o.Words.Sentences(said...)
+	return o.Finish(draw(&l, &o, summary), summary, t)
 }
 
-func (l LoopOf) check() error {
+func (l *Of) check() error {
 	intervals := func(k unit.Kind, list ...car.Interval) error {
 		for _, i := range list {
 			if k == unit.GaugePressure {
-				if err := gaugesOK(i.Lo, i.Hi); err != nil {
+				if err := chart.CheckGauges(i.Lo, i.Hi); err != nil {
 					return err
 				}
-			} else if err := within("temperature", "K", minTemp, maxTemp, i.Lo, i.Hi); err != nil {
+			} else if err := chart.CheckTemperatures("temperature", i.Lo, i.Hi); err != nil {
 				return err
 			}
 		}
@@ -100,7 +101,7 @@ func (l LoopOf) check() error {
 }
 
 // point is what belongs to a quantity, the zero point where nothing does.
-func (l LoopOf) point(q car.Quantity) diagnose.LoopPoint {
+func (l *Of) point(q car.Quantity) diagnose.LoopPoint {
 	for _, p := range l.Points {
 		if p.Quantity == q {
 			return p
@@ -109,17 +110,17 @@ func (l LoopOf) point(q car.Quantity) diagnose.LoopPoint {
 	return diagnose.LoopPoint{}
 }
 
-// loopPlace is a row of the table: a part, or where a gauge or thermometer is.
-type loopPlace struct {
+// place is a row of the table: a part, or where a gauge or thermometer is.
+type place struct {
 	name        string
 	part        car.Part // whose suspects are named beside it
 	read, sound string   // "" where there is none
 }
 
 // places are in the order of the refrigerant from the compressor on.
-func (l LoopOf) places(o Options) (list []loopPlace) {
+func (l *Of) places(o *chart.Options) (list []place) {
 	add := func(name string, part car.Part, read, sound string) {
-		list = append(list, loopPlace{o.loopName(name), part, read, sound})
+		list = append(list, place{placeName(o.Words, name), part, read, sound})
 	}
 	at := func(q car.Quantity, part car.Part) {
 		read, sound := l.texts(o, q)
@@ -176,30 +177,30 @@ func (l LoopOf) places(o Options) (list []loopPlace) {
 // accumulator; where the device is not known both are drawn, dashed. The names of what is
 // there, "" for what is not:
 
-func (l LoopOf) drier() string {
+func (l *Of) drier() string {
 	return [...]string{car.MeteringUnknown: "drier_if", car.OrificeTube: "", car.ExpansionValve: "drier"}[l.Car.Metering]
 }
 
-func (l LoopOf) accumulator() string {
+func (l *Of) accumulator() string {
 	return [...]string{car.MeteringUnknown: "accumulator_if", car.OrificeTube: "accumulator", car.ExpansionValve: ""}[l.Car.Metering]
 }
 
-func (l LoopOf) metering() string {
+func (l *Of) metering() string {
 	return [...]string{car.MeteringUnknown: "metering", car.OrificeTube: "orifice_tube", car.ExpansionValve: "expansion_valve"}[l.Car.Metering]
 }
 
-func (o Options) loopName(name string) string { return o.Words("chart.loop.place." + name) }
+func placeName(w chart.Words, name string) string { return w("chart.loop.place." + name) }
 
-func (o Options) orMissing(s string) string {
+func orMissing(w chart.Words, s string) string {
 	if s == "" {
-		return o.Words("number.missing")
+		return w("number.missing")
 	}
 	return s
 }
 
 // texts are what was read of q, "" where nothing was, and what sound cars show.
-func (l LoopOf) texts(o Options, q car.Quantity) (read, sound string) {
-	w, k := o.writer(), q.Info().Kind
+func (l *Of) texts(o *chart.Options, q car.Quantity) (read, sound string) {
+	w, k := o.Writer(), q.Info().Kind
 	p := l.point(q)
 	if p.Quantity != "" {
 		sound = w.Range(p.Sound.Lo, p.Sound.Hi, k)
@@ -221,8 +222,8 @@ func (l LoopOf) texts(o Options, q car.Quantity) (read, sound string) {
 
 // boils are the saturation temperatures under a needle, that of the reading in the words
 // of key.
-func (l LoopOf) boils(o Options, q car.Quantity, key string) (read, sound string) {
-	w, p := o.writer(), l.point(q)
+func (l *Of) boils(o *chart.Options, q car.Quantity, key string) (read, sound string) {
+	w, p := o.Writer(), l.point(q)
 	text := func(i car.Interval) string {
 		if i.Lo == i.Hi {
 			return w.Quantity(i.Lo, unit.Temperature)
@@ -239,20 +240,20 @@ func (l LoopOf) boils(o Options, q car.Quantity, key string) (read, sound string
 }
 
 // accused says what a suspect concerns.
-func (l LoopOf) accused(o Options, s Suspect) string {
-	name := o.Words("chart.condition." + string(s.ID))
+func (l *Of) accused(w chart.Words, s Suspect) string {
+	name := w.Condition(s.ID)
 	if len(s.Parts) == 0 {
-		return o.Words("chart.loop.concerns_none", "condition", name, "chance", s.Chance)
+		return w("chart.loop.concerns_none", "condition", name, "chance", s.Chance)
 	}
 	parts := make([]string, len(s.Parts))
 	for i, p := range s.Parts {
-		parts[i] = o.Words("chart.loop.part." + string(p))
+		parts[i] = w("chart.loop.part." + string(p))
 	}
-	return o.Words("chart.loop.concerns", "condition", name, "chance", s.Chance, "parts", o.list(parts))
+	return w("chart.loop.concerns", "condition", name, "chance", s.Chance, "parts", w.List(parts))
 }
 
 // suspected are the places in Suspects of those that concern the part.
-func (l LoopOf) suspected(part car.Part) (list []int) {
+func (l *Of) suspected(part car.Part) (list []int) {
 	for i, s := range l.Suspects {
 		if part != "" && slices.Contains(s.Parts, part) {
 			list = append(list, i)
@@ -262,19 +263,19 @@ func (l LoopOf) suspected(part car.Part) (list []int) {
 }
 
 // names are the suspects of a part as the list of them has them.
-func (l LoopOf) names(o Options, part car.Part) (names []string) {
+func (l *Of) names(w chart.Words, part car.Part) (names []string) {
 	for _, i := range l.suspected(part) {
-		names = append(names, o.numbered(i, l.Suspects[i]))
+		names = append(names, numbered(w, i, l.Suspects[i]))
 	}
 	return names
 }
 
-func (o Options) numbered(i int, s Suspect) string {
-	return o.Words("chart.loop.suspect", "n", i+1, "condition", o.Words("chart.condition."+string(s.ID)), "chance", s.Chance)
+func numbered(w chart.Words, i int, s Suspect) string {
+	return w("chart.loop.suspect", "n", i+1, "condition", w.Condition(s.ID), "chance", s.Chance)
 }
 
 // numbers are those of the suspects of a part, as its badge has them.
-func (l LoopOf) numbers(part car.Part) string {
+func (l *Of) numbers(part car.Part) string {
 	text := ""
 	for _, i := range l.suspected(part) {
 		text += " " + strconv.Itoa(i+1)
