@@ -58,7 +58,7 @@ func TestWhatIsNotKeptCanBeSaved(t *testing.T) {
 	}
 }
 
-// The model and the solver are asked through page.Questions alone, which guards
+// The model and the solver are asked through ask.Questions alone, which guards
 // against a panic and drops what is no longer wanted: each of these calls stands in a
 // function that is handed to it.
 func TestOnlyQuestionsAskTheModel(t *testing.T) {
@@ -92,7 +92,7 @@ func TestOnlyQuestionsAskTheModel(t *testing.T) {
 						name = x.Name + name
 					}
 					if asks[name] && !guarded && !ofQuestions(sel) && !drawn(sel) {
-						t.Errorf("%s: %s is called past page.Questions", files.Position(n.Pos()), name)
+						t.Errorf("%s: %s is called past ask.Questions", files.Position(n.Pos()), name)
 					}
 					if asks[name] && guarded {
 						found++
@@ -128,7 +128,7 @@ func takesModel(f *ast.FuncType) bool {
 	return false
 }
 
-// ofQuestions tells whether the call is the one of page.Questions itself, by the
+// ofQuestions tells whether the call is the one of ask.Questions itself, by the
 // names its values have here.
 func ofQuestions(sel *ast.SelectorExpr) bool {
 	of, ok := sel.X.(*ast.SelectorExpr)

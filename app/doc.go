@@ -10,6 +10,7 @@
 //	frame.go      the job at hand in the header, the notice, the foot; theme.go
 //	keys.go       keys for who sits at a keyboard
 //	page          the job at hand, its answers, the texts on screen, the device
+//	ask           the only way to the model and the solver
 //	claim         all that is claimed of an answer
 //	readings      what was read on one side, what it means on the other
 //	repair        the steps of the repair and their sums; the customer's sheet

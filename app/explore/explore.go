@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -31,7 +32,7 @@ type view struct {
 	ctx   app.Context
 	store job.Storage
 	rig   practice.Rig
-	asks  *page.Questions
+	asks  *ask.Questions
 
 	set    practice.Settings
 	asked  app.Value // the browser's number of the frame on its way, or nil

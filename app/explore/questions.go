@@ -3,7 +3,7 @@ package explore
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/app/page"
+	"twoneedles/app/ask"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/practice"
 	"twoneedles/refrig/unit"
@@ -50,7 +50,7 @@ func (p *view) questions() app.UI {
 // askOpen does the experiments of the open questions, each half as a piece of its
 // own. What is still on its way for an older state is dropped.
 func (p *view) askOpen() {
-	var works []page.Work
+	var works []ask.Work
 	for _, q := range practice.Questions {
 		if !p.open[q] {
 			continue

@@ -8,10 +8,10 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
-	"twoneedles/app/page"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
@@ -32,7 +32,7 @@ const mostRecord = 300
 // record is what the jobs come to.
 type record struct {
 	open   bool
-	ask    *page.Questions
+	ask    *ask.Questions
 	cases  []job.ConfirmedCase
 	before int // of them, cars as they came
 	jobs   []judged

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/page"
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
@@ -18,7 +19,7 @@ type know struct {
 	app.Compo
 	Lang    string
 	s       *page.Page
-	ask     *page.Questions
+	ask     *ask.Questions
 	asked   bool
 	figure  chart.Figure
 	met     string // how many rows lie inside the band

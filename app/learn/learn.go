@@ -3,6 +3,7 @@ package learn
 import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/page"
 	"twoneedles/chart"
 	"twoneedles/chart/loop"
@@ -21,7 +22,7 @@ type view struct {
 	Only bool
 
 	s       *page.Page
-	ask     *page.Questions
+	ask     *ask.Questions
 	asked   int      // the job whose patterns are here or on their way
 	of      car.Case // what they are of
 	day     string   // whether its weather is the job's or one that stands for it

@@ -5,7 +5,6 @@
 // Reading order:
 //
 //	page.go       the job, its two visits, their answers and revisions
-//	ask.go        the only way to the model and the solver: numbered, guarded
 //	text.go       one text on screen: a field at a visit, kept as typed, read by job
 //	units.go      switching units, and remembering what was typed
 //	autosave.go   autosave, restore, undo, arriving by a link; export.go leaves

@@ -7,6 +7,7 @@ import (
 
 	"twoneedles/chart"
 	"twoneedles/refrig/car"
+	"twoneedles/refrig/diagnose"
 )
 
 // ChartOptions are the page's language and units for a picture.
@@ -84,4 +85,21 @@ func ChartReading(c car.Case) chart.Reading {
 		r.High = chart.NeedleOf(high, highGaugeError)
 	}
 	return r
+}
+
+// Leaders are the conditions whose drift the plane shows: the likeliest ones
+// that are worth a line, healthy being the region itself.
+func Leaders(r diagnose.Report) []car.ConditionID {
+	const most, least = 3, 0.08 // judgement: more lines hide each other
+	var ids []car.ConditionID
+	for _, c := range r.Ranking {
+		if c.ID == car.Healthy || c.ID == car.NoneOfThese {
+			continue
+		}
+		if len(ids) == most || c.Probability < least {
+			break
+		}
+		ids = append(ids, c.ID)
+	}
+	return ids
 }

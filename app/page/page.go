@@ -7,6 +7,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/claim"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
@@ -37,7 +38,7 @@ type Page struct {
 	units     unitMemory
 	typedUnit map[Text]typedUnit
 
-	model      *model
+	model      *ask.Model
 	saver      saver
 	history    history
 	visits     carVisits
@@ -65,7 +66,7 @@ type visit struct {
 	of       car.Case
 	problems map[present.FieldID][]present.Problem
 	answer   Answer
-	ask      Questions
+	ask      *ask.Questions
 	readAt   int // the revision of the job that was read
 }
 
@@ -101,7 +102,7 @@ type Answer struct {
 // New returns a page that speaks the words, keeps its jobs on the device and loads the
 // model when it is first asked.
 func New(words *present.Words, load func() (*diagnose.Model, error), device job.Storage) *Page {
-	m := &model{load: load, rest: restBeforePlan}
+	m := ask.New(load)
 	s := &Page{
 		Words:     words,
 		Job:       job.New(time.Now(), unit.US()),
@@ -109,19 +110,15 @@ func New(words *present.Words, load func() (*diagnose.Model, error), device job.
 		saver:     saver{store: job.NewStore(device)},
 		typedUnit: map[Text]typedUnit{},
 		model:     m,
-		before:    visit{ask: Questions{model: m, own: true}},
-		after:     visit{ask: Questions{model: m}}, // see Learnt
+		before:    visit{ask: m.Questions().Own()},
+		after:     visit{ask: m.Questions()}, // see Learnt
 	}
 	s.learnt.s = s
 	return s
 }
 
 // Questions returns a new series of questions to the model.
-func (s *Page) Questions() *Questions { return &Questions{model: s.model} }
-
-// Own makes them questions to the model with what this shop's jobs teach: for what stands
-// beside the answer.
-func (q *Questions) Own() *Questions { q.own = true; return q }
+func (s *Page) Questions() *ask.Questions { return s.model.Questions() }
 
 // JobRev grows with every change of the job.
 func (s *Page) JobRev() int { return s.jobRev }
@@ -227,7 +224,8 @@ func (s *Page) Later(d time.Duration, f func()) {
 // Hurry is for tests: nothing waits for a hand to rest, and before is called ahead of
 // every question to the model. What it returns, or its panic, is that of the question.
 func (s *Page) Hurry(before func() error) {
-	s.hurried, s.model.rest, s.model.before = true, 0, before
+	s.hurried = true
+	s.model.Hurry(before)
 }
 
 // Voice speaks the page's language in the job's units.
@@ -323,7 +321,7 @@ func (v *visit) hasValue(id present.FieldID) bool {
 func (s *Page) Recompute() {
 	s.jobRev++
 	s.lookOver()
-	if s.model.learn(s.inForce()) {
+	if s.model.Learn(s.inForce()) {
 		s.learnt.rev++
 	}
 	v := &s.before

@@ -384,3 +384,13 @@ func TestWhatWasDoneIsNotPromised(t *testing.T) {
 		t.Errorf("the charge is out: %q, and then %v", said.Step.Text, next)
 	}
 }
+
+func TestLeadersLeaveOutHealthyAndTheUnlikely(t *testing.T) {
+	got := page.Leaders(diagnose.Report{Ranking: []diagnose.Ranked{
+		{ID: car.Healthy, Probability: .5}, {ID: car.Undercharge, Probability: .3},
+		{ID: car.NoneOfThese, Probability: .1}, {ID: car.Air, Probability: .09}, {ID: car.Empty, Probability: .01},
+	}})
+	if len(got) != 2 || got[0] != car.Undercharge || got[1] != car.Air {
+		t.Errorf("leaders %v", got)
+	}
+}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
@@ -34,7 +35,7 @@ type view struct {
 	ctx      app.Context // of the page: a button may be gone when its work is done
 	store    job.Storage
 	progress *practice.Progress
-	ask      *page.Questions
+	ask      *ask.Questions
 	drill    drill
 
 	turn    int             // number of the case, of all that were drawn
@@ -51,7 +52,7 @@ type view struct {
 	handedOn string  // what became of it
 	byHand   bool    // it could not be handed on: it stands there to be copied
 	teacher  *teacherSheet
-	answers  *page.Questions // for the teacher's sheet: a case may be drawn meanwhile
+	answers  *ask.Questions // for the teacher's sheet: a case may be drawn meanwhile
 }
 
 // screen is what the place shows.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
 	"twoneedles/chart"
@@ -18,7 +19,7 @@ import (
 // and car, air or engine have changed.
 type weather struct {
 	open    bool
-	ask     *page.Questions
+	ask     *ask.Questions
 	bands   []diagnose.WeatherBand
 	of      car.Case        // the case they were made for
 	learnt  int             // the revision of what was learnt then

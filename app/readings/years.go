@@ -6,6 +6,7 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -18,7 +19,7 @@ import (
 // asked for while it is open.
 type years struct {
 	open    bool
-	ask     *page.Questions
+	ask     *ask.Questions
 	visits  []chart.Met // the earliest first
 	failure present.Message
 	ready   bool

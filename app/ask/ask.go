@@ -1,4 +1,4 @@
-package page
+package ask
 
 import (
 	"fmt"
@@ -9,14 +9,13 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
-	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
-// model is the diagnosis, loaded when it is first asked. Every place asks it, and
+// Model is the diagnosis, loaded when it is first asked. Every place asks it, and
 // the solver of Explore, through [Questions]: one question at a time, and a panic
 // below becomes an error of the question.
-type model struct {
+type Model struct {
 	load   func() (*diagnose.Model, error)
 	rest   time.Duration // between the answer on screen and what follows: restBeforePlan
 	before func() error  // ahead of every question; nil but in tests
@@ -27,13 +26,28 @@ type model struct {
 	own     *diagnose.Model  // with them, nil until it is asked
 }
 
+// New returns a model that load loads.
+func New(load func() (*diagnose.Model, error)) *Model {
+	return &Model{load: load, rest: restBeforePlan}
+}
+
+// Hurry is for tests: nothing rests, and before is called ahead of every question.
+func (m *Model) Hurry(before func() error) { m.rest, m.before = 0, before }
+
 // Questions is a series of questions to the model of which only the newest matters:
 // what is left of an older one is dropped.
 type Questions struct {
-	model *model
+	model *Model
 	own   bool         // the model takes what this shop's jobs teach
 	last  atomic.Int64 // number of the newest
 }
+
+// Questions returns a new series of questions.
+func (m *Model) Questions() *Questions { return &Questions{model: m} }
+
+// Own makes them questions to the model with what this shop's jobs teach: for what stands
+// beside the answer.
+func (q *Questions) Own() *Questions { q.own = true; return q }
 
 // Work asks the model and delivers what it says. deliver hands a result to the page,
 // where it runs as an event, gives the browser and other questions a turn, and
@@ -130,12 +144,12 @@ func (q *Questions) follow(ctx app.Context, n int64, rest time.Duration, failed 
 
 // guarded waits for the model, loads it the first time, and does the work. own is the
 // model with the lessons in force.
-func (m *model) guarded(own bool, work func(*diagnose.Model) error) (err error) {
+func (m *Model) guarded(own bool, work func(*diagnose.Model) error) (err error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	defer func() {
 		if broken := recover(); broken != nil {
-			err = fmt.Errorf("page: the model stopped: %v", broken)
+			err = fmt.Errorf("ask: the model stopped: %v", broken)
 		}
 	}()
 	if m.is == nil {
@@ -159,8 +173,8 @@ func (m *model) guarded(own bool, work func(*diagnose.Model) error) (err error) 
 	return work(m.own)
 }
 
-// learn puts lessons in force, and reports whether they are others than before.
-func (m *model) learn(l diagnose.Lessons) bool {
+// Learn puts lessons in force, and reports whether they are others than before.
+func (m *Model) Learn(l diagnose.Lessons) bool {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	if reflect.DeepEqual(m.lessons, l) {
@@ -171,27 +185,10 @@ func (m *model) learn(l diagnose.Lessons) bool {
 }
 
 // ready tells whether the model is loaded and has nothing else to do.
-func (m *model) ready() bool {
+func (m *Model) ready() bool {
 	if !m.mu.TryLock() {
 		return false
 	}
 	defer m.mu.Unlock()
 	return m.is != nil
-}
-
-// Leaders are the conditions whose drift the plane shows: the likeliest ones
-// that are worth a line, healthy being the region itself.
-func Leaders(r diagnose.Report) []car.ConditionID {
-	const most, least = 3, 0.08 // judgement: more lines hide each other
-	var ids []car.ConditionID
-	for _, c := range r.Ranking {
-		if c.ID == car.Healthy || c.ID == car.NoneOfThese {
-			continue
-		}
-		if len(ids) == most || c.Probability < least {
-			break
-		}
-		ids = append(ids, c.ID)
-	}
-	return ids
 }

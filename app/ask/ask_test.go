@@ -1,4 +1,4 @@
-package page_test
+package ask_test
 
 import (
 	"errors"
@@ -8,10 +8,9 @@ import (
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
+	"twoneedles/app/ask"
 	"twoneedles/app/internal/pagetest"
 	"twoneedles/app/job"
-	"twoneedles/app/page"
-	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
 
@@ -20,7 +19,7 @@ func TestStaleWorkIsDropped(t *testing.T) {
 	b := pagetest.New(t, job.Memory{}, nil)
 	q := b.Page.Questions()
 	var answers, plans, worked []int
-	work := func(n int, to *[]int) page.Work {
+	work := func(n int, to *[]int) ask.Work {
 		return func(_ *diagnose.Model, deliver func(func(app.Context)) bool) error {
 			worked = append(worked, n)
 			deliver(func(app.Context) { *to = append(*to, n) })
@@ -104,15 +103,5 @@ func TestFailureEndsItsQuestion(t *testing.T) {
 	}
 	if err := q.Now(func(m *diagnose.Model) error { return nil }); err != nil {
 		t.Errorf("the next question fails with %v", err)
-	}
-}
-
-func TestLeadersLeaveOutHealthyAndTheUnlikely(t *testing.T) {
-	got := page.Leaders(diagnose.Report{Ranking: []diagnose.Ranked{
-		{ID: car.Healthy, Probability: .5}, {ID: car.Undercharge, Probability: .3},
-		{ID: car.NoneOfThese, Probability: .1}, {ID: car.Air, Probability: .09}, {ID: car.Empty, Probability: .01},
-	}})
-	if len(got) != 2 || got[0] != car.Undercharge || got[1] != car.Air {
-		t.Errorf("leaders %v", got)
 	}
 }
