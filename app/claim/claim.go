@@ -2,8 +2,10 @@ package claim
 
 import (
 	"cmp"
+	"slices"
 
 	"twoneedles/app/present"
+	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 )
@@ -174,6 +176,8 @@ func step(w *present.Words, r *diagnose.Report, read car.Readings, planned bool)
 	lead := r.Ranking[0].ID
 	key := "condition." + string(lead) + ".tech."
 	switch {
+	case slices.ContainsFunc(r.Questions, func(q refrig.Warning) bool { return q.Code == "above_relief" }): // not "read again"
+		return Step{Text: w.T("warning.above_relief.next")}
 	case r.Verdict == diagnose.Doubtful:
 		return Step{Text: w.T("verdict.doubtful.act")}
 	case r.Verdict == diagnose.Named:

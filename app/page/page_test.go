@@ -394,3 +394,15 @@ func TestLeadersLeaveOutHealthyAndTheUnlikely(t *testing.T) {
 		t.Errorf("leaders %v", got)
 	}
 }
+
+// Above the pressure at which relief devices open nobody is sent to read again: relief
+// valves of cars open from about 3.4 MPa, 500 psi (common practice).
+func TestAboveReliefIsSwitchedOff(t *testing.T) {
+	b := pagetest.New(t, job.Memory{}, nil)
+	for _, high := range []string{">500", "510"} {
+		said := b.Three("40", high, "95").Page.Said()
+		if !strings.Contains(said.Step.Text, "Switch off") || strings.Contains(said.Step.Text, "read again") || !strings.Contains(said.Bar, "Switch off") {
+			t.Errorf("%s psi: %q; %q", high, said.Step.Text, said.Bar)
+		}
+	}
+}

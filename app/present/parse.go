@@ -81,7 +81,7 @@ func scan(text string, sel unit.Unit) []token {
 			i++
 		case isDigit(r) || (r == '.' || r == ',') && i+1 < len(s) && isDigit(s[i+1]):
 			j := numberEnd(s, i)
-			toks = append(toks, numberToken(string(s[i:j]), sel))
+			toks = append(toks, numberToken(string(s[i:j]), unitBehind(s[j:], sel)))
 			i = j
 		case isWord(r):
 			j := i + 1
@@ -138,17 +138,22 @@ func numberEnd(s []rune, i int) int {
 	return j
 }
 
-// numberToken reads a number with a point or a comma. A comma before exactly
-// three last digits separates thousands where the unit is usually written
-// without decimals ("1,500 rpm"), and is a decimal comma elsewhere.
-func numberToken(s string, sel unit.Unit) token {
+// numberToken reads a number with a point or a comma. Of both the last is the decimal
+// sign and the other separates thousands, as in "1,234.5" and "1.234,5". One alone before
+// exactly three last digits separates thousands where the unit is usually written
+// without decimals ("1,500 rpm", "1.500 U/min"), and is a decimal sign elsewhere.
+func numberToken(s string, in unit.Unit) token {
 	t := token{isNum: true, word: s}
-	commas, points := strings.Count(s, ","), strings.Count(s, ".")
-	thousands := commas > 0 && (points > 0 || commas > 1 || sel.Decimals() == 0 && thousandsForm(s))
-	if thousands {
-		s = strings.ReplaceAll(s, ",", "")
-	} else {
-		s = strings.ReplaceAll(s, ",", ".")
+	whole, rest := s, ""
+	if last := strings.LastIndexAny(s, ".,"); last >= 0 {
+		whole, rest = s[:last], s[last:]
+	}
+	joined, grouped := thousands(whole)
+	switch all, is := thousands(s); {
+	case is && (joined != whole || in.Decimals() == 0): // 1,234,567 or 1,500
+		s = all
+	case grouped:
+		s = joined + strings.Replace(rest, ",", ".", 1)
 	}
 	t.decimal = strings.Contains(strings.TrimSuffix(s, "."), ".")
 	x, err := strconv.ParseFloat(s, 64)
@@ -160,7 +165,27 @@ func numberToken(s string, sel unit.Unit) token {
 	return t
 }
 
-func thousandsForm(s string) bool {
-	i := strings.IndexByte(s, ',')
-	return i >= 1 && i <= 3 && s[0] != '0' && len(s)-i-1 == 3
+// unitBehind is the unit that was typed behind a number, or else sel.
+func unitBehind(s []rune, sel unit.Unit) unit.Unit {
+	word, _, _ := strings.Cut(strings.TrimSpace(string(s)), " ")
+	if u, ok := unit.Named(word, sel.Kind()); ok {
+		return u
+	}
+	return sel
+}
+
+// thousands joins digits in groups of three between equal signs; ok is false for digits
+// that stand in other groups. Digits without a sign are one group.
+func thousands(s string) (joined string, ok bool) {
+	sign := strings.IndexAny(s, ".,")
+	if sign < 0 {
+		return s, true
+	}
+	groups := strings.Split(s, s[sign:sign+1])
+	for i, g := range groups {
+		if strings.ContainsFunc(g, func(r rune) bool { return !isDigit(r) }) || len(g) != 3 && (i > 0 || len(g) < 1 || len(g) > 3) || i == 0 && g[0] == '0' {
+			return s, false
+		}
+	}
+	return strings.Join(groups, ""), true
 }
