@@ -29,7 +29,7 @@ var (
 	aboveWords = []string{">", "over", "above", "more", "than", "min"}
 	belowWords = []string{"<", "under", "below", "less"}
 	peggedWord = []string{"pegged", "pegs", "max"}
-	dashWords  = []string{"-", "to", "and", "till", "until"}
+	dashWords  = []string{"-", "to", "and", "till", "until", "bis", "und", "a", "y", "à", "et"}
 	absolute   = []string{"psia", "bara", "kpaa", "abs", "absolute"}
 )
 

@@ -69,7 +69,7 @@ type token struct {
 // replacer brings the many signs a phone types to the few the scanner knows.
 var replacer = strings.NewReplacer(
 	"−", "-", "–", "-", "—", "-", "‑", "-", "…", " to ", "°", " ", "º", " ", "\u00a0", " ", "\u202f", " ",
-	"”", "\"", "″", "\"", "“", "\"", "≥", ">", "≤", "<", ">=", ">", "<=", "<", "’", "'", "′", "'", "~", " ", "≈", " ", "٫", ",")
+	"”", "\"", "″", "\"", "“", "\"", "≥", ">", "≤", "<", ">=", ">", "<=", "<", "’", "'", "′", "'", "~", " ", "≈", " ", "٫", ",", " de ", " ", " 1/min", " /min")
 
 func scan(text string, sel unit.Unit) []token {
 	s := []rune(strings.ToLower(replacer.Replace(text)))
@@ -139,9 +139,9 @@ func numberEnd(s []rune, i int) int {
 }
 
 // numberToken reads a number with a point or a comma. Of both the last is the decimal
-// sign and the other separates thousands, as in "1,234.5" and "1.234,5". One alone before
-// exactly three last digits separates thousands where the unit is usually written
-// without decimals ("1,500 rpm", "1.500 U/min"), and is a decimal sign elsewhere.
+// sign and the other separates thousands, as in "1,234.5" and "1.234,5". A comma alone
+// before exactly three last digits separates thousands where the unit is usually written
+// without decimals ("1,500 rpm"), and is a decimal comma elsewhere.
 func numberToken(s string, in unit.Unit) token {
 	t := token{isNum: true, word: s}
 	whole, rest := s, ""
@@ -150,7 +150,7 @@ func numberToken(s string, in unit.Unit) token {
 	}
 	joined, grouped := thousands(whole)
 	switch all, is := thousands(s); {
-	case is && (joined != whole || in.Decimals() == 0): // 1,234,567 or 1,500
+	case is && (joined != whole || in.Decimals() == 0 && strings.HasPrefix(rest, ",")): // 1,234,567 or 1,500
 		s = all
 	case grouped:
 		s = joined + strings.Replace(rest, ",", ".", 1)

@@ -106,7 +106,7 @@ type info struct {
 	// values are written to; 0 is three digits. From the value coarseFrom on it is
 	// coarse, unless coarseFrom is 0.
 	step, coarseFrom, coarse float64
-	names                    string // what may be typed, lower case, separated by spaces
+	names                    string // what may be typed, in any of the page's languages, lower case, separated by spaces
 }
 
 var units = map[Unit]info{
@@ -114,9 +114,9 @@ var units = map[Unit]info{
 	KPa:        {GaugePressure, 1e3, 0, 0, 5, 0, 0, "kpa kpag"},
 	Bar:        {GaugePressure, 1e5, 0, 2, 0.01, 10, 0.1, "bar barg bars"},
 	MPa:        {GaugePressure, 1e6, 0, 3, 0.01, 0, 0, "mpa"},
-	InHg:       {GaugePressure, -PaPerInHg, 0, 1, 0.5, 10, 1, "inhg in inch inches \" hg vac vacuum"},
+	InHg:       {GaugePressure, -PaPerInHg, 0, 1, 0.5, 10, 1, "inhg in inch inches \" hg vac vacuum vakuum vacío vacio vide"},
 	KgfCm2:     {GaugePressure, gravity * 1e4, 0, 2, 0.01, 10, 0.1, "kg/cm2 kgf/cm2 kg/cm² kgf/cm² kgcm2"},
-	Micron:     {AbsolutePressure, PaPerMicron, 0, 0, 0, 0, 0, "micron microns µ μ um µm μm"},
+	Micron:     {AbsolutePressure, PaPerMicron, 0, 0, 0, 0, 0, "micron microns mikron micrones µ μ um µm μm"},
 	Pascal:     {AbsolutePressure, 1, 0, 0, 0, 0, 0, "pa"},
 	Millibar:   {AbsolutePressure, 100, 0, 1, 0, 0, 0, "mbar hpa"},
 	Torr:       {AbsolutePressure, PaPerMmHg, 0, 2, 0, 0, 0, "torr mmhg"}, // the torr differs by 1.4e-7
@@ -139,14 +139,14 @@ var units = map[Unit]info{
 	Second:     {Duration, 1, 0, 0, 0, 0, 0, "s sec secs second seconds"},
 	Minute:     {Duration, 60, 0, 0, 0, 0, 0, "min mins minute minutes m"},
 	Hour:       {Duration, 3600, 0, 0, 0, 0, 0, "h hr hrs hour hours"},
-	PerMinute:  {Rate, 1, 0, 0, 0.1, 10, 1, "/min permin per_min cpm timesaminute"},
-	RPM:        {Speed, 1, 0, 0, 10, 0, 0, "rpm 1/min /min"},
+	PerMinute:  {Rate, 1, 0, 0, 0.1, 10, 1, "/min permin per_min perminute prominute porminuto parminute cpm timesaminute"},
+	RPM:        {Speed, 1, 0, 0, 10, 0, 0, "rpm 1/min /min u/min tr/min"},
 	Millimetre: {Bore, 1e-3, 0, 1, 0.1, 0, 0, "mm"},
 	Inch:       {Bore, MPerInch, 0, 2, 0.01, 0, 0, "in inch inches \""},
 	GramYear:   {MassRate, 1e-3, 0, 0, 1, 100, 10, "g/year g/yr g/y"},
 	OunceYear:  {MassRate, KgPerOunce, 0, 1, 0.1, 10, 1, "oz/year oz/yr oz/y"},
-	Month:      {Months, 1, 0, 0, 1, 0, 0, "month months mo"},
-	Year:       {Months, 12, 0, 1, 0.1, 0, 0, "year years yr y"},
+	Month:      {Months, 1, 0, 0, 1, 0, 0, "month months mo monat monate mes meses mois"},
+	Year:       {Months, 12, 0, 1, 0.1, 0, 0, "year years yr y jahr jahre año años an ans"},
 	Percent:    {Fraction, 0.01, 0, 0, 1, 0, 0, "% percent pct"},
 	KJKg:       {Enthalpy, 1e3, 0, 0, 1, 0, 0, ""},
 	BtuLb:      {Enthalpy, 2326, 0, 0, 1, 0, 0, ""}, // exact [NIST811]
