@@ -77,7 +77,7 @@ func (s *Page) SaveOther(j job.Job) error {
 	if err := s.saver.store.Save(j); err != nil {
 		return err
 	}
-	s.Recompute() // an earlier visit of this car may be another ruler now
+	s.recompute() // an earlier visit of this car may be another ruler now
 	return nil
 }
 
@@ -188,7 +188,7 @@ func (s *Page) StoredAnew() {
 	s.saver.stored()
 	s.lookOver()
 	if s.Job.OfCar != "" {
-		s.Recompute()
+		s.recompute()
 	}
 }
 

@@ -57,7 +57,7 @@ func (s *Page) arriveAsGuest(ctx app.Context) bool {
 	s.guest = true
 	s.Replace(j)
 	if j.TellIn != "" { // he reads all of it in the language that was chosen for him
-		s.WordsOf(j.TellIn, func(w *present.Words, err error) {
+		s.wordsOf(j.TellIn, func(w *present.Words, err error) {
 			if err == nil && s.guest {
 				if s.own == nil { // else it is the second sheet
 					s.own = s.Words

@@ -66,6 +66,6 @@ func (s *Page) stepped(j job.Job, ok bool) {
 	s.Job.Updated = time.Now().UTC().Truncate(time.Second)
 	s.learnt.edited()
 	s.saveNow()
-	s.Recompute()
+	s.recompute()
 	s.SyncInputs()
 }

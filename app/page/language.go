@@ -58,9 +58,9 @@ func Languages() []Language {
 	return list
 }
 
-// WordsOf calls then on the event goroutine with the words of a language once they are
+// wordsOf calls then on the event goroutine with the words of a language once they are
 // here, or with an error if they are not to be had.
-func (s *Page) WordsOf(code string, then func(*present.Words, error)) {
+func (s *Page) wordsOf(code string, then func(*present.Words, error)) {
 	if app.IsServer {
 		then(present.Load(code))
 		return
@@ -77,7 +77,7 @@ func (s *Page) Lang() string { return s.Words.Lang() }
 // Speak changes the language of the page, from the next drawing on; nothing that was
 // typed or opened changes. Where its words are not to be had, that is said.
 func (s *Page) Speak(code string) {
-	s.WordsOf(code, func(w *present.Words, err error) {
+	s.wordsOf(code, func(w *present.Words, err error) {
 		if err != nil {
 			s.notHere(code)
 			s.Then(func() { browser.SetValue("language", s.Lang()) })
@@ -99,7 +99,7 @@ func (s *Page) UseWords(w *present.Words) {
 	if !app.IsServer {
 		app.Window().Get("twoneedles").Call("setLanguage", w.Lang())
 	}
-	s.Recompute() // a failure is kept in words
+	s.recompute() // a failure is kept in words
 }
 
 // notHere says that a language could not be fetched.
@@ -152,7 +152,7 @@ func (s *Page) SheetWords() *present.Words {
 	}
 	if s.sheetIn != code {
 		s.sheetIn, s.sheetWords = code, nil
-		s.WordsOf(code, func(w *present.Words, err error) {
+		s.wordsOf(code, func(w *present.Words, err error) {
 			switch {
 			case s.sheetIn != code: // another was chosen meanwhile
 			case err != nil:

@@ -221,7 +221,7 @@ func (s *Page) setLessons(change func(*keptLessons)) {
 	}
 	l.keptLessons = k
 	KeepJSON(s.device, keyLearnt, k)
-	s.Recompute()
+	s.recompute()
 }
 
 // taughtBy reads what a job teaches; one that cannot be read teaches nothing.

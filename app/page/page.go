@@ -176,7 +176,7 @@ func (s *Page) Start(ctx app.Context) {
 		}
 	})
 	s.listenPop()
-	s.Recompute()
+	s.recompute()
 	s.takeTyped()
 	if s.before.answer.State != Loading {
 		s.Questions().Warm(ctx)
@@ -253,7 +253,7 @@ func (s *Page) edited() {
 	s.learnt.edited()
 	s.history.note(s.Job)
 	s.saveNow()
-	s.Recompute()
+	s.recompute()
 }
 
 // Replace takes another job to hand. The units are the person's and stay.
@@ -264,7 +264,7 @@ func (s *Page) Replace(j job.Job) {
 	s.units = nil
 	s.history.start(s.Job)
 	s.before.answer = Answer{Rev: s.before.answer.Rev, PlanRev: s.before.answer.PlanRev}
-	s.Recompute()
+	s.recompute()
 	call(s.onReplaced)
 	s.SyncInputs()
 }
@@ -316,9 +316,9 @@ func (v *visit) hasValue(id present.FieldID) bool {
 	return ok
 }
 
-// Recompute reads the job again and asks the model, unless a needed number is
+// recompute reads the job again and asks the model, unless a needed number is
 // missing or refused.
-func (s *Page) Recompute() {
+func (s *Page) recompute() {
 	s.jobRev++
 	s.lookOver()
 	if s.model.Learn(s.inForce()) {

@@ -124,12 +124,3 @@ type band []BandAt
 func (b band) Len() int { return len(b) }
 
 func (b band) GetBoundedValues(i int) (x, y1, y2 float64) { return b[i].X, b[i].Lo, b[i].Hi }
-
-// Polygon draws a closed polygon, which has to lie within the axes.
-func (p *Plot) Polygon(class Class, pts []Pt) {
-	on := make([]Pt, len(pts))
-	for i, q := range pts {
-		on[i] = p.At(q)
-	}
-	p.c.Path(class, on, true)
-}
