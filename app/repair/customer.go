@@ -156,15 +156,22 @@ func (p *sheet) part(id string, body ...app.UI) app.UI {
 func para(text string) app.UI { return app.P().Text(text) }
 
 // cause is the condition the sheet speaks of: the one the technician settled on, or
-// else the likeliest.
+// else the likeliest. A sound car that the scale found short or overfull is not settled.
 func (s *Place) cause() (id car.ConditionID, settled bool) {
-	if c := s.Job.Repair.Cause; c != "" {
-		return car.ConditionID(c), true
+	if c := car.ConditionID(s.Job.Repair.Cause); c != "" && !(c == car.Healthy && s.weighedWrong()) {
+		return c, true
 	}
 	if said := s.Said(); len(said.Candidates) > 0 && said.Verdict != diagnose.Doubtful {
 		return said.Candidates[0].ID, false
 	}
 	return "", false
+}
+
+// weighedWrong tells whether the charge that was weighed is off the label, however wrong
+// the machine weighs.
+func (s *Place) weighedWrong() bool {
+	w := s.Answer().Report.Weighed
+	return w != nil && (w.Hi < w.Label*(1-w.Tolerance) || w.Lo > w.Label*(1+w.Tolerance))
 }
 
 func (p *sheet) found() []app.UI {
@@ -176,11 +183,14 @@ func (p *sheet) found() []app.UI {
 	case !settled:
 		return []app.UI{para(s.Said().Customer)}
 	}
-	key := "tell.found.cause"
-	if id == car.Healthy {
-		key = "tell.found.healthy"
+	var out []app.UI
+	switch own := "tell.found." + string(id); { // what is no fault of the car's own
+	case id == car.Healthy && len(s.Job.Repair.LeaksFound) > 0: // the place says it
+	case w.Has(own):
+		out = append(out, para(w.T(own)))
+	default:
+		out = append(out, para(w.T("tell.found.cause", "cause", s.Words.Plain(id))))
 	}
-	out := []app.UI{para(w.T(key, "cause", s.Words.Plain(id)))}
 	if found := s.Job.Repair.LeaksFound; len(found) > 0 {
 		places := make([]string, len(found))
 		for i, f := range found {
@@ -236,7 +246,7 @@ func (p *sheet) next() string {
 			return "proved_circuit"
 		}
 		return key
-	case settled && s.Job.Repair.Cause == string(car.Healthy):
+	case settled && s.Job.Repair.Cause == string(car.Healthy) && len(s.Job.Repair.LeaksFound) == 0:
 		return "healthy"
 	case charged || len(s.Job.Repair.Parts) > 0 || s.isDone("repair") || s.isDone("charge"):
 		return "again"

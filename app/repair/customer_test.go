@@ -227,3 +227,38 @@ func TestSheetInAnotherLanguage(t *testing.T) {
 		t.Errorf("for a language that is not to be had the sheet is in %q", got)
 	}
 }
+
+// What somebody settled on is not told beside what says the contrary: a sound car that the
+// scale found short, or that leaked; a fault of our own gauges; a cause that no number names.
+func TestCustomerHearsNoContradictionOfWhatWasSettled(t *testing.T) {
+	b := open(t, job.Memory{})
+	b.Three("29", "203", "82")
+	settle := func(id car.ConditionID, leaks ...string) {
+		b.Do(func() {
+			b.Page.Job.Repair.Cause, b.Page.Job.Repair.LeaksFound = string(id), leaks
+			b.Page.Edited()
+		})
+		b.customer().Sound(string(id))
+	}
+	settle(car.Healthy)
+	b.Has("tell-found", "nothing wrong")
+	b.Has("tell-next", "Nothing needs to be changed")
+	settle(car.Healthy, "fittings")
+	if found, next := b.Text("tell-found"), b.Text("tell-next"); strings.Contains(found, "nothing wrong") || !strings.Contains(found, "leaked") || strings.Contains(next, "Nothing needs") {
+		t.Errorf("a leak was found: %s %s", found, next)
+	}
+	settle(car.Healthy)
+	b.put(page.TextOf(present.LabelCharge), "500 g").put(page.TextOf("recovered"), "300 g").customer()
+	if found, next := b.Text("tell-found"), b.Text("tell-next"); strings.Contains(found, "nothing wrong") || strings.Contains(next, "Nothing needs") {
+		t.Errorf("300 of 500 g were in it: %s %s", found, next)
+	}
+	settle(car.Gauge)
+	b.Has("tell-found", "not in your car")
+	settle(car.NoneOfThese)
+	if found := b.Text("tell-found"); strings.Contains(found, "not thought of") {
+		t.Errorf("found, and not thought of: %s", found)
+	}
+	if sure := b.Text("tell-sure"); strings.Contains(sure, "found the cause") {
+		t.Errorf("how sure: %s", sure)
+	}
+}
