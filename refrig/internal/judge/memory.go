@@ -91,3 +91,23 @@ func MemoryTrial(m *diagnose.Model, pairs []sim.Pair, set ReadingSet, n int) (Me
 func Pairs(w sim.World, n int, seed uint64, wrong sim.Wrong) []sim.Pair {
 	return sim.DrawPairs(n, seed, func(r *fleet.Rand) (sim.Pair, error) { return w.DrawPairAs(r, wrong) })
 }
+
+// Misfiled are those of the pairs that were met more than once, each with the latest visit of
+// the next one with its refrigerant in place of its own.
+func Misfiled(pairs []sim.Pair) (out []sim.Pair) {
+	for i := range pairs {
+		k := pairs[i]
+		if len(k.Case.Earlier) < 2 {
+			continue
+		}
+		for j := 1; j < len(pairs); j++ {
+			if of := &pairs[(i+j)%len(pairs)].Case; of.Car.Refrigerant == k.Case.Car.Refrigerant {
+				k.Case.Earlier = append([]car.Visit{of.Earlier[0]}, k.Case.Earlier[1:]...)
+				k.Case.Earlier[0].Months, k.Case.Earlier[0].Charge = pairs[i].Case.Earlier[0].Months, pairs[i].Case.Earlier[0].Charge
+				out = append(out, k)
+				break
+			}
+		}
+	}
+	return out
+}

@@ -103,6 +103,7 @@ func wrongVisits(md *strings.Builder, m *diagnose.Model, right []sim.Pair, n int
 		{"right", right[:n]},
 		{"another car's", judge.Pairs(judge.Home.World, n, seedWrong, sim.AnotherCar)},
 		{"not sound then", judge.Pairs(judge.Home.World, n, seedWrong+1, sim.NotSoundThen)},
+		{"one of several another's", judge.Misfiled(right)},
 	} {
 		for _, set := range []judge.ReadingSet{judge.ReadingSets()[1], vented, judge.ReadingSets()[3], judge.ReadingSets()[5]} {
 			s, err := judge.MemoryTrial(m, k.pairs, set, car.MostEarlier)
