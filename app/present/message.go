@@ -142,7 +142,7 @@ func (v Voice) quantityName(name string) string {
 var warningKinds = map[string]unit.Kind{
 	"low": unit.GaugePressure, "high": unit.GaugePressure, "above_relief.limit": unit.GaugePressure,
 	"humidity": unit.Fraction, "fraction": unit.Fraction, "rpm": unit.Speed,
-	"ambient_K": unit.Temperature, "coldest_K": unit.Temperature, "hottest_K": unit.Temperature, "vent_K": unit.Temperature, "coil_K": unit.Temperature, "saturation_K": unit.Temperature,
+	"ambient_K": unit.Temperature, "coldest_K": unit.Temperature, "hottest_K": unit.Temperature, "vent_K": unit.Temperature, "coil_K": unit.Temperature, "suction_K": unit.Temperature, "saturation_K": unit.Temperature,
 	"temperature": unit.Temperature, "cold_charge.at_least": unit.Temperature,
 	"lo": unit.Temperature, "hi": unit.Temperature,
 	"too_little_pressure_to_search.at_least": unit.GaugePressure,

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -167,5 +168,27 @@ func TestWarningInWords(t *testing.T) {
 		if m := v.Warning(c.w); m.What != c.want {
 			t.Errorf("%s: %q, want %q", c.w.Code, m.What, c.want)
 		}
+	}
+}
+
+// A number in the sentence of a warning has a kind, and so a unit.
+func TestNumbersOfWarningsHaveAKind(t *testing.T) {
+	n := 0
+	for key, text := range English().texts {
+		p := strings.Split(key, ".")
+		if p[0] != "warning" || len(p) != 3 {
+			continue
+		}
+		for _, arg := range regexp.MustCompile(`{(\w+)}`).FindAllStringSubmatch(text, -1) {
+			n++
+			_, alone := warningKinds[arg[1]]
+			_, here := warningKinds[p[1]+"."+arg[1]]
+			if !alone && !here && arg[1] != "n" { // a count
+				t.Errorf("%s: {%s} has no unit", key, arg[1])
+			}
+		}
+	}
+	if n < 20 {
+		t.Errorf("only %d numbers found", n)
 	}
 }

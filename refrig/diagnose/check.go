@@ -154,6 +154,9 @@ const (
 	swapBand       = 200e3 // … and two worn ones by this (sim.Instruments); swapped hoses differ by more
 	ventMargin     = 4.0   // K; two thermometers and a gauge
 	rejectMargin   = 3.0   // K
+	fullCoil       = 10.0  // K; superheat below which the whole coil is wet
+	coldCoil       = 15.0  // K below the outside air
+	mostPast       = 0.75  // of the way from coil to outside air: what air past a wet coil keeps is a quarter to two fifths
 	closedBand     = 12e3  // Pa from zero: a hose that sees nothing
 )
 
@@ -189,6 +192,15 @@ func question(c *car.Case, sc *nets.Scaler) []refrig.Warning {
 	if hasVent && hasLow && !low.Swing {
 		if coil := sc.TSat(bottom); vent.Value < coil-ventMargin {
 			ask("vent_colder_than_coil", map[string]float64{"vent_K": vent.Value, "coil_K": coil})
+		}
+	}
+	// Of 8,500 simulated cars, whose heaters are shut, 17 came within two thirds of the way.
+	suction, hasSuction := c.Readings[car.SuctionLine]
+	outside := !c.Running.Recirc || c.Running.Doors == car.DoorsOpen // what the coil breathes
+	if hasVent && hasLow && hasSuction && !low.Swing && outside {
+		coil, air := sc.TSat(bottom), c.Weather.Ambient
+		if suction.Value < coil+fullCoil && coil < air-coldCoil && vent.Value > coil+mostPast*(air-coil) {
+			ask("heat_behind_coil", map[string]float64{"vent_K": vent.Value, "suction_K": suction.Value})
 		}
 	}
 	if hasHigh && hasLow && !high.Swing && highTop > top+3*equalBand {

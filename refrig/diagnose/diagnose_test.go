@@ -273,6 +273,52 @@ func TestWhatBlockedAndEmptyCarsShowIsNotCalledImpossible(t *testing.T) {
 	}
 }
 
+// A vent as warm as the outside air behind a coil that is cold and full: heat joins after
+// it. The trade looks at the heater valve and the flap (common practice); by the energy of the air a
+// coil 30 K colder than what it breathes leaves it 8 to 12 K above itself (bypass factor of
+// a wetted coil 0.25 to 0.4, textbook). Air of a cabin that bakes in the sun may be as warm.
+func TestHeatBehindTheCoilIsAskedAbout(t *testing.T) {
+	m := model(t)
+	const psi = 6894.757
+	asked := func(change func(*car.Case)) bool {
+		c := warmDay(30*psi, 200*psi) // R-134a boils at 1.5 °C
+		c.Weather.Ambient, c.Car.Metering = 304.3, car.ExpansionValve
+		c.Readings[car.Vent], c.Readings[car.SuctionLine] = car.Reading{Value: 305}, car.Reading{Value: 280.4}
+		change(&c)
+		r, err := m.Diagnose(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, q := range r.Questions {
+			if q.Code == "heat_behind_coil" {
+				if r.Verdict == Named || r.Verdict == Doubtful {
+					t.Errorf("asked, and %s", r.Verdict)
+				}
+				return true
+			}
+		}
+		return false
+	}
+	if !asked(func(*car.Case) {}) {
+		t.Error("a vent as warm as the outside air is not asked about")
+	}
+	for name, change := range map[string]func(*car.Case){
+		"it cools":            func(c *car.Case) { c.Readings[car.Vent] = car.Reading{Value: 284} },
+		"weakly":              func(c *car.Case) { c.Readings[car.Vent] = car.Reading{Value: 293} },
+		"the coil is starved": func(c *car.Case) { c.Readings[car.SuctionLine] = car.Reading{Value: 298} },
+		"air of the cabin":    func(c *car.Case) { c.Running.Recirc = true },
+		"a swinging needle":   func(c *car.Case) { c.Readings[car.Low] = car.Reading{Lo: 25 * psi, Hi: 40 * psi, Swing: true} },
+		"no suction line":     func(c *car.Case) { delete(c.Readings, car.SuctionLine) },
+	} {
+		if asked(change) {
+			t.Errorf("%s: asked about heat behind the coil", name)
+		}
+	}
+	if !asked(func(c *car.Case) { c.Running.Recirc, c.Running.Doors = true, car.DoorsOpen }) {
+		t.Error("with open doors the coil breathes outside air whatever the lever says")
+	}
+}
+
 // A resting pair on a running engine: the compressor does not pump.
 func TestEqualSides(t *testing.T) {
 	m := model(t)
