@@ -543,3 +543,21 @@ func BenchmarkPracticeCase(b *testing.B) {
 		})
 	})
 }
+
+// The next case begins with nothing chosen, however fast it comes: the browser keeps what
+// was chosen in a menu that stays, and half of the cases came before it had gone.
+func TestEveryCaseBeginsWithoutAnswer(t *testing.T) {
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL + "practice")
+	page.WaitRunning()
+	for i := range 6 {
+		page.Wait("a case", `document.querySelector("#choice")`)
+		page.choose("#choice", "undercharge")
+		page.Click("#confidence-2")
+		said := page.Text("#practice-said")
+		page.Click([]string{"#level-everyday", "#level-textbook"}[i%2])
+		page.Wait("the next case", fmt.Sprintf(`document.querySelector("#choice") && document.querySelector("#practice-said").textContent !== %q`, said))
+		if chosen := Eval[string](page, `document.querySelector("#choice").value + (document.querySelector("[name=confidence]:checked")?.id || "")`); chosen != "-" {
+			t.Fatalf("case %d begins with the answer %q", i+2, chosen)
+		}
+	}
+}

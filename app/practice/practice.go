@@ -177,10 +177,17 @@ func (p *view) next() {
 // far as it was given.
 func (p *view) draw() {
 	p.turn++
-	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
 	p.desk, p.review, p.begun, p.failure = nil, nil, answerGiven{}, present.Message{}
 	p.pages.Open = nil
 	p.keep(p.drill)
+	p.ask.Cancel() // the car before may be on its way
+	p.s.Then(p.askForCar)
+}
+
+// askForCar makes the car. It is asked for once the page is drawn without one: in the card
+// of the case before, menu and steps would keep what was chosen there.
+func (p *view) askForCar() {
+	seed, level := p.drill.Cases[p.drill.At], p.drill.Level
 	p.ask.Ask(p.ctx, func(_ app.Context, err error) { p.failure = p.s.Voice().Error(err) },
 		func(m *diagnose.Model, deliver func(func(app.Context)) bool) error {
 			puzzle, err := practice.Draw(m, seed, level)
