@@ -49,8 +49,8 @@ const watchStart = `(() => {
 })()`
 
 // Key is what one keystroke took, from the browser's input event to the frame
-// that shows the last change it made: to the answer and the pressure plane, and to
-// anything in the page: the next measurement and the reasons follow in a second
+// that shows the last change it made: to the answer and, where it is on the screen, the
+// pressure plane, and to anything in the page: the next measurement and the reasons follow in a second
 // piece. Zero means that nothing changed.
 type Key struct{ Answer, All time.Duration }
 
@@ -61,9 +61,11 @@ func (p *Page) MeasureKey(key string) Key {
 	p.Run(`void (window.measured = new Promise(done => {
 		let start = 0, last = 0, answer = 0;
 		addEventListener("input", e => { start = last = e.timeStamp; }, {capture: true, once: true});
+		const onScreen = id => { const box = document.getElementById(id)?.getBoundingClientRect(); return box && box.bottom > 0 && box.top < innerHeight; };
+		const picture = onScreen("picture"); // looked up now: in the midst of a change it would cost a layout
 		const within = (r, id) => document.getElementById(id)?.contains(r.target);
 		const watch = new MutationObserver(records => {
-			const ours = records.some(r => within(r, "plane-frame") ||
+			const ours = records.some(r => picture && within(r, "plane-frame") ||
 				within(r, "answer") && !within(r, "would-tell") && !within(r, "reasons"));
 			(` + afterPaint + `)(() => { last = performance.now(); if (ours) answer = last; });
 		});

@@ -14,6 +14,7 @@ type Place struct {
 	weather   weather
 	years     years
 	loop      loopPicture
+	behind    behind
 	measuring bool // the further measurements are unfolded
 	held      *held
 	first     string // as noted last
@@ -23,10 +24,11 @@ type Place struct {
 
 // New returns the place. It listens to the page for as long as that is open.
 func New(pg *page.Page) *Place {
-	s := &Place{Page: pg, weather: weather{ask: pg.Questions().Own()}, years: years{ask: pg.Questions().Own()}}
+	s := &Place{Page: pg, weather: weather{ask: pg.Questions().Own()}, years: years{ask: pg.Questions().Own()}, behind: newBehind()}
 	pg.OnPlan(s.announceSoon)
 	pg.OnPlan(s.askWeather)
 	pg.OnPlan(s.askYears)
+	pg.OnEdited(s.behind.note)
 	pg.OnEdited(s.letGo)
 	pg.OnEdited(s.noteFirst)
 	pg.OnReplaced(func() { s.held = nil })
@@ -53,6 +55,7 @@ type view struct {
 
 func (v *view) Render() app.UI {
 	s := v.s
+	due := func(id string) int { return s.behind.due(id, s.Answer()) }
 	next := &nextPanel{Lang: s.Lang(), Plan: v.Plan, s: s}
 	if s.held != nil {
 		next.Job, next.Answer = v.Job, v.Answer
@@ -64,11 +67,11 @@ func (v *view) Render() app.UI {
 			app.Div().Class("said").Body(
 				&answerPanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
 				next,
-				&rankingPanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, s: s},
-				&earlierPanel{Lang: s.Lang(), Job: v.Job, Answer: v.Answer, Stored: s.StoredRev(), Years: v.Years, s: s},
+				&rankingPanel{Lang: s.Lang(), Answer: due("odds"), Plan: v.Plan, s: s},
+				&earlierPanel{Lang: s.Lang(), Job: v.Job, Answer: due("earlier"), Stored: s.StoredRev(), Years: v.Years, s: s},
 			),
 			app.Div().Class("shown").Body(
-				&picturePanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, Weather: v.Weather, s: s},
+				&picturePanel{Lang: s.Lang(), Answer: due("picture"), Plan: v.Plan, Weather: v.Weather, s: s},
 				&reasonsPanel{Lang: s.Lang(), Plan: v.Plan, s: s},
 			),
 		),

@@ -56,6 +56,21 @@ func show(id, block string) {
 	}
 }
 
+// OnScreen tells whether the screen shows any of the element. One that is not there, or has
+// no size, is nowhere else.
+func OnScreen(id string) bool {
+	if app.IsServer {
+		return true
+	}
+	e := app.Window().GetElementByID(id)
+	if !e.Truthy() {
+		return true
+	}
+	box := e.Call("getBoundingClientRect")
+	top, bottom := box.Get("top").Float(), box.Get("bottom").Float()
+	return top == bottom || bottom > 0 && top < app.Window().Get("innerHeight").Float()
+}
+
 // SetGlide says how far what has moved in a new picture has come: see Figure.Moved
 // and chart.css. The picture is replaced as a whole, so no transition could do it.
 func SetGlide(id string, moved [2]float64) {
