@@ -328,10 +328,10 @@ func (s *Page) recompute() {
 	c, problems := s.withTable().Case()
 	c.Earlier = s.rulers()
 	state, gone, bad := v.read(s.jobRev, c, problems)
+	call(s.onEdited)
 	if err := s.Job.Refused(); err != nil { // said before anything is coupled, hence before anything is read
 		v.ask.Cancel()
 		s.answerFailed(s.Ctx, err)
-		call(s.onEdited)
 		return
 	}
 	if s.Job.Before.Engine == job.EngineOff {
@@ -341,7 +341,6 @@ func (s *Page) recompute() {
 		v.ask.Cancel()
 		v.set(Answer{State: state, Missing: gone, Invalid: slices.Compact(bad)})
 		s.settled()
-		call(s.onEdited)
 		return
 	}
 	// An answer that is there stays as it is until the new one comes: it is not
@@ -371,7 +370,6 @@ func (s *Page) recompute() {
 	if !atOnce {
 		browser.SetMark(busy, true)
 	}
-	call(s.onEdited)
 }
 
 func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
