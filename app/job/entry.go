@@ -8,7 +8,6 @@ import (
 	"strings"
 	"time"
 
-	"twoneedles/refrig"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/unit"
 )
@@ -101,59 +100,73 @@ func entryOf(id, line string) (e Entry, ok bool) {
 // Entries lists every job, the latest first, and the ids of those that cannot be read.
 // What cannot be read is left as it is.
 func (s *Store) Entries() (list []Entry, unreadable []string, err error) {
-	ids, err := s.ids()
-	list = make([]Entry, 0, len(ids))
-	for _, id := range ids {
-		e, _, err := s.entry(id)
+	keys, err := s.at.Keys()
+	if err != nil {
+		err = storeError(err)
+	}
+	if len(s.listed) == 0 { // thousands of small pieces, and a map that grows, take as long as reading
+		s.listed, s.room = make(map[string]*listed, len(keys)), make([]listed, len(keys))
+	}
+	all := make([]*Entry, 0, len(keys)+len(s.unsaved)) // an entry is some 300 bytes to move
+	for id, j := range s.unsaved {
+		e := j.Entry()
+		e.ID = id
+		all = append(all, &e)
+	}
+	for _, key := range keys {
+		id, ok := strings.CutPrefix(key, KeyPrefix)
+		if _, twice := s.unsaved[id]; !ok || twice {
+			continue
+		}
+		e, err := s.entry(id, key)
 		if err != nil {
 			unreadable = append(unreadable, id)
 			continue
 		}
-		list = append(list, e)
+		all = append(all, e)
 	}
 	slices.Sort(unreadable)
-	return latestFirst(list), unreadable, err
+	slices.SortFunc(all, latestFirst)
+	list = make([]Entry, len(all))
+	for i, e := range all {
+		list[i] = *e
+	}
+	return list, unreadable, err
 }
 
-// latestFirst sorts numbers, as an entry is some 300 bytes to move.
-func latestFirst(list []Entry) []Entry {
-	order := make([]int, len(list))
-	for i := range order {
-		order[i] = i
+func latestFirst(a, b *Entry) int {
+	if c := b.Updated.Compare(a.Updated); c != 0 {
+		return c
 	}
-	slices.SortFunc(order, func(i, k int) int {
-		a, b := &list[i], &list[k]
-		if c := b.Updated.Compare(a.Updated); c != 0 {
-			return c
-		}
-		return strings.Compare(a.ID, b.ID)
-	})
-	sorted := make([]Entry, len(list))
-	for to, from := range order {
-		sorted[to] = list[from]
-	}
-	return sorted
+	return strings.Compare(a.ID, b.ID)
 }
 
-func (s *Store) entry(id string) (Entry, []refrig.Warning, error) {
-	if j, ok := s.unsaved[id]; ok {
-		return j.Entry(), nil, nil
+// entry is that of the job id, which is kept under key. It is read only.
+func (s *Store) entry(id, key string) (*Entry, error) {
+	text, ok, err := s.at.Get(key)
+	switch {
+	case err != nil:
+		return nil, storeError(err)
+	case !ok:
+		return nil, &Error{What: StoreMissing}
 	}
-	text, err := s.text(id)
-	if err != nil {
-		return Entry{}, nil, err
-	}
-	if known, ok := s.listed[id]; ok && known.text == text { // the very same string: found equal without looking
-		return known.entry, nil, nil
+	if known := s.listed[id]; known != nil && known.text == text { // the very same string: found equal without looking
+		return &known.entry, nil
 	}
 	line, _, _ := strings.Cut(text, "\n")
 	if e, ok := entryOf(id, line); ok {
-		s.listed[id] = listed{text, e}
-		return e, nil, nil
+		if len(s.room) == 0 {
+			s.room = make([]listed, 1)
+		}
+		known := &s.room[0]
+		s.room = s.room[1:]
+		*known, s.listed[id] = listed{text, e}, known
+		return &known.entry, nil
 	}
-	j, warn, err := Restore([]byte(jobPart(text)))
+	j, _, err := Restore([]byte(jobPart(text)))
 	j.ID = id
-	return j.Entry(), warn, err
+	e := j.Entry()
+	return &e, err
 }
 
 // listed is an entry and the text it was read from.

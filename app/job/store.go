@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"slices"
-	"strings"
 	"time"
 
 	"twoneedles/refrig"
@@ -42,8 +41,9 @@ const (
 type Store struct {
 	at       Storage
 	unsaved  map[string]Job
-	lastSeen map[string]string // id → text this store last read or wrote
-	listed   map[string]listed // by id
+	lastSeen map[string]string  // id → text this store last read or wrote
+	listed   map[string]*listed // by id
+	room     []listed           // for more of them
 }
 
 // Keys of what is stored: a job's, and which one is open. Everything of ours starts with
@@ -55,7 +55,7 @@ const (
 
 // NewStore returns a store over at.
 func NewStore(at Storage) *Store {
-	return &Store{at: at, unsaved: map[string]Job{}, lastSeen: map[string]string{}, listed: map[string]listed{}}
+	return &Store{at: at, unsaved: map[string]Job{}, lastSeen: map[string]string{}, listed: map[string]*listed{}}
 }
 
 // Save writes j. With an *[Error] of StoreFull or StoreDenied j is kept in memory
@@ -147,26 +147,6 @@ func (s *Store) Unreadable() (id string, is bool) {
 	}
 	_, err = s.Look(id)
 	return id, IsUnreadable(err)
-}
-
-// ids returns the ids of all jobs, in no order. With an error they are those in memory.
-func (s *Store) ids() ([]string, error) {
-	keys, err := s.at.Keys()
-	if err != nil {
-		err = storeError(err)
-	}
-	var ids []string
-	for id := range s.unsaved {
-		ids = append(ids, id)
-	}
-	for _, k := range keys {
-		if id, ok := strings.CutPrefix(k, KeyPrefix); ok {
-			if _, twice := s.unsaved[id]; !twice {
-				ids = append(ids, id)
-			}
-		}
-	}
-	return ids, err
 }
 
 // List returns every job whole, the latest first, and the ids of those that cannot be

@@ -124,10 +124,10 @@ func TestEntryIsTheJobs(t *testing.T) {
 		if err := s.Save(j); err != nil {
 			t.Fatal(err)
 		}
-		e, _, err := s.entry(j.ID)
+		e, err := s.entry(j.ID, KeyPrefix+j.ID)
 		want := j.Entry()
 		want.Title, want.Plate, want.found = lineSafe.Replace(want.Title), lineSafe.Replace(want.Plate), lineSafe.Replace(want.found)
-		if err != nil || !reflect.DeepEqual(e, want) {
+		if err != nil || !reflect.DeepEqual(*e, want) {
 			t.Errorf("%+v\nwant %+v: %v", e, want, err)
 		}
 		if k, _, err := s.Load(j.ID); err != nil || !reflect.DeepEqual(k, j) && j.Title != odd.Title {
@@ -136,7 +136,7 @@ func TestEntryIsTheJobs(t *testing.T) {
 	}
 	old := full(t)
 	device[KeyPrefix+old.ID] = string(old.portion(browser))
-	if e, _, err := s.entry(old.ID); err != nil || !reflect.DeepEqual(e, old.Entry()) {
+	if e, err := s.entry(old.ID, KeyPrefix+old.ID); err != nil || !reflect.DeepEqual(*e, old.Entry()) {
 		t.Errorf("%+v: %v", e, err)
 	}
 }

@@ -279,7 +279,7 @@ func (d *Device) Keys() ([]string, error) {
 	if d.db == nil {
 		return keys, err
 	}
-	var all []string
+	all := make([]string, 0, len(keys)+len(d.items))
 	for _, key := range keys { // where they are denied, the others are there still
 		if !lasting(key) {
 			all = append(all, key)
