@@ -196,3 +196,17 @@ func TestNothingOfTheSafetyListIsMissing(t *testing.T) {
 		}
 	}
 }
+
+// An electric compressor has neither belt nor clutch: what may be wrong with it too sends
+// nobody to look for one without an "if".
+func TestElectricCompressorHasNoClutch(t *testing.T) {
+	en := English()
+	for _, id := range []string{"not_running", "weak_compressor"} {
+		for _, part := range []string{"tech.act", "tech.first", "customer.named", "customer.leaning"} {
+			s := en.T("condition." + id + "." + part)
+			if regexp.MustCompile(`\b(belt|clutch)\b`).MatchString(s) && !regexp.MustCompile(`\bif (any|it has)\b|, or its clutch,`).MatchString(s) {
+				t.Errorf("%s %s: %s", id, part, s)
+			}
+		}
+	}
+}
