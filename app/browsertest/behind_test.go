@@ -3,6 +3,7 @@
 package browsertest
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -44,5 +45,33 @@ func TestWhatTheScreenDoesNotShowFollows(t *testing.T) {
 			t.Errorf("%v: two keys drew the picture %d times: %q", screen, times, seen)
 		}
 		page.WaitText("#plane-frame", "22")
+	}
+}
+
+// While a dial is turned, Explore draws what the screen shows; the rest of it comes when the
+// dial rests.
+func TestPicturesOffTheScreenWaitForTheDial(t *testing.T) {
+	page := Launch(t).Open(Serve(t, Site(t), "/").URL + "explore")
+	page.WaitRunning()
+	for i, screen := range []Screen{Phone, Laptop} {
+		page.SetScreen(screen)
+		page.Wait("the pictures", `document.querySelector("#rig-plane-figure svg") && document.querySelector("#rig-cycle-figure svg")`)
+		// What had changed when the needles had, and what in the end.
+		got := Eval[[]string](page, fmt.Sprintf(`new Promise(done => {
+			const ids = ["rig-needles", "rig-plane-figure", "rig-cycle-figure"], drawn = () => ids.map(id => document.getElementById(id).querySelector("svg").outerHTML);
+			const before = drawn(), changed = () => drawn().map((svg, i) => svg !== before[i] ? ids[i] : "").join(" ").trim();
+			let first = "";
+			const watch = new MutationObserver(() => { first ||= changed(); });
+			watch.observe(document.querySelector(".rig"), {childList: true, subtree: true});
+			const dial = document.getElementById("dial-charge");
+			dial.value = %d;
+			dial.dispatchEvent(new Event("input", {bubbles: true}));
+			const rested = setInterval(() => { if (changed().split(" ").length === 3) { clearInterval(rested); done([first, changed()]); } }, 50);
+			setTimeout(() => { clearInterval(rested); done([first, changed()]); }, 10000);
+		})`, 55-10*i))
+		const all = "rig-needles rig-plane-figure rig-cycle-figure"
+		if want := []string{"rig-needles", all}[i]; got[0] != want || got[1] != all {
+			t.Errorf("%v: first %q changed, want %q; in the end %q", screen, got[0], want, got[1])
+		}
 	}
 }

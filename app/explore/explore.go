@@ -6,6 +6,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/ask"
+	"twoneedles/app/internal/browser"
 	"twoneedles/app/job"
 	"twoneedles/app/page"
 	"twoneedles/app/present"
@@ -133,7 +134,7 @@ func (p *view) frame() {
 		if plane, err := m.Plane(p.set.Case(), nil); err == nil {
 			p.plane = plane // else the last one stays: there are cars it knows no region of
 		}
-		return p.show(r)
+		return p.show(r, p.solved)
 	})
 	p.failed = present.Message{}
 	if err != nil {
@@ -142,24 +143,30 @@ func (p *view) frame() {
 	p.settle()
 }
 
-// show draws the pictures of a state.
-func (p *view) show(r cycle.Result) error {
+// show draws the pictures of a state; while a dial is turned, those that are on the screen,
+// which on a phone are the needles alone.
+func (p *view) show(r cycle.Result, turning bool) error {
+	seen := func(id string) bool { return !turning || browser.OnScreen(id) }
 	fluid, err := p.rig.Fluid(p.set)
 	if err != nil {
 		return err
 	}
 	trail := follow(p.trail, [2]float64{r.Low, r.High})
-	var f shownFigures
+	f := p.shown
 	reading := exploreReading(&r)
 	if f.gauges, err = chart.Gauges(reading, car.Interval{}, car.Interval{}, p.s.ChartOptions("explore-needles")); err != nil {
 		return err
 	}
-	if f.plane, err = chart.Trail(p.plane, reading, p.pinnedReading(), trail, nil, p.s.ChartOptions("explore-plane")); err != nil {
-		return err
+	if seen(planeFigure) {
+		if f.plane, err = chart.Trail(p.plane, reading, p.pinnedReading(), trail, nil, p.s.ChartOptions("explore-plane")); err != nil {
+			return err
+		}
 	}
 	o := p.s.ChartOptions("explore-ph")
-	if f.ph, err = chart.PH(p.domes.cycle(fluid, &r, o.Units), o); err != nil {
-		return err
+	if seen(cycleFigure) {
+		if f.ph, err = chart.PH(p.domes.cycle(fluid, &r, o.Units), o); err != nil {
+			return err
+		}
 	}
 	f.units = o.Units
 	if !p.solved || p.spoken.units != f.units {
@@ -202,7 +209,7 @@ func exploreReading(r *cycle.Result) chart.Reading {
 func (p *view) Render() app.UI {
 	w := p.s.Words
 	if p.solved && p.shown.units != p.s.ChartOptions("explore-ph").Units { // units were switched
-		if p.show(p.state) != nil {
+		if p.show(p.state, false) != nil {
 			p.solved = false
 		}
 	}
@@ -214,12 +221,14 @@ func (p *view) Render() app.UI {
 			app.Section().Class("card rig-now").Aria("label", w.T("explore.now")).Body(p.now()...),
 			p.dials(),
 		),
-		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure("rig-plane-figure", p.shown.plane, p.spoken.plane)),
-		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure("rig-cycle-figure", p.shown.ph, p.spoken.ph)),
+		app.Section().Class("card rig-plane").Aria("label", w.T("explore.plane")).Body(p.figure(planeFigure, p.shown.plane, p.spoken.plane)),
+		app.Section().Class("card rig-cycle").Aria("label", w.T("explore.cycle")).Body(p.figure(cycleFigure, p.shown.ph, p.spoken.ph)),
 		p.beside(),
 		p.questions(),
 	)
 }
+
+const planeFigure, cycleFigure = "rig-plane-figure", "rig-cycle-figure"
 
 // figure is a picture with its text. The text is that of the last rest: sixty
 // rows for each frame would cost more than the state itself, and nobody reads

@@ -81,6 +81,7 @@ func (p *view) settle() {
 		if n != p.rest || !p.solved {
 			return
 		}
+		_ = p.show(p.state, false) // it was drawn before, but for what the screen did not show
 		p.spoken, p.said = p.shown, p.inWords()
 		p.askOpen()
 	})
