@@ -58,7 +58,7 @@ const (
 // called, as the compiler does by default: the run time and what computes
 // in the path of a keystroke. Everywhere else a call costs nothing that a person
 // could notice, and a first visit is a tenth of a megabyte lighter.
-var inlined = []string{"runtime", "internal/...", "reflect", "syscall/js", "math", "math/...", "sync/...", "strings", "strconv",
+var inlined = []string{"runtime", "internal/...", "syscall/js", "math", "math/...", "sync/...", "strconv",
 	"unicode/utf8", "twoneedles/refrig/air", "twoneedles/refrig/cycle", "twoneedles/refrig/fast",
 	"twoneedles/refrig/diagnose", "twoneedles/refrig/internal/mlp"}
 
