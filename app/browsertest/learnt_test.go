@@ -43,10 +43,12 @@ func TestLearnt(t *testing.T) {
 	page.WaitText("#learnt", "last answered without that")
 	other := browser.Open(server.URL)
 	other.WaitText("#learnt", "Learnt from 40 jobs here: ")
+	page.waitAnswer()
 	with := page.Text("#ranking")
 	page.Click("#learnt-switch")
 	page.WaitText("#learnt", "is left out")
 	other.WaitText("#learnt", "is left out")
+	page.waitAnswer()
 	if without := page.Text("#ranking"); without == with {
 		t.Errorf("with or without, the ranking is %q", with)
 	}

@@ -18,8 +18,8 @@ import (
 // what is assumed about the rest.
 type entryPanel struct {
 	app.Compo
-	Lang                string
-	Job, Notice, Answer int // revisions of what it shows
+	Lang, Offline string
+	Job, Answer   int // revisions of what it shows
 
 	s *Place
 }

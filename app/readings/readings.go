@@ -37,7 +37,7 @@ func New(pg *page.Page) *Place {
 
 // View draws the place.
 func (s *Place) View() app.Composer {
-	return &view{Lang: s.Lang(), Job: s.JobRev(), Notice: s.NoticeRev(), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
+	return &view{Lang: s.Lang(), Job: s.JobRev(), Offline: page.ShellField("offline"), Answer: s.Answer().Rev, Plan: s.Answer().PlanRev,
 		Announced: s.announceRev, Weather: s.weatherRev, Years: s.yearsRev, s: s}
 }
 
@@ -47,8 +47,8 @@ func (s *Place) View() app.Composer {
 // On a wider screen the readings and what is folded stand beside the rest.
 type view struct {
 	app.Compo
-	Lang                                                 string
-	Job, Notice, Answer, Plan, Announced, Weather, Years int // revisions of what it shows
+	Lang, Offline                                string
+	Job, Answer, Plan, Announced, Weather, Years int // revisions of what it shows
 
 	s *Place
 }
@@ -62,7 +62,7 @@ func (v *view) Render() app.UI {
 	}
 	return app.Div().Class("bench").Body(
 		&bar{Lang: s.Lang(), Text: s.inFewWords(), s: s},
-		&entryPanel{Lang: s.Lang(), Job: v.Job, Notice: v.Notice, Answer: v.Answer, s: s},
+		&entryPanel{Lang: s.Lang(), Job: v.Job, Offline: v.Offline, Answer: v.Answer, s: s},
 		app.Div().Class("means").Body(
 			app.Div().Class("said").Body(
 				&answerPanel{Lang: s.Lang(), Answer: v.Answer, Plan: v.Plan, Announced: v.Announced, s: s},
