@@ -21,8 +21,7 @@ type rooms struct {
 	repair   *repair.Place
 	jobs     *jobs.Place
 
-	listens bool
-	rev     int // grows when what the frame shows has changed, the job and the notice aside
+	rev int // grows when what the frame shows has changed, the job and the notice aside
 }
 
 func newRooms(pg *page.Page) *rooms {
@@ -31,11 +30,9 @@ func newRooms(pg *page.Page) *rooms {
 
 // start starts the page and listens to the keys, once.
 func (in *rooms) start(ctx app.Context) {
-	in.page.Start(ctx)
-	if in.listens {
+	if !in.page.Start(ctx) {
 		return
 	}
-	in.listens = true
 	in.listenKeys()
 	again := func() { in.rev++ }
 	in.page.Listen("twoneedles:offline", again)

@@ -104,8 +104,8 @@ func (s *Store) Entries() (list []Entry, unreadable []string, err error) {
 	if err != nil {
 		err = storeError(err)
 	}
-	if len(s.listed) == 0 { // thousands of small pieces, and a map that grows, take as long as reading
-		s.listed, s.room = make(map[string]*listed, len(keys)), make([]listed, len(keys))
+	if len(s.listed) == 0 { // a map that grows by thousands takes as long as reading
+		s.listed = make(map[string]*listed, len(keys))
 	}
 	all := make([]*Entry, 0, len(keys)+len(s.unsaved)) // an entry is some 300 bytes to move
 	for id, j := range s.unsaved {
@@ -155,12 +155,8 @@ func (s *Store) entry(id, key string) (*Entry, error) {
 	}
 	line, _, _ := strings.Cut(text, "\n")
 	if e, ok := entryOf(id, line); ok {
-		if len(s.room) == 0 {
-			s.room = make([]listed, 1)
-		}
-		known := &s.room[0]
-		s.room = s.room[1:]
-		*known, s.listed[id] = listed{text, e}, known
+		known := &listed{text, e}
+		s.listed[id] = known
 		return &known.entry, nil
 	}
 	j, _, err := Restore([]byte(jobPart(text)))

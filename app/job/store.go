@@ -43,7 +43,6 @@ type Store struct {
 	unsaved  map[string]Job
 	lastSeen map[string]string  // id → text this store last read or wrote
 	listed   map[string]*listed // by id
-	room     []listed           // for more of them
 }
 
 // Keys of what is stored: a job's, and which one is open. Everything of ours starts with

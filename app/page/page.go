@@ -154,10 +154,10 @@ func call(list []func()) {
 }
 
 // Start restores the job that was at hand and listens to the window. It does so
-// once, when the root comes on screen.
-func (s *Page) Start(ctx app.Context) {
+// once, when the root comes on screen, and tells whether it was now.
+func (s *Page) Start(ctx app.Context) bool {
 	if s.started {
-		return
+		return false
 	}
 	s.started, s.Ctx = true, ctx
 	s.Job.Units = firstUnits()
@@ -181,6 +181,7 @@ func (s *Page) Start(ctx app.Context) {
 	if s.before.answer.State != Loading {
 		s.Questions().Warm(ctx)
 	}
+	return true
 }
 
 // Listen calls f on the event goroutine whenever the window hears event. The
@@ -363,7 +364,10 @@ func (s *Page) recompute() {
 		},
 		// About ten times as long as the answer.
 		func(_ *diagnose.Model, deliver func(func(app.Context)) bool) error {
-			next := a.Next()
+			var next []diagnose.Next
+			if !claim.ChargeIsOut(c.Readings) {
+				next = a.Next()
+			}
 			deliver(func(app.Context) { s.planCame(next) })
 			return nil
 		})
@@ -373,9 +377,11 @@ func (s *Page) recompute() {
 }
 
 func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
-	for _, n := range s.before.answer.Report.Next { // until the new plan comes
-		if _, made := c.Readings[n.Quantity]; !made && !claim.ChargeIsOut(c.Readings) {
-			r.Next = append(r.Next, n)
+	if !claim.ChargeIsOut(c.Readings) {
+		for _, n := range s.before.answer.Report.Next { // until the new plan comes
+			if _, made := c.Readings[n.Quantity]; !made {
+				r.Next = append(r.Next, n)
+			}
 		}
 	}
 	s.before.set(Answer{State: Answered, Of: c, Report: r, Plane: p})
@@ -385,9 +391,6 @@ func (s *Page) answerCame(c car.Case, r diagnose.Report, p diagnose.Plane) {
 
 func (s *Page) planCame(next []diagnose.Next) {
 	a := &s.before.answer
-	if claim.ChargeIsOut(a.Of.Readings) {
-		next = nil
-	}
 	a.Report.Next, a.Planned = next, true
 	a.PlanRev++
 	s.settled()
