@@ -104,6 +104,41 @@ func TestLearningHelps(t *testing.T) {
 	}
 }
 
+// What 200 jobs teach halves the calibration error, taken over shops: one alone may have
+// had luck or none (three of them are in TestLearningHelps). Measured, with these 12
+// shops, which nothing was chosen by: 0.041 to 0.015; with 32 others, on two other draws
+// of cars, 0.045 to 0.020 and 0.037 to 0.020. On 6000 cars chance alone leaves some 0.008, and the standard error
+// is 0.005 before and, over the shops, 0.002 after: so the bound is two thirds.
+func TestShopsHalveTheCalibrationError(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulates some 10,000 cars")
+	}
+	m := model(t)
+	fresh := inventedJobs(t, 6000, 101)
+	before, err := learn.Validate(m, fresh)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const shops = 12
+	ece, wrong := 0.0, 0.0
+	for shop := range uint64(shops) {
+		wiser, err := m.With(learn.Learn(m, inventedJobs(t, 200, 700+shop)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		after, err := learn.Validate(wiser, fresh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ece += after.ECE.Is / shops
+		wrong += after.Wrong80.Is / shops
+	}
+	t.Logf("ECE %.3f, after 200 jobs of %d shops %.3f; wrong at 80 %% %.3f and %.3f", before.ECE.Is, shops, ece, before.Wrong80.Is, wrong)
+	if ece > before.ECE.Is*2/3 || wrong > 0.02 {
+		t.Error("200 jobs teach too little")
+	}
+}
+
 // An interval lies round what it is of, the calibration error's too, which is larger in any
 // jobs drawn again.
 func TestIntervalsHoldWhatTheyAreOf(t *testing.T) {
