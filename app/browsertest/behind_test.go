@@ -23,13 +23,13 @@ func TestWhatTheScreenDoesNotShowFollows(t *testing.T) {
 		if shown != (screen == Laptop) {
 			t.Fatalf("%v shows the picture: %v; this test wants a phone that does not and a laptop that does", screen, shown)
 		}
-		page.Run(`{
+		page.Run(`(() => {
 			window.watch?.disconnect();
 			window.seen = [];
 			const within = (r, id) => document.getElementById(id).contains(r.target);
 			window.watch = new MutationObserver(all => seen.push(["answer", "odds", "plane-frame"].filter(id => all.some(r => within(r, id))).join("+")));
 			watch.observe(document.getElementById("main"), {childList: true, subtree: true, characterData: true});
-		}`)
+		})()`)
 		page.Focus("#low")
 		page.Keys("2") // typed over 30: another answer on the way to 22
 		page.waitAnswer()
