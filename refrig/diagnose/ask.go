@@ -68,7 +68,7 @@ func (m *Model) Ask(c car.Case) (*Inference, error) {
 	}
 	a := &Inference{setting: k, read: k.c.Readings}
 	a.c.Readings = a.c.Readings.Steadied()
-	nets.WriteReadings(a.c.Readings, a.sc, &a.shift, a.x)
+	nets.WriteReadings(known(a.c.Readings, a.sc.Atm), a.sc, &a.shift, a.x)
 	a.mean, a.sd = nets.Gaussians(m.nets.Base.Eval(a.x[:nets.ContextSize], &a.s))
 	nets.Compare(a.x, a.mean, a.sd)
 	a.pre = m.nets.Posterior.First(a.x, nil)

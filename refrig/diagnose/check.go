@@ -147,6 +147,26 @@ func checkedReadings(c *car.Case, sc *nets.Scaler) (car.Readings, error) {
 	return out, nil
 }
 
+// deepest is the vacuum, as a share of the atmosphere, to which the networks know their
+// way: of 2,000 simulated cars with a blockage 14 drew more, none beyond 0.7. What a
+// deeper one tells is how tight blockage and compressor are and not which fault it is: a
+// sound compressor whose suction is shut draws 0.80 to 0.94 [USArmy291].
+const deepest = 0.6
+
+// known returns the readings as the networks know such: a low side in a deeper vacuum is
+// one in the deepest they were shown.
+func known(rs car.Readings, atm float64) car.Readings {
+	out := make(car.Readings, len(rs))
+	for q, r := range rs {
+		if q == car.Low || q == car.LowIdle {
+			least := -deepest * atm
+			r.Value, r.Lo, r.Hi = max(r.Value, least), max(r.Lo, least), max(r.Hi, least)
+		}
+		out[q] = r
+	}
+	return out
+}
+
 // Reading checks: limits of physics with a margin for instruments.
 const (
 	reliefPressure = 3.4e6 // Pa gauge; relief valves open at about 3.4…4.1 MPa (memory)

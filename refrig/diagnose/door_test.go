@@ -313,3 +313,29 @@ func spoil(c *car.Case, part int, v float64, r *fleet.Rand) {
 		c.Readings[q] = k
 	}
 }
+
+// A compressor whose suction is shut draws 24 to 28 inHg [USArmy291]: a needle there, on a
+// car that runs, is a blockage and no doubtful gauge, however deep it stands, and is shown
+// as it was typed. The networks were shown no car below 21 inHg.
+func TestADeepVacuumIsABlockage(t *testing.T) {
+	m := model(t)
+	c := car.Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve},
+		Weather: car.Weather{Ambient: 300.15, Humidity: 0.5}, Running: car.Running{RPM: 1500, Blower: 1}}
+	for _, inHg := range []float64{24, 26, 28, 29.9} {
+		low := -inHg * 3386.389
+		c.Readings = car.Readings{car.Low: {Value: low}, car.High: {Value: 900e3}}
+		r, err := m.Answer(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		blocked := func(k Ranked) bool { return k.ID == car.ValveClosed || k.ID == car.Restriction }
+		if r.Verdict == Doubtful || !blocked(r.Ranking[0]) || !blocked(r.Ranking[1]) || len(r.Questions) > 0 {
+			t.Errorf("%g inHg: %s, %v, asks %v", inHg, r.Verdict, r.Ranking[:3], r.Questions)
+		}
+		for _, e := range r.Evidence {
+			if e.Quantity == car.Low && e.Reading.Value != low {
+				t.Errorf("%g inHg is shown as %g Pa", inHg, e.Reading.Value)
+			}
+		}
+	}
+}
