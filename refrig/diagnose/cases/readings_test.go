@@ -17,8 +17,9 @@ import (
 // Published readings with a stated cause and both needles in numbers (cases2.csv);
 // what each was typed as, and which of our conditions its words mean, stands in
 // cases2_want.csv. No other condition may be named in any. The aim set beforehand was
-// the cause among the first two in four of five; the first run met 7 of 11, which is
-// held here as a regression (the four are in DEVELOPERS.md, under known limits). The
+// the cause among the first two in four of five; the first run met 7 of 11. It is 8 since a
+// deep vacuum is no doubtful gauge, which cases3.csv had shown: N031 is no witness any more.
+// 8 is held here as a regression (the three are in DEVELOPERS.md, under known limits). The
 // readings took no part in fitting anything, and must not.
 func TestPublishedReadings(t *testing.T) {
 	m, err := diagnose.Load()
@@ -38,15 +39,7 @@ func TestPublishedReadings(t *testing.T) {
 			continue
 		}
 		tried++
-		c := car.Case{Car: kindOf(row), Readings: car.Readings{
-			car.Low: typed(t, want, "low"), car.High: typed(t, want, "high"),
-		}}
-		c.Weather.Ambient, c.Weather.Humidity = typicalAmbient, 0.5
-		if a := row["ambient_C"]; a != "" {
-			c.Weather.Ambient = 273.15 + number(t, a)
-		}
-		c.Running.RPM, c.Running.Blower = 1500, 1
-		r, err := m.Diagnose(c)
+		r, err := m.Diagnose(asTyped(t, row, want))
 		if err != nil {
 			t.Errorf("%s: %v", id, err)
 			continue
@@ -65,7 +58,7 @@ func TestPublishedReadings(t *testing.T) {
 		}
 	}
 	t.Logf("the source's cause is among the first two in %d of %d", met, tried)
-	if tried != 11 || met < 7 {
+	if tried != 11 || met < 8 {
 		t.Errorf("the source's cause is among the first two in %d of %d", met, tried)
 	}
 }
@@ -93,6 +86,23 @@ func table(t *testing.T, name string) map[string]map[string]string {
 	return rows
 }
 
+// asTyped is a row as a technician types it who knows no more than is printed.
+func asTyped(t *testing.T, row, want map[string]string) car.Case {
+	t.Helper()
+	c := car.Case{Car: kindOf(row), Readings: car.Readings{
+		car.Low: typed(t, want, "low"), car.High: typed(t, want, "high"),
+	}}
+	if g := want["sight_glass"]; g != "" {
+		c.Readings[car.SightGlass] = car.Reading{Choice: g}
+	}
+	c.Weather.Ambient, c.Weather.Humidity = typicalAmbient, 0.5
+	if a := row["ambient_C"]; a != "" {
+		c.Weather.Ambient = 273.15 + number(t, a)
+	}
+	c.Running.RPM, c.Running.Blower = 1500, 1
+	return c
+}
+
 // kindOf translates what a source says of the car; what it leaves open stays unknown.
 func kindOf(row map[string]string) car.Spec {
 	var k car.Spec
@@ -108,8 +118,11 @@ func kindOf(row map[string]string) car.Spec {
 	case "orifice tube":
 		k.Metering = car.OrificeTube
 	}
-	if row["compressor"] == "variable displacement" {
+	switch row["compressor"] {
+	case "variable displacement":
 		k.Compressor = car.Variable
+	case "fixed displacement":
+		k.Compressor = car.Fixed
 	}
 	return k
 }
