@@ -27,9 +27,6 @@ func Celsius(c float64) Temperature { return Temperature(c) + ZeroCelsius }
 // Celsius returns t in degrees Celsius.
 func (t Temperature) Celsius() float64 { return float64(t - ZeroCelsius) }
 
-// Sub returns t − u.
-func (t Temperature) Sub(u Temperature) TempDiff { return TempDiff(t - u) }
-
 // StandardAtmosphere is the pressure at sea level in the standard atmosphere
 // [ISO2533].
 const StandardAtmosphere Pressure = 101325

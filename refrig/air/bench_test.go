@@ -23,14 +23,6 @@ func BenchmarkHSatSlope(b *testing.B) {
 	bench(b, func(T float64) float64 { h, _ := air.HSatSlope(T, 101325); return h })
 }
 
-func BenchmarkTFromHSat(b *testing.B) {
-	bench(b, func(T float64) float64 { return air.TFromHSat(1000*(T-250), 101325) })
-}
-
-func BenchmarkDewPoint(b *testing.B) {
-	bench(b, func(T float64) float64 { return air.DewPoint(0.0001*(T-270), 101325) })
-}
-
 func BenchmarkWetBulb(b *testing.B) {
 	bench(b, func(T float64) float64 { return air.WetBulb(T, 0.005, 101325) })
 }

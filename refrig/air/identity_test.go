@@ -7,7 +7,7 @@ import (
 	"twoneedles/refrig/air"
 )
 
-// states calls f over the range that Check lets pass.
+// states calls f over every air that a car can stand in or blow, with margin.
 func states(f func(T, rh, p float64)) {
 	for T := 213.15; T <= 353.15; T += 3.5 {
 		for rh := 0.0; rh <= 1; rh += 0.125 {
@@ -24,19 +24,6 @@ func TestRoundTrips(t *testing.T) {
 		if got := air.RelativeHumidity(T, W, p); math.Abs(got-rh) > 1e-12 {
 			t.Errorf("rh %v at %v K, %v Pa comes back as %v", rh, T, p, got)
 		}
-		if got := air.TFromEnthalpy(air.Enthalpy(T, W), W); math.Abs(got-T) > 1e-9 {
-			t.Errorf("enthalpy: %v K comes back as %v", T, got)
-		}
-		if got := air.TFromHSat(air.HSat(T, p), p); math.Abs(got-T) > 1e-8 {
-			t.Errorf("saturated enthalpy: %v K comes back as %v", T, got)
-		}
-		if rh > 0 {
-			Td := air.DewPoint(W, p)
-			// The frost point of very dry, very cold air ends at the equation's limit.
-			if back := air.HumidityRatio(Td, 1, p); Td > 173.15 && math.Abs(back/W-1) > 1e-6 {
-				t.Errorf("dew point of %v K, rh %v: %v holds %v, want %v", T, rh, Td, back, W)
-			}
-		}
 	})
 	for T := 173.15; T <= 473.15; T++ {
 		if got := air.TSatWater(air.PSatWater(T)); math.Abs(got-T) > 1e-9 {
@@ -45,17 +32,18 @@ func TestRoundTrips(t *testing.T) {
 	}
 }
 
-// TestOrder: dew point ≤ wet bulb ≤ dry bulb, all equal at saturation. (A frozen
-// bulb over nearly saturated air is also in order because saturation is over ice.)
+// TestOrder: wet bulb ≤ dry bulb, equal at saturation; the wet bulb's air, saturated,
+// holds no less water (it lies above the dew point). (A frozen bulb over nearly saturated
+// air is also in order because saturation is over ice.)
 func TestOrder(t *testing.T) {
 	states(func(T, rh, p float64) {
 		W := air.HumidityRatio(T, rh, p)
-		Td, Tw := air.DewPoint(W, p), air.WetBulb(T, W, p)
-		if Td > Tw+1e-6 || Tw > T+1e-6 {
-			t.Errorf("%v K, rh %v, %v Pa: dew point %v, wet bulb %v", T, rh, p, Td, Tw)
+		Tw := air.WetBulb(T, W, p)
+		if Tw > T+1e-6 || air.HumidityRatio(Tw, 1, p) < W*(1-1e-6) {
+			t.Errorf("%v K, rh %v, %v Pa: wet bulb %v", T, rh, p, Tw)
 		}
-		if rh == 1 && (math.Abs(Td-T) > 1e-5 || math.Abs(Tw-T) > 1e-6) {
-			t.Errorf("saturated at %v K: dew point %v, wet bulb %v", T, Td, Tw)
+		if rh == 1 && math.Abs(Tw-T) > 1e-6 {
+			t.Errorf("saturated at %v K: wet bulb %v", T, Tw)
 		}
 	})
 }
@@ -68,7 +56,9 @@ func TestSlopes(t *testing.T) {
 	for T := 213.2; T < 353; T += 0.9 {
 		for _, p := range []float64{50e3, 84556, 101325} {
 			_, got := air.HSatSlope(T, p)
-			want := (air.HSat(T+d, p) - air.HSat(T-d, p)) / (2 * d)
+			above, _ := air.HSatSlope(T+d, p)
+			below, _ := air.HSatSlope(T-d, p)
+			want := (above - below) / (2 * d)
 			if math.Abs(got/want-1) > 1e-6 {
 				t.Errorf("dhs/dT at %v K, %v Pa = %v, difference quotient %v", T, p, got, want)
 			}
@@ -82,7 +72,8 @@ func TestSlopes(t *testing.T) {
 // TestTriplePoint: the two equations meet, so a solver sees no step where a coil
 // starts to frost.
 func TestTriplePoint(t *testing.T) {
-	below, above := air.HSat(math.Nextafter(273.16, 0), 101325), air.HSat(273.16, 101325)
+	below, _ := air.HSatSlope(math.Nextafter(273.16, 0), 101325)
+	above, _ := air.HSatSlope(273.16, 101325)
 	if math.Abs(below-above) > 0.01 {
 		t.Errorf("saturated enthalpy steps from %v to %v J/kg", below, above)
 	}
@@ -101,22 +92,20 @@ func TestClausiusClapeyron(t *testing.T) {
 
 // FuzzFinite: whatever a solver throws at the package, what comes back is finite.
 func FuzzFinite(f *testing.F) {
-	f.Add(300.0, 0.5, 101325.0, 5e4)
-	f.Add(math.NaN(), math.Inf(1), 1e5, math.Inf(-1))
-	f.Add(-1.0, 9e99, 5e4, 0.0)
-	f.Fuzz(func(t *testing.T, T, rh, p, h float64) {
-		if !(p >= 1e4 && p <= 1e6) || math.IsNaN(h) || math.Abs(h) > 1e9 {
-			return // pressure and enthalpy come from our own equations
+	f.Add(300.0, 0.5, 101325.0)
+	f.Add(math.NaN(), math.Inf(1), 1e5)
+	f.Add(-1.0, 9e99, 5e4)
+	f.Fuzz(func(t *testing.T, T, rh, p float64) {
+		if !(p >= 1e4 && p <= 1e6) {
+			return // pressure comes from our own equations
 		}
 		W := air.HumidityRatio(T, rh, p)
 		hs, slope := air.HSatSlope(T, p)
 		for i, v := range []float64{
-			W, hs, slope, air.PSatWater(T), air.TSatWater(p), air.DewPoint(W, p),
-			air.WetBulb(T, W, p), air.TFromHSat(h, p), air.Density(T, W, p),
-			float64(air.AtmosphericPressure(T)),
+			W, hs, slope, air.PSatWater(T), air.TSatWater(p), air.WetBulb(T, W, p), float64(air.AtmosphericPressure(T)),
 		} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				t.Errorf("result %d of (%v K, rh %v, %v Pa, %v J/kg) is %v", i, T, rh, p, h, v)
+				t.Errorf("result %d of (%v K, rh %v, %v Pa) is %v", i, T, rh, p, v)
 			}
 		}
 	})

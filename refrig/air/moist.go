@@ -3,7 +3,6 @@ package air
 // Constants of moist air, [ASHRAE2017] ch. 1.
 const (
 	eps = 0.621945 // molar mass of water over that of dry air, eq. 20
-	rda = 287.042  // gas constant of dry air, J/(kg K), eq. 1
 	cpa = 1006.0   // heat capacity of dry air, J/(kg K), eq. 30
 	hg0 = 2501e3   // enthalpy of saturated steam at 0 °C, J/kg, eq. 30
 	cpw = 1860.0   // heat capacity of steam, J/(kg K), eq. 30
@@ -42,21 +41,6 @@ func Enthalpy(T, W float64) float64 {
 	return cpa*t + W*(hg0+cpw*t)
 }
 
-// TFromEnthalpy returns the temperature of air of enthalpy h and humidity ratio
-// W, K: the inverse of [Enthalpy].
-func TFromEnthalpy(h, W float64) float64 {
-	return zeroC + (h-W*hg0)/(cpa+W*cpw)
-}
-
 // HeatCapacity returns the heat capacity of moist air at constant pressure and
 // humidity ratio, J/K per kg of dry air.
 func HeatCapacity(W float64) float64 { return cpa + W*cpw }
-
-// Density returns the density of moist air, kg of mixture per m³:
-//
-//	rho = p (1 + W) / (R_da T (1 + W/0.621945))
-//
-// [ASHRAE2017] ch. 1 eq. 26. The dry air in it is Density/(1 + W).
-func Density(T, W, p float64) float64 {
-	return p * (1 + W) / (rda * hold(T, tMin, tMax) * (1 + W/eps))
-}

@@ -2,15 +2,9 @@ package air
 
 import "math"
 
-// HSat returns the enthalpy of saturated air, J per kg of dry air: what a wet
-// coil at temperature T exchanges heat and water with.
-func HSat(T, p float64) float64 {
-	h, _ := HSatSlope(T, p)
-	return h
-}
-
-// HSatSlope returns the enthalpy of saturated air and its derivative by T in
-// J/(kg K), the "saturation heat capacity" of the enthalpy method for wet coils.
+// HSatSlope returns the enthalpy of saturated air, J per kg of dry air, which is what a
+// wet coil at temperature T exchanges heat and water with, and its derivative by T in
+// J/(kg K), the "saturation heat capacity" of the enthalpy method.
 // Both are exact, not fitted, and cost one exponential and one logarithm; h is
 // continuous at the triple point to 0.01 J/kg, its slope steps there by a few
 // per cent because ice holds its water more firmly than liquid does.
@@ -25,30 +19,6 @@ func wSat(T, p float64) (W, slope float64) {
 	pw, dpw := steam(T, p)
 	d := p - pw
 	return eps * pw / d, eps * p * dpw / (d * d)
-}
-
-// TFromHSat returns the temperature of saturated air of enthalpy h, K: the
-// inverse of [HSat] between −60 and 80 °C, held at those ends outside.
-func TFromHSat(h, p float64) float64 {
-	return root(checkTMin, checkTMax, 290, func(T float64) (float64, float64) {
-		hs, slope := HSatSlope(T, p)
-		return hs - h, slope
-	})
-}
-
-// DewPoint returns the temperature at which air of humidity ratio W becomes
-// saturated when cooled at pressure p, K; below 273.16 K it is the frost point.
-// Dry air gives the lower limit, 173.15 K.
-func DewPoint(W, p float64) float64 {
-	// The enhancement factor hardly moves with temperature, so dividing by it at
-	// the last estimate converges by a factor of a thousand each time.
-	pw := vapourPressure(hold(W, 0, 1e3), p)
-	T := TSatWater(pw)
-	for range 3 {
-		f, _ := enhancement(T, p)
-		T = TSatWater(pw / f)
-	}
-	return T
 }
 
 // WetBulb returns the thermodynamic wet-bulb temperature of air, K: the

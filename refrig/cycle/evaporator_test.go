@@ -37,7 +37,10 @@ func TestWetSurfaceAgainstBracketedRoot(t *testing.T) {
 		ts := l.Te + (l.evapTin-l.Te)*k/(ua+k)
 		got := l.wetSurface(ua, g, ts)
 		want := ts
-		f := func(T float64) float64 { return ua*(T-l.Te) - g*(l.evapHin-air.HSat(T, l.c.PAtm)) }
+		f := func(T float64) float64 {
+			hs, _ := air.HSatSlope(T, l.c.PAtm)
+			return ua*(T-l.Te) - g*(l.evapHin-hs)
+		}
 		if f(ts) < 0 {
 			root, err := num.Brent("surface", f, ts, 340, 1e-14)
 			if err != nil {

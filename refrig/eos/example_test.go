@@ -31,7 +31,7 @@ func ExampleFluid_PS() {
 	sat, _ := f.SatP(3e5)
 	in := f.At(sat.T, sat.RhoV)
 	out, err := f.PS(15e5, in.S)
-	fmt.Printf("%.1f °C, %.1f kJ/kg, %v %v\n", float64(refrig.Temperature(out.T).Celsius()), (out.H-in.H)/1e3, out.Phase, err)
+	fmt.Printf("%.1f °C, %.1f kJ/kg, %v %v\n", refrig.Temperature(out.T).Celsius(), (out.H-in.H)/1e3, out.Phase, err)
 	// Output: 60.9 °C, 33.5 kJ/kg, vapour <nil>
 }
 

@@ -53,11 +53,6 @@ func FuzzFlash(f *testing.F) {
 			} else if !(y > 0) {
 				t.Fatal(id, p, y)
 			}
-			if y, err := LookalikeTSat(id, p); err != nil {
-				typed(t, err)
-			} else if !(y > 0) {
-				t.Fatal(id, p, y)
-			}
 		}
 	})
 }

@@ -81,26 +81,3 @@ func LookalikePSat(id string, T float64) (float64, error) {
 	y, _ := l.lnP(T)
 	return math.Exp(y), nil
 }
-
-// LookalikeTSat is the inverse of [LookalikePSat].
-func LookalikeTSat(id string, p float64) (float64, error) {
-	l, err := findLookalike(id)
-	if err != nil {
-		return 0, err
-	}
-	lo, _ := l.lnP(l.TMin)
-	hi, _ := l.lnP(l.TMax)
-	y := math.Log(p)
-	if !(y >= lo && y <= hi) {
-		return 0, &refrig.RangeError{Quantity: "saturation pressure of " + id, Value: p,
-			Min: math.Exp(lo), Max: math.Exp(hi), Unit: "Pa", Source: l.Source}
-	}
-	// ln p is so nearly a line in 1/T that Newton's method from the chord needs
-	// three steps; six are twice that.
-	T := 1 / (1/l.TMin + (y-lo)/(hi-lo)*(1/l.TMax-1/l.TMin))
-	for range 6 {
-		v, slope := l.lnP(T)
-		T -= (v - y) / slope
-	}
-	return math.Min(math.Max(T, l.TMin), l.TMax), nil
-}

@@ -20,7 +20,6 @@ func NewDesk(p *Puzzle) *Desk { return &Desk{Puzzle: p} }
 type Offer struct {
 	Quantity car.Quantity
 	Minutes  float64
-	Hazard   string // code of a caution, "" if none
 }
 
 // together are readings that one look gives: idling, both needles are read.
@@ -36,7 +35,7 @@ func (d *Desk) Offers() []Offer {
 		}
 		if _, ok := d.Puzzle.Case.Readings[q]; ok {
 			e := q.Info()
-			out = append(out, Offer{q, e.Minutes, e.Hazard})
+			out = append(out, Offer{q, e.Minutes})
 		}
 	}
 	return out

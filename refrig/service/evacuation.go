@@ -7,7 +7,7 @@ import (
 
 // EvacuationInput is what the vacuum gauge shows.
 type EvacuationInput struct {
-	Pressure refrig.Pressure // absolute; a gauge in inHg gives it by [FromVacuumGauge]
+	Pressure refrig.Pressure // absolute
 	// ReadingError is how far the gauge may be off, Pa: [NeedleError] or
 	// [ElectronicError] of the reading. 0 takes the reading as exact.
 	ReadingError float64
@@ -56,21 +56,6 @@ const (
 
 // ElectronicError returns how far an electronic vacuum gauge may be off at p, Pa.
 func ElectronicError(p refrig.Pressure) float64 { return electronicShare*float64(p) + 1*micron }
-
-// FromVacuumGauge returns the absolute pressure of a vacuum that a compound gauge
-// shows as g (negative) at altitude (m). A reading deeper than a perfect vacuum
-// there, such as 28 inHg at 5000 ft, is a [*refrig.RangeError]: the gauge is off, or
-// was set to zero somewhere else.
-func FromVacuumGauge(g refrig.Gauge, altitude float64) (refrig.Pressure, error) {
-	if err := air.CheckAltitude(altitude); err != nil {
-		return 0, err
-	}
-	atm := air.AtmosphericPressure(altitude)
-	if err := check("vacuum", float64(g), -float64(atm), 0, "Pa", "ISO2533"); err != nil {
-		return 0, err
-	}
-	return g.Absolute(atm), nil
-}
 
 // PumpTimes are how long to pump after the vacuum is reached, s. They differ.
 func PumpTimes() []Rule {

@@ -13,7 +13,7 @@ import (
 // HoldPoint is one reading of the vacuum after the pump was shut off.
 type HoldPoint struct {
 	Time     float64         // s
-	Pressure refrig.Pressure // absolute; a gauge in inHg gives it by [FromVacuumGauge]
+	Pressure refrig.Pressure // absolute
 }
 
 // HoldInput is a hold test.

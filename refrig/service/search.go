@@ -69,7 +69,6 @@ type EngineState string
 const (
 	EngineOff     EngineState = "off"
 	EngineRunning EngineState = "running" // to spread; the look itself is with the engine off
-	EngineAny     EngineState = "any"
 )
 
 // Method is one way to find a leak.
