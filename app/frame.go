@@ -20,8 +20,7 @@ type jobBar struct {
 func (b *jobBar) Render() app.UI {
 	w := b.in.page.Words
 	step := func(id, sign string, can bool, do func()) app.UI {
-		return app.Button().ID(id).Type("button").Class("icon").Aria("label", w.T("jobs.bar."+id)).Title(w.T("jobs.bar." + id)).Disabled(!can).
-			Text(sign).OnClick(func(app.Context, app.Event) { do() })
+		return page.Button(id, "icon", sign, do).Aria("label", w.T("jobs.bar."+id)).Title(w.T("jobs.bar." + id)).Disabled(!can)
 	}
 	to := app.A().ID("to-jobs").Href(page.Href("/jobs")).Aria("label", w.T("jobs.bar.to", "title", b.Title)).Text(b.Title)
 	if b.Here {
@@ -70,17 +69,15 @@ func (f *foot) Render() app.UI {
 		}()),
 		app.If(!f.in.page.Guest(), func() app.UI {
 			return app.Div().Class("keys-way").Body(
-				app.Button().ID("keys-open").Type("button").Class("way").Text(w.T("shell.keys.open")).OnClick(func(app.Context, app.Event) { showKeys() }),
+				page.Button("keys-open", "way", w.T("shell.keys.open"), showKeys),
 				&keyList{Lang: w.Lang(), Off: !f.in.lettersAct(), in: f.in})
 		}),
 		// Last: what comes by itself must not take the place of what a hand is on.
 		app.If(f.in.offersInstall(), func() app.UI {
 			return app.Div().ID("install").Class("row").Body(
 				app.Span().Text(w.T("shell.install.what")),
-				app.Button().ID("install-yes").Type("button").Class("btn").Text(w.T("shell.install.yes")).
-					OnClick(func(app.Context, app.Event) { app.Window().Get("twoneedles").Call("showInstall") }),
-				app.Button().ID("install-no").Type("button").Class("btn quiet").Text(w.T("shell.install.no")).
-					OnClick(func(app.Context, app.Event) { f.in.refuseInstall() }))
+				page.Button("install-yes", "btn", w.T("shell.install.yes"), func() { app.Window().Get("twoneedles").Call("showInstall") }),
+				page.Button("install-no", "btn quiet", w.T("shell.install.no"), f.in.refuseInstall))
 		}),
 	)
 }
@@ -114,7 +111,7 @@ type banner struct {
 func (b *banner) Render() app.UI {
 	w, n := b.in.page.Words, b.in.page.Notice()
 	button := func(id, key string, do func()) app.UI {
-		return app.Button().ID(id).Type("button").Class("btn").Text(w.T(key)).OnClick(func(app.Context, app.Event) { do() })
+		return page.Button(id, "btn", w.T(key), do)
 	}
 	return app.Div().ID("banner").Role("status").Body(
 		app.If(n.Text != "", func() app.UI {

@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
+
+	"twoneedles/app/page"
 )
 
 // Keys for the hand that is at a keyboard anyway. Whatever a key does can be done
@@ -145,8 +147,7 @@ func (k *keyList) Render() app.UI {
 				k.in.letLettersAct(ctx.JSSrc().Get("checked").Bool())
 			}),
 			app.Span().Text(w.T("shell.keys.letters"))),
-		app.Button().ID("keys-close").Type("button").Class("btn main").Text(w.T("shell.keys.close")).
-			OnClick(func(app.Context, app.Event) { app.Window().GetElementByID(keysDialog).Call("close") }),
+		page.Button("keys-close", "btn main", w.T("shell.keys.close"), func() { app.Window().GetElementByID(keysDialog).Call("close") }),
 	)
 }
 

@@ -139,7 +139,7 @@ func TestWholeJob(t *testing.T) {
 	page.Type("#after-high", "240")
 	page.Type("#after-vent", "58")
 	page.WaitText("#prove-hero", "Proved")
-	page.Wait("the picture of before and after", `!!document.querySelector("#before-after-figure svg")`)
+	page.Wait("the picture of before and after", `!!document.querySelector("#before-after-text")`)
 	page.tick("prove")
 	page.FullScreenshot("job-phone")
 

@@ -68,10 +68,10 @@ func (v *view) Render() app.UI {
 			app.Div().Class("field").Body(
 				app.Label().For("search").Text(w.T("job.record.search")),
 				app.Div().Class("entry plain").Body(app.Input().ID("search").Type("search").AutoComplete(false).Value(s.query).
-					OnInput(func(ctx app.Context, _ app.Event) {
-						s.query, s.most = ctx.JSSrc().Get("value").String(), atOnce
+					OnInput(page.Typing(func(text string) {
+						s.query, s.most = text, atOnce
 						s.rev++
-					})),
+					}))),
 				app.P().Class("hint").Text(w.T("jobs.search_how")),
 			),
 			v.entries(),
@@ -90,8 +90,7 @@ func (v *view) Render() app.UI {
 }
 
 func (v *view) button(id, key string, do func()) app.UI {
-	return app.Button().ID(id).Type("button").Class("btn").Text(v.s.Words.T(key)).
-		OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id))
+	return page.Button(id, "btn", v.s.Words.T(key), do)
 }
 
 // stay says whether the browser may delete the jobs, once there are some.

@@ -20,8 +20,8 @@ func (p *view) card() app.UI {
 	}
 	return app.Section().ID("saturation-card").Class(class).Body(
 		app.Div().Class("row").Body(
-			app.Button().ID("saturation-show").Type("button").Class("btn").Aria("expanded", page.Pressed(p.open)).Aria("controls", "saturation-table").
-				Text(w.T("saturation.table")).OnClick(func(app.Context, app.Event) { p.open = !p.open }),
+			page.Button("saturation-show", "btn", w.T("saturation.table"), func() { p.open = !p.open }).
+				Aria("expanded", page.Pressed(p.open)).Aria("controls", "saturation-table"),
 			app.Button().ID("saturation-print").Type("button").Class("btn").Text(w.T("saturation.print")).
 				Hidden(!browser.CanPrint()).OnClick(browser.Print),
 		),

@@ -214,8 +214,8 @@ func (p *view) refrigerants() app.UI {
 	w := p.s.Words
 	var buttons []app.UI
 	for _, id := range car.Refrigerants()[1:] { // the first is "don't know"
-		buttons = append(buttons, app.Button().ID("saturation-"+id).Type("button").Aria("pressed", page.Pressed(id == p.refrigerant)).
-			Text(w.T("readings.choice.refrigerant."+id)).OnClick(func(app.Context, app.Event) { p.choose(id) }, app.EventScope(id)))
+		buttons = append(buttons, page.Button("saturation-"+id, "", w.T("readings.choice.refrigerant."+id), func() { p.choose(id) }).
+			Aria("pressed", page.Pressed(id == p.refrigerant)))
 	}
 	return app.Div().Class("seg wide").Role("group").Aria("label", w.T("readings.field.refrigerant.name")).Body(buttons...)
 }
@@ -231,7 +231,7 @@ func (p *view) number(i int) app.UI {
 	w, k := p.s.Words, kinds[i]
 	_, refused := p.problem[k.kind]
 	in := page.BareInput(k.id, "decimal", p.text[k.kind], "saturation-note", nil).Placeholder("–").Aria("label", w.T("saturation."+k.id)).
-		OnInput(func(ctx app.Context, _ app.Event) { p.take(k.kind, ctx.JSSrc().Get("value").String()) }, app.EventScope(k.id))
+		OnInput(page.Typing(func(text string) { p.take(k.kind, text) }), app.EventScope(k.id))
 	if refused {
 		in.Aria("invalid", true).Aria("describedby", "saturation-note")
 	}
@@ -244,8 +244,7 @@ func (p *view) number(i int) app.UI {
 // said is why a number was not taken.
 func (p *view) said() app.UI {
 	for _, m := range p.problem {
-		return app.Div().ID("saturation-note").Class("msg").Role("status").Body(
-			app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next))
+		return app.Div().ID("saturation-note").Class("msg").Role("status").Body(page.Told(m)...)
 	}
 	return app.Div().Hidden(true)
 }
@@ -255,8 +254,7 @@ func (p *view) said() app.UI {
 func (p *view) slider() app.UI {
 	w := p.s.Words
 	step := func(id, sign string, by int) app.UI {
-		return app.Button().ID("saturation-"+id).Type("button").Class("btn").Aria("label", w.T("saturation."+id)).Text(sign).
-			OnClick(func(app.Context, app.Event) { p.turn(p.place() + by) }, app.EventScope(id))
+		return page.Button("saturation-"+id, "btn", sign, func() { p.turn(p.place() + by) }).Aria("label", w.T("saturation."+id))
 	}
 	return app.Div().Class("thumb").Body(
 		step("colder", "−", -1),

@@ -52,7 +52,7 @@ func (c *conditionPage) Render() app.UI {
 	w := c.s.Words
 	page, err := w.Page(c.ID)
 	if err != nil {
-		return app.P().Class("msg").Text(c.s.Voice().Error(err).What)
+		return c.s.Failed(err)
 	}
 	section := func(title string, blocks []catalogue.Block) app.UI {
 		return app.Section().Class("tight").Body(append([]app.UI{app.H3().Text(title)}, c.blocks(blocks)...)...)

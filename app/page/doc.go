@@ -14,6 +14,7 @@
 //	learnt.go     what this shop's confirmed jobs teach, and who takes it
 //	notice.go     the line above the page, updates by consent
 //	said.go       what is claimed of the car at hand (package claim); whether its engine runs
+//	parts.go      what the places are made of: buttons, menus, a message, a picture
 //	figure.go     a chart.Figure: picture, sentence, table
 //	catalogue.go  the page of a condition, opened from a row; cautions.go
 //	examples.go   the invented cars

@@ -355,8 +355,7 @@ func (l *Learnt) Part() app.UI {
 		app.P().ID("record-learnt-says").Aria("live", "polite").Text(text),
 		app.Div().Class("row").Hidden(l.Lessons.Jobs == 0 && l.Since.IsZero() && !l.Off).Body(
 			l.toggle("record-learnt-switch", "btn"),
-			app.Button().ID("record-forget").Type("button").Class("btn").Text(w.T(forget)).
-				OnClick(func(app.Context, app.Event) { l.Forget(l.Since.IsZero()) }),
+			Button("record-forget", "btn", w.T(forget), func() { l.Forget(l.Since.IsZero()) }),
 		),
 		app.P().Class("hint").Text(w.T("learnt.how")),
 	)
@@ -367,6 +366,5 @@ func (l *Learnt) toggle(id, class string) app.UI {
 	if l.Off {
 		key = "learnt.use"
 	}
-	return app.Button().ID(id).Type("button").Class(class).Text(l.s.Words.T(key)).
-		OnClick(func(app.Context, app.Event) { l.Use(l.Off) }, app.EventScope(id))
+	return Button(id, class, l.s.Words.T(key), func() { l.Use(l.Off) })
 }

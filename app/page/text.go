@@ -274,10 +274,7 @@ func selectAll(ctx app.Context, _ app.Event) {
 func (s *Page) Input(t Text) app.HTMLInput {
 	text := s.Typed(t)
 	el := BareInput(t.HTML(), s.inputMode(t), text, t.note(), s.Problems(t)).
-		OnInput(func(ctx app.Context, _ app.Event) {
-			s.Put(t, ctx.JSSrc().Get("value").String())
-			s.Edited()
-		}, app.EventScope(t.HTML()))
+		OnInput(Typing(func(text string) { s.Put(t, text); s.Edited() }), app.EventScope(t.HTML()))
 	switch n := utf8.RuneCountInString(text); {
 	case n > 7:
 		el.Class("len3")
@@ -315,11 +312,8 @@ func (s *Page) MessagesOf(id string, problems []present.Problem, take func(code,
 			offers = append(offers, app.Button().Type("button").Class("btn").DataSet("suggest", code).Text(o.Words).
 				OnClick(func(app.Context, app.Event) { take(code, o.Text) }, app.EventScope(id, code, o.Text)))
 		}
-		items = append(items, app.Div().Class("msg").Body(
-			app.P().Body(app.Strong().Text(m.What)),
-			app.P().Text(m.Why), app.P().Text(m.Next),
-			app.If(len(offers) > 0, func() app.UI { return app.Div().Body(offers...) }),
-		))
+		items = append(items, app.Div().Class("msg").Body(append(Told(m),
+			app.If(len(offers) > 0, func() app.UI { return app.Div().Body(offers...) }))...))
 	}
 	return app.Div().ID(id).Class("tight").Body(items...)
 }

@@ -106,9 +106,8 @@ func meant(text string, f present.Field, from unit.Units, now unit.Unit) bool {
 func (s *Page) UnitSwitch(kind unit.Kind, prefix, label string) app.UI {
 	var buttons []app.UI
 	for _, u := range unit.Choices(kind) {
-		buttons = append(buttons, app.Button().ID(prefix+string(u)).Type("button").
-			Attr("aria-pressed", Pressed(u == s.Job.Units.For(kind))).Text(s.Words.T("unit."+string(u))).
-			OnClick(func(app.Context, app.Event) { s.SetUnit(kind, u) }, app.EventScope(u)))
+		buttons = append(buttons, Button(prefix+string(u), "", s.Words.T("unit."+string(u)), func() { s.SetUnit(kind, u) }).
+			Attr("aria-pressed", Pressed(u == s.Job.Units.For(kind))))
 	}
 	return app.Div().Class("seg").Role("group").Aria("label", label).Body(buttons...)
 }

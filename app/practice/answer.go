@@ -7,6 +7,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/internal/browser"
+	"twoneedles/app/page"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 )
@@ -140,8 +141,7 @@ func (p *view) answerCard() app.UI {
 		),
 		p.confidence(),
 		app.P().ID("stakes").Class("small soft").Role("status").Text(p.stakes()),
-		app.Button().ID("commit").Type("button").Class("btn main").Disabled(!p.drill.Given.complete()).Aria("describedby", "stakes").Text(w.T("practice.commit")).
-			OnClick(func(app.Context, app.Event) { p.markIt() }),
+		page.Button("commit", "btn main", w.T("practice.commit"), p.markIt).Disabled(!p.drill.Given.complete()).Aria("describedby", "stakes"),
 	)
 }
 

@@ -54,7 +54,7 @@ func (p *view) besides(shifts []practice.Shift, sound, found string) app.UI {
 	one := func(id string, c car.Case, title string) app.UI {
 		f, err := chart.Gauges(page.ChartReading(c), car.Interval{}, car.Interval{}, p.s.ChartOptions(id))
 		if err != nil {
-			return app.Figure().Body(app.P().Class("msg").Text(p.s.Voice().Error(err).What))
+			return app.Figure().Body(p.s.Failed(err))
 		}
 		return app.Figure().Body(app.FigCaption().Text(title), app.Raw(f.SVG))
 	}

@@ -25,7 +25,7 @@ func (p *view) caseCard() app.UI {
 	}
 	f, err := chart.Gauges(page.ChartReading(c), car.Interval{}, car.Interval{}, s.ChartOptions("needles"))
 	if err != nil {
-		body = append(body, app.P().Class("msg").Text(s.Voice().Error(err).What))
+		body = append(body, s.Failed(err))
 	} else {
 		body = append(body, app.Figure().ID("needles-figure").Body(app.Raw(f.SVG), s.FigureText(f)))
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/internal/browser"
+	"twoneedles/app/page"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/practice"
 )
@@ -35,9 +36,8 @@ func (p *view) lastResult() app.UI {
 	if p.result == nil {
 		return app.Div().Hidden(true)
 	}
-	return app.Div().Class("row").Body(app.Button().ID("last-result").Type("button").Class("btn quiet").
-		Text(p.s.Words.T("practice.result.again", "number", p.result.Set.Number())).
-		OnClick(func(app.Context, app.Event) { p.show(theResult) }))
+	return app.Div().Class("row").Body(page.Button("last-result", "btn quiet",
+		p.s.Words.T("practice.result.again", "number", p.result.Set.Number()), func() { p.show(theResult) }))
 }
 
 func (p *view) progressTable() app.UI {
@@ -115,18 +115,14 @@ func (p *view) classPart() app.UI {
 			app.Div().Class("field").Body(
 				app.Label().For("class-cases").Text(w.T("practice.class.cases")),
 				app.Div().Class("entry").Body(app.Input().ID("class-cases").Type("text").Attr("inputmode", "text").
-					Value(p.class.cases).OnInput(func(ctx app.Context, _ app.Event) {
-					p.class.cases = ctx.JSSrc().Get("value").String()
-					p.class.say("")
-				})),
+					Value(p.class.cases).OnInput(page.Typing(func(text string) { p.class.cases = text; p.class.say("") }))),
 			),
 			app.Div().Class("row").Body(
 				app.Button().ID("class-copy").Type("button").Class("btn").Text(w.T("practice.class.copy")).OnClick(p.copyLink),
-				app.Button().ID("class-this").Type("button").Class("btn quiet").Text(w.T("practice.class.this")).
-					OnClick(func(ctx app.Context, _ app.Event) {
-						p.class = classLink{cases: strconv.Itoa(p.drill.Cases[p.drill.At])}
-						browser.SetValue("class-cases", p.class.cases)
-					}),
+				page.Button("class-this", "btn quiet", w.T("practice.class.this"), func() {
+					p.class = classLink{cases: strconv.Itoa(p.drill.Cases[p.drill.At])}
+					browser.SetValue("class-cases", p.class.cases)
+				}),
 			),
 			app.P().Class("small soft").Text(w.T("practice.sheet.about")),
 			app.Div().Class("row").Body(app.Button().ID("class-answers").Type("button").Class("btn").Text(w.T("practice.sheet.open")).OnClick(p.openSheet)),

@@ -236,10 +236,8 @@ func (p *view) noCar() app.UI {
 		return app.Section().ID("drawing").Class("card empty").Body(app.P().Class("soft").Text(w.T("practice.drawing")))
 	}
 	return app.Section().ID("drawing").Class("card empty").Body(
-		app.P().Body(app.Strong().Text(p.failure.What)), app.P().Text(p.failure.Why), app.P().Text(p.failure.Next),
-		app.Button().Type("button").Class("btn main").Text(w.T("practice.another")).
-			OnClick(func(app.Context, app.Event) { p.fresh(p.drill.Level) }),
-	)
+		append(page.Told(p.failure), app.Button().Type("button").Class("btn main").Text(w.T("practice.another")).
+			OnClick(func(app.Context, app.Event) { p.fresh(p.drill.Level) }))...)
 }
 
 // levels chooses how hard the next case is; choosing sets one.
@@ -247,20 +245,16 @@ func (p *view) levels() app.UI {
 	w := p.s.Words
 	var buttons []app.UI
 	for _, l := range practice.Levels {
-		buttons = append(buttons, app.Button().ID(levelID(l)).Type("button").Attr("aria-pressed", page.Pressed(l == p.drill.Level)).
-			Text(w.T("practice.level."+levelName(l)+".name")).
-			OnClick(func(app.Context, app.Event) {
-				p.screen = theCase
-				p.fresh(l)
-			}, app.EventScope(l)))
+		buttons = append(buttons, page.Button("level-"+levelName(l), "", w.T("practice.level."+levelName(l)+".name"), func() {
+			p.screen = theCase
+			p.fresh(l)
+		}).Attr("aria-pressed", page.Pressed(l == p.drill.Level)))
 	}
 	return app.Div().Class("drill-level").Body(
 		app.Div().Class("seg").Role("group").Aria("label", w.T("practice.levels")).Body(buttons...),
 		app.P().Class("soft small").Text(w.T("practice.level."+levelName(p.drill.Level)+".about")),
 	)
 }
-
-func levelID(l practice.Level) string { return "level-" + levelName(l) }
 
 // levelName is the part of a key that names a level.
 func levelName(l practice.Level) string {

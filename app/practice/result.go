@@ -178,10 +178,7 @@ func (p *view) resultCard() app.UI {
 		app.Div().Class("field").Body(
 			app.Label().For("result-name").Text(w.T("practice.result.name")),
 			app.Div().Class("entry").Body(app.Input().ID("result-name").Type("text").AutoComplete(false).MaxLength(maxName).Value(r.Name).
-				OnInput(func(ctx app.Context, _ app.Event) {
-					p.result.Name = cut(ctx.JSSrc().Get("value").String())
-					p.keepResult()
-				})),
+				OnInput(page.Typing(func(text string) { p.result.Name = cut(text); p.keepResult() }))),
 			app.P().Class("hint small soft").Text(w.T("practice.result.name_about")),
 		),
 		app.Table().Class("answers").Body(
@@ -216,6 +213,5 @@ func (p *view) shareResult(ctx app.Context, _ app.Event) {
 
 // backButton leads from a sheet to the case at hand.
 func (p *view) backButton(word string) app.UI {
-	return app.Button().ID("sheet-back").Type("button").Class("btn quiet").Text(p.s.Words.T(word)).
-		OnClick(func(app.Context, app.Event) { p.show(theCase) })
+	return page.Button("sheet-back", "btn quiet", p.s.Words.T(word), func() { p.show(theCase) })
 }

@@ -152,12 +152,11 @@ func (p *view) reviewCard() app.UI {
 			app.Div().Body(app.Dt().Text(w.T("practice.plans")), app.Dd().ID("plan-minutes").Text(p.planMinutes())),
 		),
 		app.Div().Class("row").Body(
-			app.Button().ID("next-case").Type("button").Class("btn main").Text(p.nextText()).
-				OnClick(func(app.Context, app.Event) {
-					if p.next(); p.screen == theCase {
-						p.ctx.Defer(func(app.Context) { browser.EnterPlace(false) })
-					}
-				}),
+			page.Button("next-case", "btn main", p.nextText(), func() {
+				if p.next(); p.screen == theCase {
+					p.ctx.Defer(func(app.Context) { browser.EnterPlace(false) })
+				}
+			}),
 		),
 		p.because(),
 		p.reviewPicture(),
@@ -231,7 +230,7 @@ func (p *view) reviewPicture() app.UI {
 	if o := p.s.ChartOptions("review-plane"); r.figure == nil || r.units != o.Units {
 		f, err := chart.Plane(r.plane, page.ChartReading(p.desk.Case()), r.lines(), o)
 		if err != nil {
-			return app.Figure().Body(app.P().Class("msg").Text(p.s.Voice().Error(err).What))
+			return app.Figure().Body(p.s.Failed(err))
 		}
 		r.figure, r.units = &f, o.Units
 	}

@@ -105,9 +105,7 @@ func (p *answerPanel) notYet() app.UI {
 func (p *answerPanel) doubts() app.UI {
 	var items []app.UI
 	for _, q := range p.s.Answer().Report.Questions {
-		m := p.s.Voice().Warning(q)
-		items = append(items, app.Div().Class("msg tight").Body(
-			app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next)))
+		items = append(items, app.Div().Class("msg tight").Body(page.Told(p.s.Voice().Warning(q))...))
 	}
 	if len(items) == 0 {
 		return nil

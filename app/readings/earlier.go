@@ -5,6 +5,7 @@ import (
 
 	"twoneedles/app/claim"
 	"twoneedles/app/page"
+	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
@@ -50,8 +51,8 @@ func (p *earlierPanel) says(r *diagnose.Report, of *car.Case) []app.UI {
 	s, w, m := p.s, p.s.Words, r.Memory
 	var items []app.UI
 	if m.NotTheSame {
-		items = append(items, app.Div().ID("earlier-other").Class("msg tight").Body(
-			app.P().Body(app.Strong().Text(w.T("readings.earlier.other.what"))), app.P().Text(w.T("readings.earlier.other.why")), app.P().Text(w.T("readings.earlier.other.next"))))
+		items = append(items, app.Div().ID("earlier-other").Class("msg tight").Body(page.Told(present.Message{What: w.T("readings.earlier.other.what"),
+			Why: w.T("readings.earlier.other.why"), Next: w.T("readings.earlier.other.next")})...))
 	}
 	if text := p.needles(m, of); text != "" {
 		items = append(items, app.P().ID("earlier-says").Text(text))

@@ -84,8 +84,8 @@ func (s *Place) engine(prefix string) app.UI {
 	w := s.Words
 	var buttons []app.UI
 	for _, e := range job.Engines[1:] {
-		buttons = append(buttons, app.Button().ID(prefix+e).Type("button").Attr("aria-pressed", page.Pressed(e == s.Job.Before.Engine)).
-			Text(w.T("readings.engine."+e)).OnClick(func(app.Context, app.Event) { s.SetEngine(e) }, app.EventScope(prefix, e)))
+		buttons = append(buttons, page.Button(prefix+e, "", w.T("readings.engine."+e), func() { s.SetEngine(e) }).
+			Attr("aria-pressed", page.Pressed(e == s.Job.Before.Engine)))
 	}
 	return app.Div().Class("seg engine").Role("group").Aria("label", w.T("readings.engine.ask")).Body(buttons...)
 }

@@ -46,8 +46,8 @@ func (p *exampleLine) Render() app.UI {
 	if p.open {
 		label = "readings.example.hide"
 	}
-	quiet := func(id, key string, tapped app.EventHandler) app.UI {
-		return app.Button().ID(id).Type("button").Class("btn quiet").Text(w.T(key)).OnClick(tapped)
+	quiet := func(id, key string, tapped func()) app.HTMLButton {
+		return page.Button(id, "btn quiet", w.T(key), tapped)
 	}
 	return app.Div().Class("tight").Body(
 		app.Div().Class("example", map[bool]string{true: "blank"}[s.Job.Blank()]).Body(
@@ -55,16 +55,13 @@ func (p *exampleLine) Render() app.UI {
 			app.If(s.Job.Blank(), func() app.UI { return app.P().ID("first-offline").Class("small").Text(w.T(offline)) }),
 			s.engine("engine-"),
 			app.If(s.Job.Blank(), func() app.UI {
-				return quiet("example", "readings.example.first", func(app.Context, app.Event) { s.Lend(s.FirstExample()) })
+				return quiet("example", "readings.example.first", func() { s.Lend(s.FirstExample()) })
 			}),
 			app.If(!back, func() app.UI {
-				return app.Button().ID("examples").Type("button").Class("btn quiet").Aria("expanded", page.Pressed(p.open)).
-					Text(w.T(label)).OnClick(p.toggle)
+				return quiet("examples", label, func() { p.open = !p.open }).Aria("expanded", page.Pressed(p.open))
 			}),
 			app.If(!s.Job.Blank(), func() app.UI { return quiet("start-empty", "readings.example.start", p.startEmpty) }),
-			app.If(s.CanUndo(), func() app.UI {
-				return quiet("undo", "readings.example.undo", func(app.Context, app.Event) { s.Undo() })
-			}),
+			app.If(s.CanUndo(), func() app.UI { return quiet("undo", "readings.example.undo", s.Undo) }),
 		),
 		app.If(p.open && !back, p.list),
 	)
@@ -83,8 +80,6 @@ func (s *Place) about() (text string, own bool) {
 	return s.Job.Title, s.Job.Title == ""
 }
 
-func (p *exampleLine) toggle(app.Context, app.Event) { p.open = !p.open }
-
 func (p *exampleLine) list() app.UI {
 	s := p.s
 	var cars []app.UI
@@ -102,7 +97,7 @@ func (p *exampleLine) list() app.UI {
 
 // startEmpty begins an empty job. The one that was at hand stays on the device, if it
 // was anybody's.
-func (p *exampleLine) startEmpty(app.Context, app.Event) {
+func (p *exampleLine) startEmpty() {
 	p.s.NewJob()
 	p.s.Then(func() { browser.Focus("low") })
 }

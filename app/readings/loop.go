@@ -35,15 +35,12 @@ func (p *picturePanel) loopPart() app.UI {
 			s.drawLoop()
 		}
 		if s.loop.err != nil {
-			body = []app.UI{app.P().Class("msg").Text(s.Voice().Error(s.loop.err).What)}
+			body = []app.UI{s.Failed(s.loop.err)}
 			break
 		}
 		body = []app.UI{app.Div().ID("loop-frame").Body(app.Raw(s.loop.figure.SVG)), s.FigureText(s.loop.figure)}
 	}
-	return app.Details().ID("loop").Body(
-		app.Summary().Class("small soft").Text(w.T("readings.loop")),
-		app.Figure().Body(body...),
-	).On("toggle", func(ctx app.Context, _ app.Event) { s.loop.open = ctx.JSSrc().Get("open").Bool() })
+	return page.Unfolding("loop", w.T("readings.loop"), body, func(open bool) { s.loop.open = open })
 }
 
 func (s *Place) drawLoop() {

@@ -141,15 +141,14 @@ func (p *measurementsPanel) control(q car.Quantity) app.UI {
 			app.Span().Class("unit").Text(s.UnitBeside(page.TextOf(id))),
 		)
 	}
-	now := s.Job.Before.Readings[q].Choice
-	options := []app.UI{app.Option().Attr("value", "").Selected(now == "").Text(w.T("readings.optional"))}
-	for _, c := range job.SightGlassChoices {
-		options = append(options, app.Option().Attr("value", c).Selected(c == now).Text(w.T("sight_glass."+c)))
+	text := func(c string) string {
+		if c == "" {
+			return w.T("readings.optional")
+		}
+		return w.T("sight_glass." + c)
 	}
-	return app.Select().ID(string(id)).Aria("labelledby", string(id)+"-name").Body(options...).
-		OnChange(func(ctx app.Context, _ app.Event) {
-			choices := append([]string{""}, job.SightGlassChoices...)
-			s.Job.Before.SetReading(q, job.Reading{Choice: choices[ctx.JSSrc().Get("selectedIndex").Int()]})
-			s.Edited()
-		}, app.EventScope(id))
+	return page.Menu(string(id), append([]string{""}, job.SightGlassChoices...), s.Job.Before.Readings[q].Choice, text, func(c string) {
+		s.Job.Before.SetReading(q, job.Reading{Choice: c})
+		s.Edited()
+	}).Aria("labelledby", string(id)+"-name")
 }

@@ -99,8 +99,7 @@ func (p *nextPanel) Render() app.UI {
 		body = append(body, app.P().ID("next-ask").Class("ask").Text(step.Text))
 		if s.Answer().State == page.Resting {
 			fresh, _ := present.NewCautions(present.StepRead, present.StepResting, s.Case().Car)
-			body = append(body, s.Cautions("cautions", fresh), app.Div().Class("row").Body(app.Button().ID("start-engine").Type("button").Class("btn").
-				Text(w.T("readings.rest.running")).OnClick(func(app.Context, app.Event) {
+			body = append(body, s.Cautions("cautions", fresh), app.Div().Class("row").Body(page.Button("start-engine", "btn", w.T("readings.rest.running"), func() {
 				s.SetEngine(job.EngineOn)
 				s.Then(func() { browser.ShowTop("inputs"); browser.Focus("low") })
 			})), app.A().Class("way").Href(page.Href("/job")).Text(w.T("readings.rest.more")))
@@ -198,8 +197,7 @@ func (p *nextPanel) change(q car.Quantity) app.UI {
 	now := s.Said()
 	return app.Div().ID("change").Class("tight").Role("status").Body(
 		app.P().Body(app.Strong().Text(s.changed(s.Voice().Reading(q, reading), h.was, now))),
-		app.Button().ID("go-on").Type("button").Class("btn main").Text(s.Words.T("readings.step.on")).
-			OnClick(func(app.Context, app.Event) { p.goOn() }),
+		page.Button("go-on", "btn main", s.Words.T("readings.step.on"), p.goOn),
 	)
 }
 
@@ -288,16 +286,14 @@ func (p *nextPanel) others(rest []diagnose.Next, title string) app.UI {
 	var chips, unfolded []app.UI
 	for _, n := range rest[:min(len(rest), most)] {
 		open := n.Quantity == p.open
-		chips = append(chips, app.Button().ID("other-"+string(n.Quantity)).Type("button").Class("chip").
-			Aria("expanded", page.Pressed(open)).Text(s.Words.QuantityName(n.Quantity)).
-			OnClick(func(app.Context, app.Event) {
-				s.held = nil
-				if p.open == n.Quantity {
-					p.open = ""
-				} else {
-					p.open = n.Quantity
-				}
-			}, app.EventScope("other", n.Quantity)))
+		chips = append(chips, page.Button("other-"+string(n.Quantity), "chip", s.Words.QuantityName(n.Quantity), func() {
+			s.held = nil
+			if p.open == n.Quantity {
+				p.open = ""
+			} else {
+				p.open = n.Quantity
+			}
+		}).Aria("expanded", page.Pressed(open)))
 		if open {
 			unfolded = p.measurement(n, "other-")
 		}

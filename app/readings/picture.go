@@ -54,7 +54,7 @@ func (p *picturePanel) planeParts() []app.UI {
 		p.s.Then(func() { browser.SetGlide("plane-frame", p.plane.Moved) })
 	}
 	if p.planeErr != nil {
-		return []app.UI{app.P().Class("msg").Text(p.s.Voice().Error(p.planeErr).What)}
+		return []app.UI{p.s.Failed(p.planeErr)}
 	}
 	frame := app.Div().ID("plane-frame").Class("plane").TabIndex(0).Role("group").
 		Aria("label", w.T("readings.plane.use")).Aria("describedby", "plane-summary").

@@ -61,10 +61,6 @@ func (p *settingsPanel) Render() app.UI {
 // and lets it be changed.
 func (s *Place) airSettings() app.UI {
 	w := s.Words
-	recirc := func(ctx app.Context, v string) {
-		s.Job.Before.Recirc = v == "on"
-		s.Edited()
-	}
 	now := "off"
 	if s.Job.Before.Recirc {
 		now = "on"
@@ -76,11 +72,8 @@ func (s *Place) airSettings() app.UI {
 			s.Field("readings", page.TextOf(present.Altitude), s.assumedText(present.Altitude)),
 			s.Field("readings", page.TextOf(present.EngineSpeed), s.assumedText(present.EngineSpeed)),
 			s.Field("readings", page.TextOf(present.Blower), s.assumedText(present.Blower)),
-			s.menu("recirc", []string{"off", "on"}, now, recirc),
-			s.menu("doors", car.DoorPositions(), s.Job.Before.Doors, func(ctx app.Context, v string) {
-				s.Job.Before.Doors = v
-				s.Edited()
-			}),
+			s.menu("recirc", []string{"off", "on"}, now, func(v string) { s.Job.Before.Recirc = v == "on" }),
+			s.choice("doors", car.DoorPositions(), &s.Job.Before.Doors),
 		),
 	)
 }
@@ -136,36 +129,24 @@ func (s *Place) assumedText(id present.FieldID) string {
 func (s *Place) carSettings() app.UI {
 	w := s.Words
 	known := &s.Job.Car
-	choose := func(field *string) func(app.Context, string) {
-		return func(ctx app.Context, v string) {
-			*field = v
-			s.Edited()
-		}
-	}
-	evaporators := func(ctx app.Context, v string) {
-		known.Evaporators, _ = strconv.Atoi(v) // "" is "don't know", which is 0
-		s.Edited()
-	}
+	evaporators := func(v string) { known.Evaporators, _ = strconv.Atoi(v) } // "" is "don't know", which is 0
 	return app.Details().ID("car").Class("settings").Body(
 		app.Summary().Body(app.Span().Text(w.T("readings.car")), app.Span().Class("now").Text(s.carLine())),
 		app.Div().Class("settings-list").Body(
-			s.menu("refrigerant", car.Refrigerants(), known.Refrigerant, choose(&known.Refrigerant)),
-			s.menu("metering", car.Meterings(), known.Metering, choose(&known.Metering)),
-			s.menu("compressor", car.Compressors(), known.Compressor, choose(&known.Compressor)),
-			s.menu("high_port", car.HighPorts(), known.HighPort, choose(&known.HighPort)),
+			s.choice("refrigerant", car.Refrigerants(), &known.Refrigerant),
+			s.choice("metering", car.Meterings(), &known.Metering),
+			s.choice("compressor", car.Compressors(), &known.Compressor),
+			s.choice("high_port", car.HighPorts(), &known.HighPort),
 			s.menu("evaporators", evaporatorCounts, evaporatorCounts[min(max(known.Evaporators, 0), 2)], evaporators),
-			s.menu("size", car.Sizes(), known.Size, choose(&known.Size)),
-			s.menu("system", car.Systems(), known.System, choose(&known.System)),
+			s.choice("size", car.Sizes(), &known.Size),
+			s.choice("system", car.Systems(), &known.System),
 			s.Field("readings", page.TextOf(present.LabelCharge), "–"),
 			s.Field("readings", page.TextOf(present.ServiceLow), "–"),
 			s.Field("readings", page.TextOf(present.ServiceHigh), "–"),
 			s.makerTable(),
 			app.Div().Class("field").Body(app.Label().For("car-name").Text(w.T("jobs.car.name")),
 				app.Div().Class("entry plain").Body(app.Input().ID("car-name").Type("text").AutoComplete(false).MaxLength(job.MaxTitle).Value(s.Job.OfCar).
-					OnInput(func(ctx app.Context, _ app.Event) {
-						s.Job.OfCar = ctx.JSSrc().Get("value").String()
-						s.Edited()
-					})),
+					OnInput(page.Typing(func(text string) { s.Job.OfCar = text; s.Edited() }))),
 				app.P().Class("hint").Text(w.T("jobs.car.how"))),
 		),
 	)
@@ -198,27 +179,25 @@ func (s *Place) carLine() string {
 
 // menu is a labelled choice; "" is "don't know". Words are
 // readings.choice.<name>.<value>.
-func (s *Place) menu(name string, shown []string, now string, set func(app.Context, string)) app.UI {
+func (s *Place) menu(name string, shown []string, now string, set func(string)) app.UI {
 	w := s.Words
-	var options []app.UI
-	for _, v := range shown {
-		text := w.T("readings.choice.unknown")
+	text := func(v string) string {
 		switch {
 		case v != "":
-			text = w.T("readings.choice." + name + "." + v)
+			return w.T("readings.choice." + name + "." + v)
 		case name == "system":
-			text = w.T("readings.choice.system.usual")
+			return w.T("readings.choice.system.usual")
 		}
-		options = append(options, app.Option().Attr("value", v).Selected(v == now).Text(text))
+		return w.T("readings.choice.unknown")
 	}
 	return app.Div().Class("field").Body(
 		app.Label().For(name).Text(w.T("readings.field."+name+".name")),
-		app.Select().ID(name).Body(options...).
-			OnChange(func(ctx app.Context, _ app.Event) {
-				// go-app drops an empty attribute, so "don't know" has no value but
-				// its text: take the place in the list instead.
-				set(ctx, shown[ctx.JSSrc().Get("selectedIndex").Int()])
-			}, app.EventScope(name)),
+		page.Menu(name, shown, now, text, func(v string) { set(v); s.Edited() }),
 		app.P().Class("hint").Text(w.T("readings.field."+name+".how")),
 	)
+}
+
+// choice is the menu of a text of the job.
+func (s *Place) choice(name string, shown []string, at *string) app.UI {
+	return s.menu(name, shown, *at, func(v string) { *at = v })
 }

@@ -29,10 +29,9 @@ func (s *Place) makerTable() app.UI {
 			return app.Td().Body(app.Div().Class("entry").Body(
 				page.BareInput("maker-"+what+"-"+strconv.Itoa(i), "text", text, "maker-says", nil).
 					Aria("label", w.T("readings.maker."+what+"_of", "n", i+1)).
-					OnInput(func(ctx app.Context, _ app.Event) {
-						text := ctx.JSSrc().Get("value").String()
+					OnInput(page.Typing(func(text string) {
 						s.PutTable(i, func(r *job.TableRow) { put(r, text) })
-					}, app.EventScope(what, i))))
+					}), app.EventScope(what, i))))
 		}
 		rows = append(rows, app.Tr().Body(
 			cell("ambient", r.Ambient, func(r *job.TableRow, t string) { r.Ambient = t }),

@@ -89,10 +89,12 @@ func (p *picturePanel) weatherPart() app.UI {
 	default:
 		body = p.weatherPicture()
 	}
-	return app.Details().ID("weather").Body(
-		app.Summary().Class("small soft").Text(w.T("readings.weather.title")),
-		app.Figure().Body(body...),
-	).On("toggle", p.weatherToggled)
+	return page.Unfolding("weather", w.T("readings.weather.title"), body, func(open bool) {
+		if open != s.weather.open {
+			s.weather.open = open
+			s.askWeather()
+		}
+	})
 }
 
 func (p *picturePanel) weatherPicture() []app.UI {
@@ -108,21 +110,8 @@ func (p *picturePanel) weatherPicture() []app.UI {
 	}
 	f, err := chart.Weather(s.weather.bands, chart.At{Reading: page.ChartReading(c), Ambient: c.Weather.Ambient}, ranges, s.ChartOptions("weather"))
 	if err != nil {
-		return []app.UI{app.P().Class("msg").Text(s.Voice().Error(err).What)}
+		return []app.UI{s.Failed(err)}
 	}
-	show := app.Button().ID("published").Type("button").Class("chip").Attr("aria-pressed", page.Pressed(s.weather.published)).
-		Text(w.T("readings.weather.published")).
-		OnClick(func(app.Context, app.Event) { s.weather.published = !s.weather.published })
+	show := page.Chip("published", w.T("readings.weather.published"), s.weather.published, func() { s.weather.published = !s.weather.published })
 	return []app.UI{app.Div().ID("weather-frame").Body(app.Raw(f.SVG)), show, s.publishedNotes(tables), s.FigureText(f)}
-}
-
-func (p *picturePanel) weatherToggled(ctx app.Context, _ app.Event) {
-	open := ctx.JSSrc().Get("open").Bool()
-	if open == p.s.weather.open {
-		return
-	}
-	p.s.weather.open = open
-	if open {
-		p.s.askWeather()
-	}
 }

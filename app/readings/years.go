@@ -112,13 +112,10 @@ func (p *earlierPanel) yearsPart() app.UI {
 		}
 		body = []app.UI{app.Div().ID("years-frame").Body(app.Raw(f.SVG)), app.P().Class("hint").Text(w.T("readings.earlier.years_key")), s.FigureText(f)}
 	}
-	return app.Details().ID("years-part").Open(y.open).Body(
-		app.Summary().Class("small soft").Text(w.T("readings.earlier.years")),
-		app.Figure().Body(body...),
-	).On("toggle", func(ctx app.Context, _ app.Event) {
-		if open := ctx.JSSrc().Get("open").Bool(); open != y.open {
+	return page.Unfolding("years-part", w.T("readings.earlier.years"), body, func(open bool) {
+		if open != y.open {
 			y.open = open
 			s.askYears()
 		}
-	})
+	}).Open(y.open)
 }

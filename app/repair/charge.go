@@ -43,19 +43,19 @@ func (c *stepCard) sayCharge(p service.ChargePlan) []app.UI {
 	s, w, v := c.s, c.s.Words, c.s.Voice()
 	var lines []app.UI
 	if p.InHoses > 0 {
-		lines = append(lines, s.note("in_hoses", w.T("job.charge.in_hoses", "mass", v.Quantity(p.InHoses, unit.Mass)), service.Computed, ""))
+		lines = append(lines, s.computed("in_hoses", w.T("job.charge.in_hoses", "mass", v.Quantity(p.InHoses, unit.Mass))))
 	}
 	lines = append(lines,
-		s.check("fact", w.T("job.rule."+p.Tolerance.Code, "span", s.span(p.Tolerance, unit.Mass)), p.Tolerance),
-		s.check("fact", w.T("job.rule."+service.ToleranceArmy.Code, "span", s.span(service.ToleranceArmy, unit.Mass)), service.ToleranceArmy),
-		s.check("fact", w.T("job.rule."+p.Ambient.Code, "span", s.span(p.Ambient, unit.Temperature)), p.Ambient),
-		s.check("fact", w.T("job.rule."+service.ChargeAmbient.Code, "span", s.span(service.ChargeAmbient, unit.Temperature)), service.ChargeAmbient))
+		s.rule(p.Tolerance, unit.Mass),
+		s.rule(service.ToleranceArmy, unit.Mass),
+		s.rule(p.Ambient, unit.Temperature),
+		s.rule(service.ChargeAmbient, unit.Temperature))
 	for _, t := range p.Traps {
 		kind := unit.Fraction
 		if t.Code == "leak_limit_differs" {
 			kind = unit.MassRate
 		}
-		lines = append(lines, s.check("fact", w.T("job.rule."+t.Code, "span", s.span(t, kind)), t))
+		lines = append(lines, s.rule(t, kind))
 	}
 	return []app.UI{
 		hero("charge-hero", v.Quantity(p.Dispense, unit.Mass), w.T("job.charge.dispense")),
@@ -104,7 +104,7 @@ func (c *stepCard) prove() []app.UI {
 	a := s.After()
 	if a.State == page.Failed {
 		return append(body, app.Div().ID("sum-prove").Class("sum tight").Body(
-			app.P().Body(app.Strong().Text(a.Failure.What)), app.P().Text(a.Failure.Why), app.P().Text(a.Failure.Next)))
+			page.Told(a.Failure)...))
 	}
 	return append(body,
 		result(s, "sum-prove", s.proof(), c.sayProof),
@@ -184,7 +184,7 @@ func (c *stepCard) ventFigure(a *page.Answer) app.UI {
 	}
 	f, err := chart.Vent(a.Bands, now, published, s.ChartOptions("vent-figure"))
 	if err != nil {
-		return app.P().Class("msg").Text(s.Voice().Error(err).What)
+		return s.Failed(err)
 	}
 	return app.Figure().ID("prove-vent").Body(app.P().Class("caption").Text(w.T("job.prove.vent_target")),
 		app.Div().Class("drawn").Body(app.Raw(f.SVG)),
@@ -213,9 +213,5 @@ func (s *Place) beforeAfter(id string) app.UI {
 	if a.State != page.Answered || s.Answer().State != page.Answered {
 		return nil
 	}
-	f, err := chart.BeforeAfter(a.Plane, page.ChartReading(s.Answer().Of), page.ChartReading(a.Of), s.ChartOptions(id))
-	if err != nil {
-		return app.P().Class("msg").Text(s.Voice().Error(err).What)
-	}
-	return app.Figure().ID(id+"-figure").Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.FigureText(f))
+	return s.Drawn(chart.BeforeAfter(a.Plane, page.ChartReading(s.Answer().Of), page.ChartReading(a.Of), s.ChartOptions(id)))
 }

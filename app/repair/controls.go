@@ -1,6 +1,8 @@
 package repair
 
 import (
+	"slices"
+
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
 	"twoneedles/app/internal/browser"
@@ -11,24 +13,15 @@ import (
 func (s *Place) line(id string, at *string, limit int, placeholder string) app.UI {
 	return app.Div().Class("entry plain").Body(
 		app.Input().ID(id).Type("text").AutoComplete(false).Attr("enterkeyhint", "next").MaxLength(limit).Placeholder(placeholder).Value(*at).
-			OnInput(func(ctx app.Context, _ app.Event) {
-				*at = ctx.JSSrc().Get("value").String()
-				s.Edited()
-			}, app.EventScope(id)))
+			OnInput(s.typing(at), app.EventScope(id)))
 }
 
-func (s *Place) area(id string, at *string, rows, limit int, placeholder string) app.UI {
-	return app.Textarea().ID(id).Rows(rows).MaxLength(limit).Placeholder(placeholder).Text(*at).
-		OnInput(func(ctx app.Context, _ app.Event) {
-			*at = ctx.JSSrc().Get("value").String()
-			s.Edited()
-		}, app.EventScope(id))
+func (s *Place) area(id string, at *string, rows, limit int) app.UI {
+	return app.Textarea().ID(id).Rows(rows).MaxLength(limit).Text(*at).OnInput(s.typing(at), app.EventScope(id))
 }
 
-// chip is a choice that is on or off.
-func chip(id, text string, on bool, tap func()) app.UI {
-	return app.Button().ID(id).Type("button").Class("chip").Attr("aria-pressed", page.Pressed(on)).Text(text).
-		OnClick(func(app.Context, app.Event) { tap() }, app.EventScope(id))
+func (s *Place) typing(at *string) app.EventHandler {
+	return page.Typing(func(text string) { *at = text; s.Edited() })
 }
 
 // chips are the items of a menu of which any number may be on. Words are
@@ -36,11 +29,7 @@ func chip(id, text string, on bool, tap func()) app.UI {
 func (s *Place) chips(menu string, list *[]string, items []string) app.UI {
 	var all []app.UI
 	for _, item := range items {
-		on := false
-		for _, have := range *list {
-			on = on || have == item
-		}
-		all = append(all, chip(menu+"-"+item, s.Words.T(menu+"."+item), on,
+		all = append(all, page.Chip(menu+"-"+item, s.Words.T(menu+"."+item), slices.Contains(*list, item),
 			func() { s.toggle(list, items, item) }))
 	}
 	return app.Div().Class("row chips").Body(all...)
@@ -50,29 +39,23 @@ func (s *Place) chips(menu string, list *[]string, items []string) app.UI {
 // job.field.<id>.name, job.field.<id>.none and <menu>.<item>.
 func (s *Place) choose(id, menu string, items []string, at *string) app.UI {
 	w := s.Words
-	var options []app.UI
-	for _, v := range items {
-		text := w.T("job.field." + id + ".none")
-		if v != "" {
-			text = w.T(menu + "." + v)
-			if w.Has(menu + "." + v + ".name") {
-				text = w.T(menu + "." + v + ".name")
-			}
+	text := func(v string) string {
+		switch name := menu + "." + v + ".name"; {
+		case v == "":
+			return w.T("job.field." + id + ".none")
+		case w.Has(name):
+			return w.T(name)
 		}
-		options = append(options, app.Option().Attr("value", v).Selected(v == *at).Text(text))
+		return w.T(menu + "." + v)
 	}
 	how := "job.field." + id + ".how"
 	return app.Div().Class("field").Body(
 		app.Label().For(id).Text(w.T("job.field."+id+".name")),
-		app.Select().ID(id).Body(options...).OnChange(func(ctx app.Context, _ app.Event) {
-			// go-app drops an empty attribute, so the first item has no value but its
-			// text: take the place in the list instead.
-			if i := ctx.JSSrc().Get("selectedIndex").Int(); 0 <= i && i < len(items) {
-				*at = items[i]
-			}
+		page.Menu(id, items, *at, text, func(v string) {
+			*at = v
 			s.Edited()
 			s.SyncInputs()
-		}, app.EventScope(id)),
+		}),
 		app.If(w.Has(how), func() app.UI { return app.P().Class("hint").Text(w.Text(how, nil)) }),
 	)
 }

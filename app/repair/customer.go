@@ -139,10 +139,7 @@ func (p *sheet) letterhead() app.UI {
 	return app.Div().Class("letterhead").Body(
 		app.Label().Class("sr").For("shop").Text(w.T("job.shop.name")),
 		app.Input().ID("shop").Class("shop").Type("text").AutoComplete(false).MaxLength(job.MaxTitle).
-			Placeholder(w.T("tell.shop")).Value(s.Job.Shop).OnInput(func(ctx app.Context, _ app.Event) {
-			s.Job.Shop = ctx.JSSrc().Get("value").String()
-			s.Edited()
-		}),
+			Placeholder(w.T("tell.shop")).Value(s.Job.Shop).OnInput(s.typing(&s.Job.Shop)),
 		app.P().Class("shop paper").Text(s.Job.Shop), // an input on paper would cut a long name
 		about,
 	)
@@ -271,12 +268,8 @@ func (p *sheet) picture() app.UI {
 	}
 	o := s.ChartOptions("tell-odds")
 	o.Words = s.plainWords
-	f, err := chart.Odds(s.Answer().Report.Ranking, o)
-	if err != nil {
-		return app.P().Class("msg").Text(s.Voice().Error(err).What)
-	}
 	return app.Div().ID("tell-picture").Class("shown").Body(app.P().Class("caption").Text(w.T("tell.picture.odds")),
-		app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.FigureText(f)))
+		s.Drawn(chart.Odds(s.Answer().Report.Ranking, o)))
 }
 
 // plainWords are the words of a picture that a driver understands.

@@ -40,7 +40,7 @@ func (c *stepCard) sayVacuum(e service.Evacuation) []app.UI {
 	if needle == deepest {
 		asGauge = w.T("job.vacuum.as_gauge_end", "value", needle)
 	}
-	lines := []app.UI{s.note("as_gauge", asGauge, service.Computed, "")}
+	lines := []app.UI{s.computed("as_gauge", asGauge)}
 	// One depth and one time to go by; what else is printed stands folded below.
 	var others []app.UI
 	put := func(r service.Rule, line app.UI) {

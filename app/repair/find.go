@@ -2,6 +2,7 @@ package repair
 
 import (
 	"math"
+	"slices"
 
 	"github.com/maxence-charriere/go-app/v10/pkg/app"
 
@@ -81,7 +82,7 @@ func (c *stepCard) resting() []app.UI {
 			s.Field("job", page.TextOf(present.RestingHigh), w.T("job.same")),
 			s.Field("job", page.TextOf(present.Soak), s.ambientText()),
 		),
-		app.Div().Class("row chips").Body(chip("soaked", w.T("job.soaked"), s.Job.Repair.Soaked, func() {
+		app.Div().Class("row chips").Body(page.Chip("soaked", w.T("job.soaked"), s.Job.Repair.Soaked, func() {
 			s.Job.Repair.Soaked = !s.Job.Repair.Soaked
 			s.Edited()
 		})),
@@ -112,16 +113,16 @@ func (c *stepCard) sayResting(r service.Resting) []app.UI {
 		if r.Finding != service.RestingUnequal { // or no pressure is within both gauges' errors
 			key, args["reading"] = "job.rest.saturation", v.Range(r.Reading.Lo, r.Reading.Hi, unit.GaugePressure)
 		}
-		lines = append(lines, s.note("saturation", w.Text(key, args), service.Computed, ""))
+		lines = append(lines, s.computed("saturation", w.Text(key, args)))
 	}
 	if r.MassLeft != nil {
-		lines = append(lines, s.note("mass_left", w.T("job.rest.mass_left", "mass", s.estimate(*r.MassLeft, unit.Mass)), service.Computed, ""))
+		lines = append(lines, s.computed("mass_left", w.T("job.rest.mass_left", "mass", s.estimate(*r.MassLeft, unit.Mass))))
 	}
 	if r.AirFraction != nil {
-		lines = append(lines, s.note("air_share", w.T("job.rest.air_share", "share", s.estimate(*r.AirFraction, unit.Fraction)), service.Computed, ""))
+		lines = append(lines, s.computed("air_share", w.T("job.rest.air_share", "share", s.estimate(*r.AirFraction, unit.Fraction))))
 	}
 	if r.HotPart > 0 {
-		lines = append(lines, s.note("hot_part", w.T("job.rest.hot_part", "temperature", v.Quantity(float64(r.HotPart), unit.Temperature)), service.Computed, ""))
+		lines = append(lines, s.computed("hot_part", w.T("job.rest.hot_part", "temperature", v.Quantity(float64(r.HotPart), unit.Temperature))))
 	}
 	if r.TankTest != nil {
 		lines = append(lines, s.check("fact", w.T("job.rest.tank_test", "limit", v.Quantity(r.TankTest.Hi, unit.GaugePressure)), *r.TankTest))
@@ -140,8 +141,8 @@ func (c *stepCard) sayResting(r service.Resting) []app.UI {
 	}
 	for _, l := range r.LookAlikes {
 		if l.ID != s.Case().Car.Refrigerant {
-			lines = append(lines, s.note("look_alike", w.T("job.rest.look_alike", "gas", w.T("job.gas."+l.ID),
-				"pressure", v.Quantity(float64(l.Saturation), unit.GaugePressure)), service.Computed, ""))
+			lines = append(lines, s.computed("look_alike", w.T("job.rest.look_alike", "gas", w.T("job.gas."+l.ID),
+				"pressure", v.Quantity(float64(l.Saturation), unit.GaugePressure))))
 		}
 	}
 	return append(out, checks("resting-checks", lines...), s.minded(r.Warnings))
@@ -157,16 +158,12 @@ func (c *stepCard) find() []app.UI {
 		for k, m := range p.Methods {
 			methods[k] = w.T("job.method." + m + ".name")
 		}
-		on := false
-		for _, have := range s.Job.Repair.LeaksFound {
-			on = on || have == p.Code
-		}
 		items[i] = app.Li().DataSet("place", p.Code).Body(
 			app.Div().Body(app.Strong().Text(w.T("place."+p.Code)),
 				app.P().Class("hint").Body(
 					app.Text(w.T("job.search", "likely", c.likely(p), "access", w.T(accessKeys[p.Access]), "methods", s.Words.List(methods))+" "),
 					app.If(p.Ref != "", func() app.UI { return s.source(p.Basis, p.Ref) }))),
-			chip("place-"+p.Code, w.T("job.leaks_here"), on, func() {
+			page.Chip("place-"+p.Code, w.T("job.leaks_here"), slices.Contains(s.Job.Repair.LeaksFound, p.Code), func() {
 				s.toggle(&s.Job.Repair.LeaksFound, job.Places, p.Code)
 			}),
 		)
@@ -197,7 +194,7 @@ func (c *stepCard) find() []app.UI {
 func (c *stepCard) rear() app.UI {
 	s, w := c.s, c.s.Words
 	answer := func(id string, n int) app.UI {
-		return chip(id, w.T("job.rear."+id), s.Job.Car.Evaporators == n, func() {
+		return page.Chip(id, w.T("job.rear."+id), s.Job.Car.Evaporators == n, func() {
 			if s.Job.Car.Evaporators == n {
 				n = 0 // a second tap takes it back
 			}
@@ -243,7 +240,7 @@ func (c *stepCard) methods() []app.UI {
 			lines = append(lines, s.note(need.Code, w.T("job.method_need."+need.Code), need.Basis, need.Ref))
 		}
 		for _, r := range m.Limits {
-			lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, methodKinds[r.Code])), r))
+			lines = append(lines, s.rule(r, methodKinds[r.Code]))
 		}
 		recovers := ""
 		if m.Recovers {
@@ -273,7 +270,7 @@ func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {
 		months = w.T("job.leak.months_open", "months", v.Quantity(r.MonthsToPoor.Lo, unit.Months))
 	}
 	var lines []app.UI
-	lines = append(lines, s.check("fact", w.T("job.rule."+r.Reserve.Code, "span", s.span(r.Reserve, unit.Fraction)), r.Reserve))
+	lines = append(lines, s.rule(r.Reserve, unit.Fraction))
 	for _, l := range r.Limits {
 		how := map[string]string{"below": "yes", "above": "no", "unclear": "open"}[l.Is]
 		lines = append(lines, s.check(how, w.T("job.leak.limit", "what", w.T("job.rule."+l.Limit.Code, "span", s.span(l.Limit, unit.MassRate)),

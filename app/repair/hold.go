@@ -71,8 +71,7 @@ func (s *Place) holdDue() time.Duration {
 func (c *stepCard) holdClock() app.UI {
 	s, w := c.s, c.s.Words
 	button := func(id, class string, do func()) app.UI {
-		return app.Button().ID("hold-"+id).Type("button").Class(class).Text(w.T("job.clock."+id)).
-			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id))
+		return page.Button("hold-"+id, class, w.T("job.clock."+id), do)
 	}
 	if !s.holdRuns() {
 		body := []app.UI{button("start", "btn main", s.startHold)}
@@ -173,9 +172,9 @@ func (c *stepCard) holdTable() app.UI {
 			el := page.BareInput(id, "text", text, holdID("row", i)+"-note", own)
 			return app.Td().Body(app.Div().Class("entry").Body(
 				el.Aria("label", w.T("job.hold."+what+"_of", "n", i+1)).
-					OnInput(func(ctx app.Context, _ app.Event) {
-						c.putHold(i, func(h *job.HoldPoint) { put(h, ctx.JSSrc().Get("value").String()) })
-					}, app.EventScope(id))))
+					OnInput(page.Typing(func(text string) {
+						c.putHold(i, func(h *job.HoldPoint) { put(h, text) })
+					}), app.EventScope(id))))
 		}
 		rows = append(rows, app.Tr().Body(
 			cell(present.HoldTime, "time", h.Time, func(h *job.HoldPoint, t string) { h.Time = t }),
@@ -239,15 +238,15 @@ func (c *stepCard) sayHold(r service.HoldReport) []app.UI {
 	if r.Climb.Value > 0 {
 		climb = w.T("job.hold.climb", "rate", s.estimate(perMinute, unit.AbsolutePressure))
 	}
-	lines := []app.UI{c.holdCheck(r.Criteria[0]), s.note("climb", climb, service.Computed, "")}
+	lines := []app.UI{c.holdCheck(r.Criteria[0]), s.computed("climb", climb)}
 	if r.Plateau != nil {
-		lines = append(lines, s.note("plateau", w.T("job.hold.plateau", "pressure", s.estimate(*r.Plateau, unit.AbsolutePressure),
-			"water", v.Quantity(r.Water, unit.AbsolutePressure)), service.Computed, ""))
+		lines = append(lines, s.computed("plateau", w.T("job.hold.plateau", "pressure", s.estimate(*r.Plateau, unit.AbsolutePressure),
+			"water", v.Quantity(r.Water, unit.AbsolutePressure))))
 	}
 	if r.Leak != nil && r.Leak.Refrigerant != nil && r.Verdict != service.HoldMoisture {
-		lines = append(lines, s.note("leak_rate", w.T(leakKey(r, sums.Of(s.Job, s.Case()).Label()),
+		lines = append(lines, s.computed("leak_rate", w.T(leakKey(r, sums.Of(s.Job, s.Case()).Label()),
 			"range", v.Range(r.Leak.Refrigerant.Lo, r.Leak.Refrigerant.Hi, unit.MassRate),
-			"most", v.Quantity(r.Leak.Refrigerant.Hi, unit.MassRate)), service.Computed, ""))
+			"most", v.Quantity(r.Leak.Refrigerant.Hi, unit.MassRate))))
 	}
 	var others []app.UI
 	for _, k := range r.Criteria[1:] {
@@ -317,11 +316,7 @@ func (c *stepCard) holdFigure(r service.HoldReport) app.UI {
 			t.Limits = append(t.Limits, chart.HoldLine{Name: s.Words.T("job.hold.line." + k.Criterion.Code), Pressure: k.Criterion.Hi})
 		}
 	}
-	f, err := chart.Hold(t, s.ChartOptions("hold-figure"))
-	if err != nil {
-		return app.P().Class("msg").Text(s.Voice().Error(err).What)
-	}
-	return app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.FigureText(f))
+	return s.Drawn(chart.Hold(t, s.ChartOptions("hold-figure")))
 }
 
 // leastDrawn is the least pressure that is drawn in Pa: no pump leaves nothing.

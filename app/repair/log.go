@@ -60,8 +60,7 @@ func (c *stepCard) watch() []app.UI { return logbook{c.s, "before"}.view() }
 func (b logbook) view() []app.UI {
 	s, w, l := b.s, b.s.Words, b.log()
 	button := func(what, class, text string, do func()) app.UI {
-		return app.Button().ID(b.is(what)).Type("button").Class(class).Text(text).
-			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(what))
+		return page.Button(b.is(what), class, text, do)
 	}
 	var out []app.UI
 	switch {
@@ -170,12 +169,12 @@ func (b logbook) table() app.UI {
 			own := slices.DeleteFunc(slices.Clone(problems[i]), func(p present.Problem) bool { return p.Field != col.id || p.Level != present.Refused })
 			el := page.BareInput(id, "text", *col.of(&l.Points[i]), b.line("note", i), own)
 			cells[k] = app.Td().Body(app.Div().Class("entry").Body(el.Aria("label", w.T("job.log.cell."+col.name, "n", i+1)).
-				OnInput(func(ctx app.Context, _ app.Event) {
+				OnInput(page.Typing(func(text string) {
 					if l := b.log(); i < len(l.Points) {
-						*col.of(&l.Points[i]) = ctx.JSSrc().Get("value").String()
+						*col.of(&l.Points[i]) = text
 						s.Edited()
 					}
-				}, app.EventScope(id))))
+				}), app.EventScope(id))))
 		}
 		said := slices.DeleteFunc(slices.Clone(problems[i]), func(p present.Problem) bool { return p.Level != present.Refused })
 		rows = append(rows, app.Tr().Body(cells...),
@@ -191,11 +190,11 @@ func (b logbook) says() []app.UI {
 	s, w, v, l := b.s, b.s.Words, b.s.Voice(), b.log()
 	var lines, out []app.UI
 	if c, err := service.ClutchOf(l.Clicks); err == nil {
-		lines = append(lines, s.note("clutch", w.T("job.log.clutch", "rate", s.estimate(c.Rate, unit.Rate), "n", c.Cycles,
+		lines = append(lines, s.computed("clutch", w.T("job.log.clutch", "rate", s.estimate(c.Rate, unit.Rate), "n", c.Cycles,
 			"on", v.Quantity(math.Round(c.On), unit.Duration), "off", v.Quantity(math.Round(c.Off), unit.Duration),
-			"share", v.Quantity(c.Share, unit.Fraction)), service.Computed, ""))
+			"share", v.Quantity(c.Share, unit.Fraction))))
 	} else if n := len(l.Clicks); n > 0 {
-		lines = append(lines, s.note("clutch", w.T("job.log.clutch_more", "n", n), service.Computed, ""))
+		lines = append(lines, s.computed("clutch", w.T("job.log.clutch_more", "n", n)))
 	}
 	var on [][2]float64
 	for i := 0; i+1 < len(l.Clicks); i += 2 {
@@ -212,8 +211,8 @@ func (b logbook) says() []app.UI {
 			if p.Settled {
 				key = "job.log.vent_settled"
 			}
-			lines = append(lines, s.note("pull_down", w.T(key, "from", s.Voice().Reading(car.Vent, car.Reading{Value: p.From}), "to", s.Voice().Reading(car.Vent, car.Reading{Value: p.To}),
-				"time", v.Quantity(60*p.Minutes, unit.Duration)), service.Computed, ""))
+			lines = append(lines, s.computed("pull_down", w.T(key, "from", s.Voice().Reading(car.Vent, car.Reading{Value: p.From}), "to", s.Voice().Reading(car.Vent, car.Reading{Value: p.To}),
+				"time", v.Quantity(60*p.Minutes, unit.Duration))))
 		}
 	}
 	if len(lines) == 0 && len(series) == 0 {
@@ -234,7 +233,7 @@ func (b logbook) says() []app.UI {
 		if err != nil {
 			continue // times that go back are said in the table's own words
 		}
-		out = append(out, app.Figure().Body(app.Div().Class("drawn").Body(app.Raw(f.SVG)), s.FigureText(f)))
+		out = append(out, s.Drawn(f, nil))
 	}
 	return out
 }

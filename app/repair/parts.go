@@ -46,6 +46,14 @@ func (s *Place) note(code, text string, basis service.Basis, ref string) app.UI 
 	return s.check("fact", text, service.Rule{Code: code, Basis: basis, Ref: ref})
 }
 
+// computed is a note of what follows from an equation.
+func (s *Place) computed(code, text string) app.UI { return s.note(code, text, service.Computed, "") }
+
+// rule is a rule with its number or numbers.
+func (s *Place) rule(r service.Rule, k unit.Kind) app.UI {
+	return s.check("fact", s.Words.T("job.rule."+r.Code, "span", s.span(r, k)), r)
+}
+
 // hero is the number of a sum, with what it is.
 func hero(id, number, what string) app.UI {
 	return app.P().ID(id).Class("hero").Body(app.Strong().Text(number), app.Span().Text(what))
@@ -63,8 +71,7 @@ func result[T any](s *Place, id string, x sums.Result[T], say func(T) []app.UI) 
 		}
 		body = []app.UI{app.P().Class("soft").Text(w.T("job.needs", "list", s.Words.List(needs)))}
 	case x.Err != nil:
-		m := s.Voice().Error(x.Err)
-		body = []app.UI{app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next)}
+		body = page.Told(s.Voice().Error(x.Err))
 	default:
 		body = say(x.Is)
 	}

@@ -25,8 +25,7 @@ func (c *stepCard) record() []app.UI {
 	s, w := c.s, c.s.Words
 	d := &s.list
 	button := func(id, class string, do func()) app.UI {
-		return app.Button().ID("record-"+id).Type("button").Class(class).Text(w.T("job.record."+id)).
-			OnClick(func(app.Context, app.Event) { do() }, app.EventScope(id))
+		return page.Button("record-"+id, class, w.T("job.record."+id), do)
 	}
 	field := func(id string, at *string) app.UI {
 		return app.Div().Class("field").Body(app.Label().For(id).Text(w.T("jobs.field."+id)), s.line(id, at, job.MaxTitle, ""))
@@ -36,7 +35,7 @@ func (c *stepCard) record() []app.UI {
 			field("plate", &s.Job.Plate), field("odometer", &s.Job.Odometer), field("technician", &s.Job.Technician), field("shop", &s.Job.Shop)),
 		app.P().Class("hint").Text(w.T("jobs.field.how")),
 		app.Div().Class("field").Body(app.Label().For("notes-text").Text(w.T("job.notes.name")),
-			s.area("notes-text", &s.Job.Notes, 3, maxNotes, ""), app.P().Class("hint").Text(w.T("job.notes.how"))),
+			s.area("notes-text", &s.Job.Notes, 3, maxNotes), app.P().Class("hint").Text(w.T("job.notes.how"))),
 		c.foundAtTheCar(),
 		c.ofThisCar(),
 		app.Div().Class("row").Body(
@@ -45,7 +44,7 @@ func (c *stepCard) record() []app.UI {
 		),
 		app.P().ID("record-said").Role("status").Class("small").Text(d.said),
 		app.H3().Text(w.T("job.record.hand_on")),
-		chip("record-named", w.T("jobs.named"), d.named, func() { d.named = !d.named; s.rev++ }),
+		page.Chip("record-named", w.T("jobs.named"), d.named, func() { d.named = !d.named; s.rev++ }),
 		app.Div().Class("row").Body(
 			button("link", "btn", s.showLink), button("export", "btn", s.exportCurrent), button("csv", "btn", s.exportCSV),
 		),
@@ -73,7 +72,7 @@ func (c *stepCard) foundAtTheCar() app.UI {
 		app.H3().Text(w.T("jobs.found.title")),
 		app.P().ID("found-is").Text(is),
 		app.If(r.Cause != "", func() app.UI {
-			return app.Div().Class("row chips").Body(chip("found-confirmed", w.T("jobs.found.confirmed"), !r.FoundAt.IsZero(), c.confirm))
+			return app.Div().Class("row chips").Body(page.Chip("found-confirmed", w.T("jobs.found.confirmed"), !r.FoundAt.IsZero(), c.confirm))
 		}),
 		app.P().Class("hint").Text(w.T("jobs.found.how")),
 	)

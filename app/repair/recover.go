@@ -56,13 +56,13 @@ func (c *stepCard) sayRecovery(r service.Recovery) []app.UI {
 	machine := service.MachineFor(s.Case().Car.Refrigerant)
 	display := machine.Display
 	lines := []app.UI{
-		s.note("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, unit.Mass)), service.Computed, ""),
-		s.check("fact", w.T("job.rule."+display.Code, "span", s.span(display, unit.Mass)), display),
+		s.computed("charge", w.T("job.recovered.charge", "mass", s.estimate(r.Charge, unit.Mass))),
+		s.rule(display, unit.Mass),
 		s.check("fact", w.T("job.rule."+r.Residual.Code, "span", v.Quantity(r.Residual.Lo, unit.Fraction)), r.Residual),
 	}
 	if r.OilToReturn.Value > 0 {
 		lines = append(lines, s.note("oil_to_return", w.T("job.recovered.oil", "oil", s.estimate(r.OilToReturn, unit.Volume)), service.Published, "CFR82"),
-			s.check("fact", w.T("job.rule."+machine.Oil.Code, "span", s.span(machine.Oil, unit.Volume)), machine.Oil))
+			s.rule(machine.Oil, unit.Volume))
 	}
 	return []app.UI{
 		hero("recover-hero", s.between(r.Fraction.Lo, r.Fraction.Hi, unit.Fraction), w.T("job.recovered.of_label")),
@@ -92,13 +92,13 @@ func (c *stepCard) repair() []app.UI {
 		s.chips("part", &r.Parts, job.Parts),
 		app.Div().Class("row chips").Body(
 			app.If(len(x.Parts()) == 0, func() app.UI { // a part of it opens the circuit by itself
-				return chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() })
+				return page.Chip("opened", w.T("job.opened"), r.Opened, func() { r.Opened = !r.Opened; s.Edited() })
 			}),
 			app.If(slices.Contains(r.Parts, string(service.Compressor)), func() app.UI {
-				return chip("broken", w.T("job.broken"), r.Broken, func() { r.Broken = !r.Broken; s.Edited() })
+				return page.Chip("broken", w.T("job.broken"), r.Broken, func() { r.Broken = !r.Broken; s.Edited() })
 			}),
-			chip("sudden", w.T("job.sudden"), r.SuddenLeak, func() { r.SuddenLeak = !r.SuddenLeak; s.Edited() }),
-			chip("flushed", w.T("job.flushed"), r.Flushed, func() { r.Flushed = !r.Flushed; s.Edited() }),
+			page.Chip("sudden", w.T("job.sudden"), r.SuddenLeak, func() { r.SuddenLeak = !r.SuddenLeak; s.Edited() }),
+			page.Chip("flushed", w.T("job.flushed"), r.Flushed, func() { r.Flushed = !r.Flushed; s.Edited() }),
 		),
 		c.repairNotes(x),
 		app.H3().Text(w.T("job.oil.title")),
@@ -114,7 +114,7 @@ func (c *stepCard) repair() []app.UI {
 	return append(body,
 		app.Label().Class("label").For("work").Text(w.T("job.work.name")),
 		app.P().Class("hint").Text(w.T("job.work.how")),
-		s.area("work", &r.Work, 4, maxWork, ""))
+		s.area("work", &r.Work, 4, maxWork))
 }
 
 // maxWork is how much is typed for the customer: their page is one sheet.
@@ -167,11 +167,11 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 	advice := service.OilFor(of.Compressor, of.Refrigerant)
 	var lines []app.UI
 	if slices.Contains(s.Job.Repair.Parts, string(service.Compressor)) {
-		lines = append(lines, s.check("fact", w.T("job.rule."+service.OilFilling.Code, "span", s.span(service.OilFilling, unit.Volume)), service.OilFilling))
+		lines = append(lines, s.rule(service.OilFilling, unit.Volume))
 	}
 	if k := p.Compressor; k != nil {
 		if k.Drain.Hi > 0 {
-			lines = append(lines, s.note("compressor_drain", w.T("job.oil.drain_new", "oil", s.between(k.Drain.Lo, k.Drain.Hi, unit.Volume)), service.Computed, ""))
+			lines = append(lines, s.computed("compressor_drain", w.T("job.oil.drain_new", "oil", s.between(k.Drain.Lo, k.Drain.Hi, unit.Volume))))
 		}
 		lines = append(lines, s.note("compressor_keep", w.T("job.oil.keep", "oil", s.between(k.Keep.Lo, k.Keep.Hi, unit.Volume)), service.CommonPractice, ""))
 	}
@@ -228,11 +228,11 @@ func (c *stepCard) oilPut(p service.OilPlan) []app.UI {
 func (c *stepCard) sayRetrofit(p service.RetrofitPlan) []app.UI {
 	s, w := c.s, c.s.Words
 	lines := []app.UI{
-		s.check("fact", w.T("job.rule."+p.Rules[0].Code, "span", s.span(p.Rules[0], unit.Fraction)), p.Rules[0]),
-		s.check("fact", w.T("job.rule."+p.Rules[1].Code, "span", s.span(p.Rules[1], unit.Mass)), p.Rules[1]),
+		s.rule(p.Rules[0], unit.Fraction),
+		s.rule(p.Rules[1], unit.Mass),
 	}
 	for _, r := range p.HighSide {
-		lines = append(lines, s.check("fact", w.T("job.rule."+r.Code, "span", s.span(r, unit.GaugePressure)), r))
+		lines = append(lines, s.rule(r, unit.GaugePressure))
 	}
 	for _, r := range p.Steps {
 		lines = append(lines, s.check("fact", w.T("job.retrofit_step."+r.Code), r))

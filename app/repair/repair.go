@@ -64,9 +64,7 @@ func (p *work) refused() app.UI {
 	if err == nil {
 		return nil
 	}
-	m := p.s.Voice().Error(err)
-	return app.Div().ID("refused").Class("msg tight").Role("alert").Body(
-		app.P().Body(app.Strong().Text(m.What)), app.P().Text(m.Why), app.P().Text(m.Next))
+	return app.Div().ID("refused").Class("msg tight").Role("alert").Body(page.Told(p.s.Voice().Error(err))...)
 }
 
 // steps are those of this job: of a system that no work is led on, the record only.
@@ -94,8 +92,7 @@ func (s *Place) unsavedNote() app.UI {
 	return app.Div().ID("unsaved").Class("msg tight").Role("status").Body(
 		app.P().Body(app.Strong().Text(w.T("job.unsaved"))),
 		app.P().Text(w.T("job.unsaved_why")),
-		app.Button().ID("unsaved-export").Type("button").Class("btn").Text(w.T("job.record.export")).
-			OnClick(func(app.Context, app.Event) { s.Export(true) }),
+		page.Button("unsaved-export", "btn", w.T("job.record.export"), func() { s.Export(true) }),
 	)
 }
 
@@ -221,6 +218,5 @@ func (c *stepCard) finish() app.UI {
 	if s.isDone(c.Code) && !atRest {
 		text, class = "job.not_done", "btn"
 	}
-	return app.Div().Class("row").Body(app.Button().ID("done-" + c.Code).Type("button").Class(class).Text(w.T(text)).
-		OnClick(func(app.Context, app.Event) { s.tick(c.Code) }))
+	return app.Div().Class("row").Body(page.Button("done-"+c.Code, class, w.T(text), func() { s.tick(c.Code) }))
 }

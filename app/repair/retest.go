@@ -23,8 +23,8 @@ func (c *stepCard) retest() []app.UI {
 		checks("retest-how",
 			s.note("retest_joints", w.T("job.retest.joints"), service.CommonPractice, ""),
 			s.note("retest_gas", w.T("job.retest.gas"), service.CommonPractice, ""),
-			s.check("fact", w.T("job.rule."+limits[0].Code, "span", s.span(limits[0], unit.GaugePressure)), limits[0]),
-			s.check("fact", w.T("job.rule."+service.PressureTestTime.Code, "span", s.span(service.PressureTestTime, unit.Duration)), service.PressureTestTime)),
+			s.rule(limits[0], unit.GaugePressure),
+			s.rule(service.PressureTestTime, unit.Duration)),
 		app.Div().Class("grid2").Body(
 			s.choose("retest", "retest", job.Retests, &s.Job.Repair.Retest),
 			s.Field("job", page.TextOf(present.LeakPressure), ""),
@@ -43,10 +43,10 @@ func (c *stepCard) retest() []app.UI {
 func (c *stepCard) sayRetest(p service.PressureTest) []app.UI {
 	s, w, v := c.s, c.s.Words, c.s.Voice()
 	verdict := "job.retest." + string(p.Verdict)
-	lines := []app.UI{s.note("retest_expected", w.T("job.retest.expected",
-		"expected", v.Range(p.Expected.Lo, p.Expected.Hi, unit.GaugePressure)), service.Computed, "")}
+	lines := []app.UI{s.computed("retest_expected", w.T("job.retest.expected",
+		"expected", v.Range(p.Expected.Lo, p.Expected.Hi, unit.GaugePressure)))}
 	if p.Empties > 0 {
-		lines = append(lines, s.note("retest_hides", w.T("job.retest.hides", "time", s.aboutDays(p.Empties)), service.Computed, ""))
+		lines = append(lines, s.computed("retest_hides", w.T("job.retest.hides", "time", s.aboutDays(p.Empties))))
 	}
 	return []app.UI{
 		hero("retest-hero", w.T(verdict+".short"), ""),

@@ -20,9 +20,9 @@ func (c *stepCard) ofThisCar() app.UI {
 		app.Div().Class("field").Body(app.Label().For("of-car").Text(w.T("jobs.car.name")),
 			s.line("of-car", &s.Job.OfCar, job.MaxTitle, ""), app.P().Class("hint").Text(w.T("jobs.car.how"))),
 		app.Div().Class("row chips").Body(
-			chip("sound-before", w.T("jobs.car.sound_before"), s.Job.Before.Sound, func() { s.Job.Before.Sound = !s.Job.Before.Sound; s.Edited() }),
+			page.Chip("sound-before", w.T("jobs.car.sound_before"), s.Job.Before.Sound, func() { s.Job.Before.Sound = !s.Job.Before.Sound; s.Edited() }),
 			app.If(!s.Job.After.Empty(), func() app.UI {
-				return chip("sound-after", w.T("jobs.car.sound_after"), s.Job.After.Sound, func() { s.Job.After.Sound = !s.Job.After.Sound; s.Edited() })
+				return page.Chip("sound-after", w.T("jobs.car.sound_after"), s.Job.After.Sound, func() { s.Job.After.Sound = !s.Job.After.Sound; s.Edited() })
 			}),
 		),
 		app.If(s.Job.OfCar != "", func() app.UI {
