@@ -41,22 +41,12 @@ const (
 	VacuumTooDeep   = "vacuum_too_deep"    // {value} {limit}: deeper than this altitude's air
 )
 
-// ProblemCodes lists every code a Problem may carry.
-var ProblemCodes = []string{
-	Empty, NotANumber, UnknownUnit, WrongKind, AbsoluteUnit, TooLong, TooMuch, NoSwing, NoBound,
-	PeggedNumber, BelowVacuum, BelowZeroKelvin, Negative, AboveLimit, BelowLimit, Unusual,
-	PerhapsUnit, PerhapsInches, LowAboveHigh, DefaultUsed, NoLabelCharge, BadChoice, NeedsRange, VacuumTooDeep,
-}
-
 // Codes of suggestions. Each has the text suggest.<code>.
 const (
 	MeantUnit  = "meant_unit"  // {value}: "did you mean 35 °C?"
 	SwapSides  = "swap_sides"  // the two fields hold each other's number
 	TypeVacuum = "type_vacuum" // "for a vacuum type 12 in"
 )
-
-// SuggestionCodes lists every code a Suggestion may carry.
-var SuggestionCodes = []string{MeantUnit, SwapSides, TypeVacuum}
 
 // Suggestion is something the user may have meant. The page offers it; nothing
 // is changed unless the user takes it.

@@ -6,8 +6,9 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
-	"sort"
 	"sync"
+
+	"twoneedles/refrig"
 )
 
 //go:embed fluids/*.json fluids/*.cheb
@@ -89,13 +90,12 @@ var loaded = func() map[string]func() (*Fluid, error) {
 // IDs returns the identifiers that [Load] knows: "R12", "R134a", "R1234yf".
 func IDs() []string { return append([]string(nil), ids...) }
 
-// Load returns the fluid with the given identifier. An unknown one is an error.
+// Load returns the fluid with the given identifier. An unknown one is a
+// [*refrig.UnknownError].
 func Load(id string) (*Fluid, error) {
 	f, ok := loaded[id]
 	if !ok {
-		known := IDs()
-		sort.Strings(known)
-		return nil, fmt.Errorf("eos: no equation for %q, have %v", id, known)
+		return nil, &refrig.UnknownError{What: "refrigerant", Value: id, Known: IDs()}
 	}
 	return f()
 }

@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"math"
 	"sync"
+
+	"twoneedles/refrig"
 )
 
 //go:generate go run mktables.go
@@ -60,12 +62,12 @@ var loaded = func() map[string]func() (*Fluid, error) {
 	return m
 }()
 
-// Load returns the tables of "R134a", "R1234yf" or "R12"; another identifier is
-// an error.
+// Load returns the tables of "R134a", "R1234yf" or "R12"; another identifier is a
+// [*refrig.UnknownError].
 func Load(id string) (*Fluid, error) {
 	f, ok := loaded[id]
 	if !ok {
-		return nil, fmt.Errorf("fast: no table for %q, have %v", id, ids)
+		return nil, &refrig.UnknownError{What: "refrigerant", Value: id, Known: ids[:]}
 	}
 	return f()
 }

@@ -96,13 +96,8 @@ func mayHold(id string) func(car.Spec) bool {
 func Cautions(step Step, s car.Spec) []Note {
 	var out []Note
 	for _, c := range cautions {
-		if c.cars != nil && !c.cars(s) {
-			continue
-		}
-		for _, at := range c.steps {
-			if at == step {
-				out = append(out, c.Note)
-			}
+		if slices.Contains(c.steps, step) && (c.cars == nil || c.cars(s)) {
+			out = append(out, c.Note)
 		}
 	}
 	return out

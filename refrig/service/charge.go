@@ -76,22 +76,21 @@ func Charge(in ChargeInput) (ChargePlan, error) {
 		checkLabel(in.Label),
 		check("hose volume", in.HoseVolume, 0, 2e-3, "m³", "judgement"),
 		check("shop temperature", T, 253.15, 328.15, "K", "judgement"),
-		checkRefrigerant(in.Refrigerant),
 	)
+	if err != nil {
+		return ChargePlan{}, err
+	}
+	_, boils, err := boiling(in.Refrigerant, T)
 	if err != nil {
 		return ChargePlan{}, err
 	}
 	machine := MachineFor(in.Refrigerant)
 	p := ChargePlan{Tolerance: machine.Tolerance, Ambient: machine.Ambient}
-	liquid, vapour, err := saturatedDensities(in.Refrigerant, T)
-	if err != nil {
-		return ChargePlan{}, err
-	}
 	switch in.Hoses {
 	case HosesLiquid:
-		p.InHoses = liquid * in.HoseVolume
+		p.InHoses = boils.RhoL * in.HoseVolume
 	case HosesVapour:
-		p.InHoses = vapour * in.HoseVolume
+		p.InHoses = boils.RhoV * in.HoseVolume
 	}
 	p.Dispense = in.Label + p.InHoses
 	p.InCar = Estimate{in.Label, in.Label - p.Tolerance.Hi, in.Label + p.Tolerance.Hi}
@@ -102,7 +101,7 @@ func Charge(in ChargeInput) (ChargePlan, error) {
 	}
 	p.Warnings = append(p.Warnings, refrig.Warning{Code: "never_by_pressure"})
 	if T < p.Ambient.Lo || T > p.Ambient.Hi {
-		p.Warnings = append(p.Warnings, refrig.Warning{Code: "outside_equipment_ambient", Args: map[string]float64{"temperature": T}})
+		p.Warnings = append(p.Warnings, warn("outside_equipment_ambient", "temperature", T))
 	}
 	if T < ChargeAmbient.Lo {
 		p.Warnings = append(p.Warnings, refrig.Warning{Code: "cold_charge", Args: map[string]float64{"temperature": T, "at_least": ChargeAmbient.Lo}})

@@ -81,12 +81,3 @@ func slope(s series) float64 {
 	_, r := stat.LinearRegression(s.t, s.p, nil, false)
 	return r
 }
-
-// span returns the difference of the largest and the smallest of x.
-func span(x []float64) float64 {
-	lo, hi := x[0], x[0]
-	for _, v := range x {
-		lo, hi = min(lo, v), max(hi, v)
-	}
-	return hi - lo
-}

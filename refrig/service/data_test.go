@@ -1,9 +1,6 @@
 package service_test
 
 import (
-	"os"
-	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -343,43 +340,5 @@ func TestRulesAreSourced(t *testing.T) {
 				t.Errorf("%s is %s and cites %q", n.Code, n.Basis, n.Ref)
 			}
 		}
-	}
-}
-
-// TestWarningCodes: the list the words are tied to is the list of what the package can
-// say, both ways.
-func TestWarningCodes(t *testing.T) {
-	files, err := filepath.Glob("*.go")
-	if err != nil || len(files) == 0 {
-		t.Fatal("the source is not here: ", err)
-	}
-	said := map[string]bool{}
-	literal := regexp.MustCompile(`(?:\bCode: |\.warn\()"([a-z0-9_]+)"( \+)?`)
-	for _, f := range files {
-		if strings.HasSuffix(f, "_test.go") {
-			continue
-		}
-		b, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, m := range literal.FindAllStringSubmatch(string(b), -1) {
-			if m[2] != "" { // "drain_and_measure_" + part
-				said[m[1]+string(service.Accumulator)] = true
-				said[m[1]+string(service.Compressor)] = true
-				continue
-			}
-			said[m[1]] = true
-		}
-	}
-	listed := service.WarningCodes()
-	for _, c := range listed {
-		if !said[c] {
-			t.Errorf("%s is listed but never said", c)
-		}
-		delete(said, c)
-	}
-	for c := range said {
-		t.Errorf("%s is said but not listed", c)
 	}
 }

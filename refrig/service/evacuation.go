@@ -108,9 +108,9 @@ func Evacuate(in EvacuationInput) (Evacuation, error) {
 	// cannot tell.
 	switch e.Coarse = in.ReadingError > p; {
 	case e.Coarse:
-		e.warn("gauge_too_coarse", "error", in.ReadingError)
+		e.Warnings = append(e.Warnings, warn("gauge_too_coarse", "error", in.ReadingError))
 	case p < air.PSatWater(273.16):
-		e.warn("below_triple_point", "temperature", float64(e.Boils))
+		e.Warnings = append(e.Warnings, warn("below_triple_point", "temperature", float64(e.Boils)))
 	}
 	for _, t := range vacuumTargets(in.Altitude) {
 		t.Unclear = in.ReadingError > t.Rule.Hi && p-in.ReadingError <= t.Rule.Hi && t.Possible
@@ -121,10 +121,6 @@ func Evacuate(in EvacuationInput) (Evacuation, error) {
 		e.Targets = append(e.Targets, t)
 	}
 	return e, nil
-}
-
-func (e *Evacuation) warn(code, arg string, v float64) {
-	e.Warnings = append(e.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
 }
 
 // vacuumTargets returns the depths that sources ask for as absolute pressures at an

@@ -157,7 +157,7 @@ func Hold(in HoldInput) (HoldReport, error) {
 		}
 		r.Leak = &leak
 		if r.Verdict == HoldTight && leak.Refrigerant != nil && leak.Refrigerant.Hi > leak.Limit.Hi {
-			r.warn("tight_does_not_show_limit", "limit", leak.Limit.Hi)
+			r.Warnings = append(r.Warnings, warn("tight_does_not_show_limit", "limit", leak.Limit.Hi))
 		}
 	}
 	return r, nil
@@ -232,8 +232,8 @@ func (r *HoldReport) decide(s series, ceiling float64) {
 				fits[i].chi2 /= scale
 			}
 		}
-		r.warn("scatter_beyond_gauge", "sigma", r.data.sigma)
-		if r.data.sigma > 0.1*span(s.p) {
+		r.Warnings = append(r.Warnings, warn("scatter_beyond_gauge", "sigma", r.data.sigma))
+		if r.data.sigma > 0.1*(slices.Max(s.p)-slices.Min(s.p)) {
 			r.Verdict, r.Reason, r.fits = HoldCannotTell, "nothing_fits", best
 			return
 		}
@@ -305,10 +305,6 @@ func (s series) wouldDecide(f fit, end, pace, ceiling float64) bool {
 	return r.Verdict != HoldCannotTell
 }
 
-func (r *HoldReport) warn(code, arg string, v float64) {
-	r.Warnings = append(r.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
-}
-
 // measure fills in Climb and Plateau for the verdict.
 func (r *HoldReport) measure() {
 	s := r.data
@@ -336,7 +332,7 @@ func (r *HoldReport) measure() {
 		// Less than half of water's own pressure: little water, or refrigerant leaving
 		// the oil (judgement).
 		if p.Hi-s.p[0] < r.Water/2 {
-			r.warn("plateau_below_water", "water", r.Water)
+			r.Warnings = append(r.Warnings, warn("plateau_below_water", "water", r.Water))
 		}
 	}
 }

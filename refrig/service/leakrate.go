@@ -21,24 +21,45 @@ type LeakRate struct {
 // vapourViscosity is the viscosity of saturated vapour near 20 °C, Pa s. MEMORY.
 var vapourViscosity = map[string]float64{car.R134a: 11.5e-6, car.R1234yf: 11.5e-6, car.R12: 12.2e-6}
 
-// leakRate returns the throughput q = V dp/dt and the refrigerant that would leave
-// by the same hole at the saturation pressure ps. Air enters at the speed of sound
-// into the vacuum; with n the flow in mol/s, M the molar mass and η the viscosity,
+// testGas is what goes through a hole in a test: its molar mass, kg/mol, and viscosity at
+// 20 °C, Pa s (MEMORY).
+type testGas struct{ molar, viscosity float64 }
+
+var (
+	enteringAir = testGas{28.966e-3, 18.2e-6} // [ASHRAE2017]
+	nitrogen    = testGas{28.013e-3, 17.6e-6} // MEMORY
+)
+
+// throughHole returns the refrigerant, kg/s, that would leave at its saturation pressure
+// ps at T through a hole that passes 1 Pa m³/s of g from the pressure p to back. With n
+// the flow in mol/s, pa the atmosphere, M the molar mass and η the viscosity,
 //
-//	short hole (sonic):      n/n_air = 0.94 (ps/pa) √(M_air/M)
-//	long crack (laminar):    n/n_air = (ps² − pa²)/pa² · η_air/η
+//	short hole (sonic):      n/n_g = 0.94 (ps/p) √(M_g/M)
+//	long crack (laminar):    n/n_g = (ps² − pa²)/(p² − back²) · η_g/η
 //
 // (choked-nozzle and Poiseuille equations; MEMORY of any textbook on vacuum; 0.94 is
-// the ratio of the critical-flow factors for κ = 1.15 and 1.40). Small leaks are
+// the ratio of the critical-flow factors for κ = 1.15 and 1.40).
+func throughHole(g testGas, p, back, pa, T float64, id string) (sonic, laminar float64, err error) {
+	const (
+		gasConstant = 8.314462618 // J/(mol K), CODATA 2018 (exact)
+		critical    = 0.94
+	)
+	f, s, err := boiling(id, T)
+	if err != nil {
+		return 0, 0, err
+	}
+	M := f.MolarMass()
+	perMole := M / (gasConstant * T)
+	sonic = critical * s.P / p * math.Sqrt(g.molar/M)
+	laminar = max(0, s.P*s.P-pa*pa) / (p*p - back*back) * g.viscosity / vapourViscosity[id]
+	return sonic * perMole, laminar * perMole, nil
+}
+
+// leakRate returns the throughput q = V dp/dt and the refrigerant that would leave
+// by the same hole. Air enters at the speed of sound into the vacuum. Small leaks are
 // mostly cracks. Value is the geometric mean. The upper limit takes the upper climb,
 // volume and kind of hole, the lower limit the lower ones.
 func leakRate(climb Estimate, in HoldInput, T float64) (LeakRate, error) {
-	const (
-		gasConstant = 8.314462618 // J/(mol K), CODATA 2018 (exact)
-		airMolar    = 28.966e-3   // kg/mol [ASHRAE2017]
-		airVisc     = 18.2e-6     // Pa s at 20 °C, MEMORY
-		critical    = 0.94
-	)
 	volume, id := in.Volume, in.Refrigerant
 	l := LeakRate{
 		Throughput: Estimate{climb.Value * volume.Value, climb.Lo * volume.Lo, climb.Hi * volume.Hi},
@@ -47,25 +68,15 @@ func leakRate(climb Estimate, in HoldInput, T float64) (LeakRate, error) {
 	if id == "" {
 		return l, nil
 	}
-	if err := checkRefrigerant(id); err != nil {
-		return LeakRate{}, err
-	}
-	ps, err := saturationPressure(id, T)
-	if err != nil {
-		return LeakRate{}, err
-	}
-	M, err := molarMass(id)
-	if err != nil {
-		return LeakRate{}, err
-	}
 	pa := float64(air.AtmosphericPressure(in.Altitude))
-	sonic := critical * ps / pa * math.Sqrt(airMolar/M)
-	laminar := max(0, ps*ps/(pa*pa)-1) * airVisc / vapourViscosity[id]
-	perThroughput := M / (gasConstant * T) * year // kg/year per Pa m³/s at equal mol/s
+	sonic, laminar, err := throughHole(enteringAir, pa, 0, pa, T, id)
+	if err != nil {
+		return LeakRate{}, err
+	}
 	l.Refrigerant = &Estimate{
-		Value: l.Throughput.Value * perThroughput * math.Sqrt(sonic*laminar),
-		Lo:    l.Throughput.Lo * perThroughput * min(sonic, laminar),
-		Hi:    l.Throughput.Hi * perThroughput * max(sonic, laminar),
+		Value: l.Throughput.Value * year * math.Sqrt(sonic*laminar),
+		Lo:    l.Throughput.Lo * year * min(sonic, laminar),
+		Hi:    l.Throughput.Hi * year * max(sonic, laminar),
 	}
 	return l, nil
 }

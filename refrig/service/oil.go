@@ -236,14 +236,7 @@ func (p *OilPlan) warn(code string, args map[string]float64) {
 	p.Warnings = append(p.Warnings, refrig.Warning{Code: code, Args: args})
 }
 
-func known(part Part) bool {
-	for _, p := range Parts() {
-		if p == part {
-			return true
-		}
-	}
-	return false
-}
+func known(part Part) bool { return slices.Contains(Parts(), part) }
 
 // OilAdvice is the kind of oil for a compressor.
 type OilAdvice struct {
@@ -267,13 +260,13 @@ func OilFor(c car.Compressor, refrigerant string) OilAdvice {
 	switch {
 	case c == car.Electric:
 		return OilAdvice{Kind: "poe", Basis: CommonPractice,
-			Warnings: []refrig.Warning{{Code: "pag_conducts", Args: map[string]float64{"fraction": 0.01}}}} // common practice
+			Warnings: []refrig.Warning{warn("pag_conducts", "fraction", 0.01)}} // common practice
 	case refrigerant == car.R12:
 		return OilAdvice{Kind: "mineral", Basis: CommonPractice,
 			Warnings: []refrig.Warning{{Code: "converted_follow_label"}}}
 	case c == car.CompressorUnknown:
 		return OilAdvice{Kind: "ask_label", Basis: CommonPractice,
-			Warnings: []refrig.Warning{{Code: "pag_conducts", Args: map[string]float64{"fraction": 0.01}}}}
+			Warnings: []refrig.Warning{warn("pag_conducts", "fraction", 0.01)}}
 	}
 	kind := "pag"
 	if refrigerant == car.R1234yf {

@@ -64,22 +64,18 @@ func Recover(in RecoveryInput) (Recovery, error) {
 	r.Missing = Estimate{in.Label - r.Charge.Value, in.Label - r.Charge.Hi, in.Label - r.Charge.Lo}
 	if in.Oil > 0 {
 		r.OilToReturn = Estimate{in.Oil, max(0, in.Oil-machine.Oil.Hi), in.Oil + machine.Oil.Hi}
-		r.warn("oil_holds_refrigerant", "oil", in.Oil)
+		r.Warnings = append(r.Warnings, warn("oil_holds_refrigerant", "oil", in.Oil))
 	}
 	if T < 283.15 { // lower end of the cold test [SAEJ2810]
-		r.warn("recovery_too_cold", "temperature", T)
+		r.Warnings = append(r.Warnings, warn("recovery_too_cold", "temperature", T))
 	}
 	if in.Recovered <= display {
-		r.warn("recovered_less_than_display_error", "mass", in.Recovered)
+		r.Warnings = append(r.Warnings, warn("recovered_less_than_display_error", "mass", in.Recovered))
 	}
 	if r.Fraction.Lo > 1 {
-		r.warn("more_than_label", "fraction", r.Fraction.Value)
+		r.Warnings = append(r.Warnings, warn("more_than_label", "fraction", r.Fraction.Value))
 	}
 	return r, nil
-}
-
-func (r *Recovery) warn(code, arg string, v float64) {
-	r.Warnings = append(r.Warnings, refrig.Warning{Code: code, Args: map[string]float64{arg: v}})
 }
 
 // residual returns the fraction the machine must recover at T (K).

@@ -107,8 +107,8 @@ var lookAlikes = []string{car.R134a, car.R1234yf, car.R12, "R152a", "R290", "R60
 //
 // A [*refrig.RangeError] names a gauge outside −101 kPa…4 MPa, a temperature outside
 // −30…55 °C, an altitude without a road, an error outside 0…0.3 MPa or 0…4.5 K, a label
-// outside 0.1…4 kg where there is one. An unknown refrigerant other than "" is an
-// [*UnknownRefrigerantError].
+// outside 0.1…20 kg where there is one. An unknown refrigerant other than "" is a
+// [*refrig.UnknownError].
 func AtRest(in RestingInput) (Resting, error) {
 	in = in.withDefaults()
 	if err := in.check(); err != nil {
@@ -186,7 +186,7 @@ func (in RestingInput) check() error {
 		err = checkLabel(in.Car.LabelCharge)
 	}
 	if err == nil && in.Car.Refrigerant != "" {
-		err = checkRefrigerant(in.Car.Refrigerant)
+		_, err = eos.Load(in.Car.Refrigerant)
 	}
 	return err
 }
@@ -218,8 +218,9 @@ func saturationSpan(id string, T, dT float64, atm refrig.Pressure) (e Estimate, 
 }
 
 func lookAlikePressure(id string, T float64) (float64, error) {
-	if checkRefrigerant(id) == nil {
-		return saturationPressure(id, T)
+	if f, err := eos.Load(id); err == nil {
+		s, err := f.SatT(T)
+		return s.P, err
 	}
 	return eos.LookalikePSat(id, T)
 }
@@ -276,8 +277,10 @@ func (r *Resting) explainAbove(id string, T float64) {
 		share(r.Reading.Lo, r.Saturation.Hi),
 		share(r.Reading.Hi, r.Saturation.Lo),
 	}
-	if hot, err := boilingTemperature(id, r.Reading.Value+atm); err == nil {
-		r.HotPart = refrig.Temperature(hot) // otherwise above the critical point: no liquid is that hot
+	if f, err := eos.Load(id); err == nil {
+		if s, err := f.SatP(r.Reading.Value + atm); err == nil {
+			r.HotPart = refrig.Temperature(s.T) // otherwise above the critical point: no liquid is that hot
+		}
 	}
 	if limit, ok := tankTest(id, T); ok {
 		r.TankTest = &limit

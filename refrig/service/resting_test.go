@@ -209,8 +209,8 @@ func TestRestingRefuses(t *testing.T) {
 		outOfRange(t, err, quantity)
 	}
 	good.Car.Refrigerant = "R22"
-	var unknown *service.UnknownRefrigerantError
-	if _, err := service.AtRest(good); !errors.As(err, &unknown) || unknown.ID != "R22" {
+	var unknown *refrig.UnknownError
+	if _, err := service.AtRest(good); !errors.As(err, &unknown) || unknown.Value != "R22" {
 		t.Errorf("R22: %v", err)
 	}
 }
@@ -230,7 +230,7 @@ func FuzzResting(f *testing.F) {
 		})
 		if err != nil {
 			var re *refrig.RangeError
-			var ue *service.UnknownRefrigerantError
+			var ue *refrig.UnknownError
 			if !errors.As(err, &re) && !errors.As(err, &ue) {
 				t.Fatalf("untyped error %v", err)
 			}

@@ -55,6 +55,11 @@ func first(errs ...error) error {
 	return nil
 }
 
+// warn returns a warning with a number.
+func warn(code, arg string, v float64) refrig.Warning {
+	return refrig.Warning{Code: code, Args: map[string]float64{arg: v}}
+}
+
 // Units in which the trade's sources state their numbers.
 const (
 	psi    = unit.PaPerPSI

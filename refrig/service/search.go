@@ -142,7 +142,7 @@ func DetectorAmbient() Rule {
 func SearchWarnings(resting refrig.Gauge, ambient refrig.Temperature) []refrig.Warning {
 	var w []refrig.Warning
 	if r := SomePressure(); !(float64(resting) >= r.Lo) {
-		w = append(w, refrig.Warning{Code: "too_little_pressure_to_search", Args: map[string]float64{"at_least": r.Lo}})
+		w = append(w, warn("too_little_pressure_to_search", "at_least", r.Lo))
 	}
 	if r := DetectorAmbient(); !(float64(ambient) >= r.Lo && float64(ambient) <= r.Hi) {
 		w = append(w, refrig.Warning{Code: "outside_detector_ambient", Args: map[string]float64{"lo": r.Lo, "hi": r.Hi}})

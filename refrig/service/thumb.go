@@ -22,16 +22,13 @@ func thumb(T, sat float64) *Thumb {
 // −16 to 25 °C (3 to 77 °F), cooler than its reputation of 70–90 °F: at 90 °F the rule
 // is 14 psi low, and who trusts it takes a good system for one with air in it.
 func ThumbSpan(refrigerant string) (lo, hi float64, err error) {
-	if err := checkRefrigerant(refrigerant); err != nil {
-		return 0, 0, err
-	}
 	for f := -10.0; f <= 140; f += 0.5 {
 		T := fahrenheit(f)
-		ps, err := saturationPressure(refrigerant, T)
+		_, s, err := boiling(refrigerant, T)
 		if err != nil {
 			return 0, 0, err
 		}
-		if thumb(T, ps-101325).Good {
+		if thumb(T, s.P-101325).Good {
 			if lo == 0 {
 				lo = T
 			}
