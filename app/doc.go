@@ -15,8 +15,10 @@
 //	readings      what was read on one side, what it means on the other
 //	repair        the steps of the repair and their sums; the customer's sheet
 //	practice      a car with a hidden fault is drawn, worked on and marked
+//	jobs          the jobs of this device, and our record
 //	explore       dials are turned, a frame solves and draws
 //	learn         patterns, conditions, how the answer is made, sources
+//	lookup        pressure ⇄ saturation temperature
 //
 // go-app compares and copies the exported fields of a component when it is drawn
 // again, and drops the rest. So what a component shows stands in exported fields, as
@@ -25,14 +27,14 @@
 // # How a keystroke becomes an answer
 //
 // The handler of an input stores the text in the job and calls page.Page.Edited,
-// which reads the job as a case (job.Case), asks the model within the event, once
-// it is loaded, and saves when typing rests. The panels carry the revisions of what
+// which keeps it (package keep notes it at every key), reads it as a case (job.Case) and,
+// once the model is loaded, asks it within the event. The panels carry the revisions of what
 // they show, so that go-app draws again what has changed and nothing else; page.Memo
 // does the same within a panel. The answer and its picture come first; the next
 // measurement, which takes the model about ten times as long, follows by itself, and
-// the reasons and the picture's text with it. Further measurements and catalogue
-// pages are not made before they are opened, and the visit after the repair is not
-// read before it is shown.
+// the reasons, the picture's text and what is off the screen with it. Further
+// measurements and catalogue pages are not made before they are opened, and the visit
+// after the repair is not read before it is shown.
 //
 // # Ids
 //
@@ -52,14 +54,13 @@
 //	air: humidity, altitude, rpm, blower, recirc
 //	car: refrigerant, metering, compressor, high_port, evaporators, size,
 //	     label_charge, service_low, service_high
-//	more: one id per diagnose.Quantity: vent, discharge_line, …
+//	more: one id per car.Quantity: vent, discharge_line, …
 //	plane-frame, plane-text, plane-summary, plane-table
 //	weather, weather-frame, weather-text, weather-summary, weather-table
-//	answer, verdict[data-verdict], customer-sentence, technician-sentence,
-//	would-tell, questions
+//	answer, verdict[data-verdict], technician-sentence, questions
 //	ranking > li[data-condition], ranking-rest, reasons, why > li[data-quantity], notes
 //	open-<condition>, page-<condition>, pair, pattern; catalogue, ref-<key> in Sources
-//	next, next-ask[data-quantity], enter, enter-<quantity>, outcomes, cautions
+//	next, next-ask[data-quantity], again-<quantity>, outcomes, cautions
 //	other-<quantity>, other, other-outcomes, other-cautions; published, published-notes
 //	main[data-busy] while an answer is on its way, main[data-planning] while the plan is
 //	before-coupling, share, share-said, share-link, print

@@ -66,7 +66,7 @@ func (p *Page) MeasureKey(key string) Key {
 		const within = (r, id) => document.getElementById(id)?.contains(r.target);
 		const watch = new MutationObserver(records => {
 			const ours = records.some(r => picture && within(r, "plane-frame") ||
-				within(r, "answer") && !within(r, "would-tell") && !within(r, "reasons"));
+				within(r, "answer") && !within(r, "reasons"));
 			(` + afterPaint + `)(() => { last = performance.now(); if (ours) answer = last; });
 		});
 		watch.observe(document.body, {childList: true, subtree: true, attributes: true, characterData: true});

@@ -11,6 +11,7 @@
 //	past.go     the same as they go along with a job that is handed on
 //	table.go    the maker's table of this car, read and drawn through
 //	units.go    the same job in other units
+//	scope.go    cars that are recognised and not judged
 //	policy.go   per field: kept in the browser, in a link, in a file
 //	restore.go  anything from outside → Job, old versions brought up
 //	clean.go    what a Job from outside may hold

@@ -83,9 +83,9 @@ func inMinutes(m map[string]any) {
 }
 
 // Restore reads a job from outside the program: storage, a file, a link. It
-// migrates old versions, which loses nothing and needs no warning, drops what it does not know, cuts texts that no field
-// holds and clears choices that are not on the menu; the warnings count them. It
-// runs nothing and trusts nothing. The error is an *[Error]; no bytes can panic.
+// migrates old versions, which loses nothing and needs no warning, drops what it does not
+// know, cuts texts that no field holds and clears choices that are not on the menu; the
+// warnings count them. It runs nothing and trusts nothing. The error is an *[Error]; no bytes can panic.
 func Restore(b []byte) (Job, []refrig.Warning, error) {
 	m, err := decodeUpTo(b, MaxBytes)
 	if err != nil {

@@ -13,12 +13,13 @@
 //	format.go    number in SI → text a person reads
 //	names.go     conditions and readings by name
 //	chance.go    probability → "about 3 in 4"
-//	words.go     keys → sentences, one folder of JSON files per language
+//	words.go     keys → sentences, one folder of JSON files per language; load.go reads them,
+//	             plural.go has the rules of plurals
 //	message.go   problems, warnings, errors → what, why, what next
 //	caution.go   the cautions of a step, in words
 //
 // Words for people live in words/<language>/*.json and nowhere else; tests tie
-// them to the codes, ids and keys in the Go source, both ways. To add a language,
-// copy words/en and translate the values: a test says what is missing. Nothing
+// them to the codes, ids and keys in the Go source, both ways. newlanguage.go begins a
+// language (make words LANG=pt); tests say what is missing. Nothing
 // here changes what the user typed.
 package present

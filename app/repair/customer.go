@@ -107,8 +107,7 @@ var sharedWords = map[browser.Shared]string{
 
 // A sheet with more text than longWork is set smaller; work is cut at mostWork with
 // a word that it was, because an imported job may hold more than the field takes
-// ([maxWork]).
-// In characters; a part or a place has about longItem.
+// ([maxWork]). In characters; a part or a place has about longItem.
 const (
 	longWork = 320
 	longItem = 30

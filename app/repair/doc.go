@@ -9,6 +9,6 @@
 //	log.go       the car watched over time: readings, clicks of the clutch
 //	record.go    notes, who and whose; visits.go the car's earlier visits; files.go what leaves and comes; qr.go
 //	sums/        what was typed as the inputs of refrig/service, a package of its own
-//	parts.go     how a sum, a check and a source are shown; controls.go chips and menus
+//	parts.go     how a sum, a check and a source are shown; controls.go texts, chips and menus
 //	customer.go  one sheet in plain words, also for somebody who was sent it
 package repair

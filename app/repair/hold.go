@@ -52,7 +52,7 @@ var holdTimes = []time.Duration{0, 2 * time.Minute, 5 * time.Minute, 10 * time.M
 func (s *Place) holdRuns() bool { return s.runs(s.Job.Repair.HoldStart) }
 
 // holdDue is when the next reading is due: the first of holdTimes after the last
-// reading, or later where the readings so far say for how long to watch; 0 for never.
+// reading; 0 for never.
 func (s *Place) holdDue() time.Duration {
 	points, _ := s.Job.HoldReadings()
 	if len(points) == 0 {

@@ -13,7 +13,7 @@ import (
 )
 
 // Place is the page with what the repair keeps while one is elsewhere: which steps
-// are open, the list of jobs. The customer's sheet is drawn from the same.
+// are open, what became of links and files. The customer's sheet is drawn from the same.
 type Place struct {
 	*page.Page
 

@@ -106,5 +106,5 @@ func steam(T, p float64) (pw, slope float64) {
 
 // steamLimit is the largest share of the pressure that steam may have. Saturated
 // air near boiling has an unbounded humidity ratio; judgement, above every state
-// that [Check] lets pass.
+// that a car meets.
 const steamLimit = 0.97

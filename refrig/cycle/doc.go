@@ -115,7 +115,7 @@
 //
 // # Reading order
 //
-//	plant.go conditions.go fault.go result.go   what goes in and out
+//	plant.go conditions.go fault.go result.go   what goes in and out; check.go its limits
 //	loop.go                                     state, unknowns, residual
 //	compressor.go condenser.go evaporator.go expansion.go lines.go charge.go
 //	control.go                                  modes and their laws

@@ -7,7 +7,7 @@
 // The maker's typical car is taken to lie at the middle, give or take a quarter of the
 // range, the same way in all rows of the table: a maker prints what he accepts. What a
 // table leaves out (humidity, engine speed, doors, kind of car) is drawn from what
-// testers do ([Cell.draw]), the same draw for all cells of one table, which gives
+// testers do ([drawTest]), the same draw for all cells of one table, which gives
 // the mean f and the covariance C of what the model would show there.
 //
 //	y = f(μ) + J b + a + e,   b ~ N(0, Σ),  a ~ N(0, τ_b²),  e ~ N(0, τ_w²),  C added

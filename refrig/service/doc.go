@@ -1,8 +1,9 @@
 // Package service does the sums of a repair, in the order of the job:
 //
 //	resting.go     engine off: what both needles say before anything runs
-//	leak.go        where to look, with what, and how soon it will matter
-//	recovery.go    what came out, against the label
+//	search.go      where to look for a leak and with what; leak.go how fast it leaks and how
+//	               soon that will matter
+//	recovery.go    what came out, against the label; machine.go what is asked of the machine
 //	repair.go      what to mind at each part; oil.go how much oil it takes
 //	pressuretest.go  is it tight under gas, before it is evacuated
 //	retrofit.go    R-12 to R-134a

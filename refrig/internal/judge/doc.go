@@ -4,6 +4,7 @@
 //	trial.go  [Trial]: hits, log-loss, calibration, healthy cars accused, by [ReadingSet]
 //	plan.go   [PlanTrial]: what the proposed measurements bring
 //	pair.go   [PairTrial]: cars with two faults at once
+//	worlds.go worlds unlike the one the model was fitted to
 //	brute.go  [Brute]: Bayes' rule over simulated cars with nothing in between, the
 //	          witness of the fitted posterior
 //
