@@ -24,9 +24,7 @@ func Gauges(r Reading, low, high car.Interval, o Options) (Figure, error) {
 	}
 	parts := []string{o.Words("chart.plane.reading", "low", o.needleText(r.Low), "high", o.needleText(r.High))}
 	if low.Hi > low.Lo && high.Hi > high.Lo {
-		parts = append(parts, o.Words("chart.plane.healthy",
-			"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
-			"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi)))
+		parts = append(parts, o.ranges("chart.plane.healthy", svg.Span(low), svg.Span(high)))
 	}
 	summary := o.Words.Sentences(parts...)
 	c := svg.New(o.ID, o.Words("chart.gauges.title"), summary, 360, 184)

@@ -138,8 +138,7 @@ func (h *HoldTest) draw(c *svg.Canvas, o *Options, ts, ps svg.Span) {
 		yv := p.At(svg.Pt{X: x.Lo, Y: value(l.Pressure)}).Y
 		text := svg.Fit(svg.TextSoft, l.Name, area.X1-area.X0-10)
 		half := svg.TextWidth(svg.TextSoft, text)/2 + 4
-		q, anchor, _ := labels.Place(svg.TextSoft, text, svg.Pt{X: area.X0 + half, Y: yv}, svg.Pt{X: area.X1 - half, Y: yv})
-		c.Text(svg.TextSoft, q, anchor, text)
+		labels.Put(c, svg.TextSoft, text, svg.Pt{X: area.X0 + half, Y: yv}, svg.Pt{X: area.X1 - half, Y: yv})
 	}
 }
 

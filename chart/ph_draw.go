@@ -2,6 +2,7 @@ package chart
 
 import (
 	"math"
+	"slices"
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/unit"
@@ -43,7 +44,9 @@ func (cy *Cycle) draw(c *svg.Canvas, o *Options) {
 		o.Words("chart.axis.absolute", "unit", o.unitName(unit.GaugePressure)))
 	c.Text(svg.Text, svg.Pt{X: area.X1, Y: c.H - 8}, svg.End,
 		o.Words("chart.axis.enthalpy", "unit", o.unitName(unit.Enthalpy)))
-	d.isotherms()
+	for _, t := range cy.Isotherms {
+		d.p.Line(svg.Fine, d.points(t))
+	}
 	d.dome()
 	d.loop()
 	d.brackets()
@@ -67,38 +70,29 @@ func (d *phPicture) dome() {
 		liquid = append(liquid, d.pt(q.HL, q.P))
 		vapour = append(vapour, d.pt(q.HV, q.P))
 	}
-	for i := len(vapour) - 1; i >= 0; i-- {
-		liquid = append(liquid, vapour[i])
-	}
-	d.curve(svg.Line, liquid)
+	slices.Reverse(vapour)
+	d.curve(svg.Line, append(liquid, vapour...))
 }
 
-func (d *phPicture) isotherms() {
-	for _, t := range d.Isotherms {
-		pts := make([]svg.Pt, len(t.Points))
-		for i, q := range t.Points {
-			pts[i] = d.pt(q[0], q[1])
-		}
-		d.p.Line(svg.Fine, pts)
+// points are those of a line of one temperature.
+func (d *phPicture) points(t Isotherm) []svg.Pt {
+	pts := make([]svg.Pt, len(t.Points))
+	for i, q := range t.Points {
+		pts[i] = d.pt(q[0], q[1])
 	}
+	return pts
 }
 
 func (d *phPicture) isothermLabels() {
 	for _, t := range d.Isotherms {
-		pts := make([]svg.Pt, len(t.Points))
-		for i, q := range t.Points {
-			pts[i] = d.pt(q[0], q[1])
-		}
 		var ends []svg.Pt
-		for _, part := range d.p.Clip(pts) {
+		for _, part := range d.p.Clip(d.points(t)) {
 			ends = append(ends, d.p.At(part[0]), d.p.At(part[len(part)-1]))
 		}
 		if len(ends) == 0 {
 			continue
 		}
-		text := d.o.temperatureText(t.T)
-		at, anchor, _ := d.labels.Place(svg.TextSoft, text, ends...)
-		d.c.Text(svg.TextSoft, at, anchor, text)
+		d.labels.Put(d.c, svg.TextSoft, d.o.temperatureText(t.T), ends...)
 	}
 }
 
@@ -132,9 +126,7 @@ func (d *phPicture) stateLabels() {
 		if s.Name == EvaporatorOut && d.near(q, CompressorIn) {
 			continue
 		}
-		text := d.o.Words("chart.state." + string(s.Name))
-		at, anchor, _ := d.labels.Place(svg.Text, text, q)
-		d.c.Text(svg.Text, at, anchor, text)
+		d.labels.Put(d.c, svg.Text, d.o.Words("chart.state."+string(s.Name)), q)
 	}
 }
 
@@ -176,12 +168,7 @@ func (d *phPicture) brackets() {
 }
 
 func (cy *Cycle) has(n StateName) bool {
-	for _, s := range cy.States {
-		if s.Name == n {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(cy.States, func(s CycleState) bool { return s.Name == n })
 }
 
 func (d *phPicture) bracket(h0, h1, pa, off float64, key string, k float64) {
@@ -190,8 +177,5 @@ func (d *phPicture) bracket(h0, h1, pa, off float64, key string, k float64) {
 	pts := []svg.Pt{{X: a.X, Y: foot}, {X: a.X, Y: y}, {X: b.X, Y: y}, {X: b.X, Y: foot}}
 	d.c.Path(svg.Line, pts, false)
 	d.labels.Avoid(pts)
-	text := d.o.Words(key, "v", d.o.differenceText(k))
-	at := svg.Pt{X: (a.X + b.X) / 2, Y: y + 0.4*off}
-	q, anchor, _ := d.labels.Place(svg.Text, text, at)
-	d.c.Text(svg.Text, q, anchor, text)
+	d.labels.Put(d.c, svg.Text, d.o.Words(key, "v", d.o.differenceText(k)), svg.Pt{X: (a.X + b.X) / 2, Y: y + 0.4*off})
 }

@@ -173,9 +173,7 @@ func (v *planeView) summary(o *Options, drifts []diagnose.Drift) string {
 		now = o.Words("chart.plane.none")
 	}
 	if known {
-		healthy = o.Words("chart.plane.healthy",
-			"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
-			"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi))
+		healthy = o.ranges("chart.plane.healthy", low, high)
 	}
 	own := v.ownSummary(o)
 	if len(drifts) > 0 {
@@ -201,9 +199,7 @@ func (v *planeView) ownSummary(o *Options) string {
 		key += map[bool]string{true: ".inside", false: ".outside"}[holds(own, v.now)]
 	}
 	low, high := spans(own)
-	return o.Words(key,
-		"low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
-		"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi))
+	return o.ranges(key, low, high)
 }
 
 func conditionNames(o *Options, drifts []diagnose.Drift) []string {

@@ -91,7 +91,6 @@ func (d *planePicture) beforeAfterLabels() {
 			continue
 		}
 		text := d.o.Words(r.key, "low", d.o.needleNumbers(r.Low), "high", d.o.needleNumbers(r.High))
-		at, anchor, _ := d.labels.Place(r.class, text, d.at(r.Low.mid(), r.High.mid()))
-		d.c.Text(r.class, at, anchor, text)
+		d.labels.Put(d.c, r.class, text, d.at(r.Low.mid(), r.High.mid()))
 	}
 }

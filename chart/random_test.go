@@ -96,7 +96,7 @@ func (d *dice) published() []PublishedRange {
 	for range d.IntN(12) {
 		low, high := d.in(-1e5, 2e6), d.in(-1e5, 6e6)
 		out = append(out, PublishedRange{
-			Ambient: d.in(230, 340), LowLo: low, LowHi: low + d.in(0, 1e5), HighLo: high, HighHi: high + d.in(0, 5e5),
+			Ambient: d.in(230, 340), Low: car.Interval{Lo: low, Hi: low + d.in(0, 1e5)}, High: car.Interval{Lo: high, Hi: high + d.in(0, 5e5)},
 			Source: []string{"TM 9", "a source with a rather long name & <more>", ""}[d.IntN(3)],
 		})
 	}

@@ -54,7 +54,7 @@ func samplePublished() []PublishedRange {
 	f := func(t float64) float64 { return (t + 459.67) / 1.8 }
 	var out []PublishedRange
 	for _, r := range [][5]float64{{70, 10, 20, 120, 190}, {80, 10, 25, 140, 210}, {90, 15, 30, 170, 240}, {100, 15, 30, 190, 270}, {110, 15, 30, 210, 300}} {
-		out = append(out, PublishedRange{Ambient: f(r[0]), LowLo: r[1] * unit.PaPerPSI, LowHi: r[2] * unit.PaPerPSI, HighLo: r[3] * unit.PaPerPSI, HighHi: r[4] * unit.PaPerPSI, Source: "TM 5-3805-291"})
+		out = append(out, PublishedRange{Ambient: f(r[0]), Low: car.Interval{Lo: r[1] * unit.PaPerPSI, Hi: r[2] * unit.PaPerPSI}, High: car.Interval{Lo: r[3] * unit.PaPerPSI, Hi: r[4] * unit.PaPerPSI}, Source: "TM 5-3805-291"})
 	}
 	return out
 }

@@ -57,6 +57,12 @@ func (o *Options) temperatureNumber(k float64) string {
 	return o.Writer().Numbers(k, k, unit.Temperature)
 }
 
+// ranges says key of the ranges of both needles.
+func (o *Options) ranges(key string, low, high svg.Span) string {
+	return o.Words(key, "low_lo", o.pressureText(low.Lo), "low_hi", o.pressureText(low.Hi),
+		"high_lo", o.pressureText(high.Lo), "high_hi", o.pressureText(high.Hi))
+}
+
 // readText and readNumbers write pressures that were read, as they were typed.
 func (o *Options) readText(pa float64) string { return o.Writer().ReadingText(pa, unit.GaugePressure) }
 

@@ -3,9 +3,11 @@ package chart
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
 )
@@ -19,10 +21,9 @@ type At struct {
 // PublishedRange is one row of a published table. A side the table does not
 // give has Lo = Hi = 0.
 type PublishedRange struct {
-	Ambient        float64 // K
-	LowLo, LowHi   float64 // Pa gauge
-	HighLo, HighHi float64 // Pa gauge
-	Source         string  // as short as it can be told from others
+	Ambient   float64      // K
+	Low, High car.Interval // Pa gauge
+	Source    string       // as short as it can be told from others
 }
 
 // Weather draws what healthy cars show against the outside temperature: the
@@ -71,10 +72,10 @@ func (w *weather) check() error {
 		if err := CheckTemperatures("outside temperature", p.Ambient); err != nil {
 			return err
 		}
-		if err := CheckGauges(p.LowLo, p.LowHi, p.HighLo, p.HighHi); err != nil {
+		if err := CheckGauges(p.Low.Lo, p.Low.Hi, p.High.Lo, p.High.Hi); err != nil {
 			return err
 		}
-		if p.LowLo > p.LowHi || p.HighLo > p.HighHi {
+		if p.Low.Lo > p.Low.Hi || p.High.Lo > p.High.Hi {
 			return fmt.Errorf("chart: published range of %s is turned over", p.Source)
 		}
 	}
@@ -91,7 +92,7 @@ type side struct {
 	key                  string
 	band                 func(diagnose.WeatherBand) diagnose.Band
 	needle               Needle
-	published            func(PublishedRange) (lo, hi float64)
+	published            func(PublishedRange) car.Interval
 	wide, core, mid, bar svg.Class
 	title, value         svg.Class
 	least                float64 // Pa, smallest span worth showing (judgement)
@@ -100,10 +101,10 @@ type side struct {
 func (w *weather) sides() [2]side {
 	return [2]side{
 		{"high", func(b diagnose.WeatherBand) diagnose.Band { return b.High }, w.now.High,
-			func(p PublishedRange) (float64, float64) { return p.HighLo, p.HighHi },
+			func(p PublishedRange) car.Interval { return p.High },
 			svg.HighBand, svg.HighCore, svg.HighThin, svg.High, svg.TextHigh, svg.ValueHigh, 3e5},
 		{"low", func(b diagnose.WeatherBand) diagnose.Band { return b.Low }, w.now.Low,
-			func(p PublishedRange) (float64, float64) { return p.LowLo, p.LowHi },
+			func(p PublishedRange) car.Interval { return p.Low },
 			svg.LowBand, svg.LowCore, svg.LowThin, svg.Low, svg.TextLow, svg.ValueLow, 8e4},
 	}
 }
@@ -126,8 +127,7 @@ func (w *weather) draw(c *svg.Canvas) {
 	areas := [2]svg.Rect{{X0: 48, Y0: 34, X1: 344, Y1: 206}, {X0: 48, Y0: 248, X1: 344, Y1: 374}}
 	name := o.unitName(unit.GaugePressure)
 	for i, s := range w.sides() {
-		x.Ticks = make([]svg.Tick, len(ticks))
-		copy(x.Ticks, ticks)
+		x.Ticks = slices.Clone(ticks)
 		if i == 0 {
 			for k := range x.Ticks {
 				x.Ticks[k].Label = "" // the panels share the axis below
@@ -159,8 +159,8 @@ func (w *weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 		ys.Add(s.band(b).P05, s.band(b).P95)
 	}
 	for _, p := range w.published {
-		if lo, hi := s.published(p); lo != hi {
-			ys.Add(lo, hi)
+		if i := s.published(p); i.Lo != i.Hi {
+			ys.Add(i.Lo, i.Hi)
 		}
 	}
 	if s.needle.Read {
@@ -192,8 +192,7 @@ func (w *weather) panel(c *svg.Canvas, s side, x svg.Axis, area svg.Rect) {
 				continue
 			}
 			text := svg.Fit(svg.TextSoft, m.source, 150)
-			at, anchor, _ := labels.Place(svg.TextSoft, text, m.at...)
-			c.Text(svg.TextSoft, at, anchor, text)
+			labels.Put(c, svg.TextSoft, text, m.at...)
 		}
 	}
 	w.bandLabels(c, p, wide, mid, &labels)
@@ -214,9 +213,7 @@ func (w *weather) bandLabels(c *svg.Canvas, p *svg.Plot, wide []svg.BandAt, mid 
 		k := int(f * float64(len(edge)-1))
 		places = append(places, edge[k], lower[k])
 	}
-	text := w.o.Words("chart.region.healthy", "percent", "90")
-	at, anchor, _ := labels.Place(svg.TextSoft, text, places...)
-	c.Text(svg.TextSoft, at, anchor, text)
+	labels.Put(c, svg.TextSoft, w.o.Words("chart.region.healthy", "percent", "90"), places...)
 }
 
 // point draws the reading at its temperature.
@@ -238,9 +235,7 @@ func (w *weather) point(c *svg.Canvas, p *svg.Plot, s side, labels *svg.Placer) 
 	p.ErrorBar(s.bar, top, bottom)
 	c.Circle(svg.Point, at(n.mid()), 4.5)
 	labels.Block(svg.Rect{X0: top.X - 7, Y0: top.Y - 4, X1: top.X + 7, Y1: bottom.Y + 4})
-	text := w.o.needleNumbers(n)
-	q, anchor, _ := labels.Place(s.value, text, at(n.mid()))
-	c.Text(s.value, q, anchor, text)
+	labels.Put(c, s.value, w.o.needleNumbers(n), at(n.mid()))
 }
 
 // sourceMarks are the ends of the ranges of one source.
@@ -261,12 +256,12 @@ func (w *weather) publishedMarks(c *svg.Canvas, p *svg.Plot, s side, labels *svg
 			index[r.Source] = k
 			marks = append(marks, sourceMarks{source: r.Source})
 		}
-		lo, hi := s.published(r)
-		if lo == hi {
+		is := s.published(r)
+		if is.Lo == is.Hi {
 			continue
 		}
 		t := w.o.temperature(r.Ambient)
-		top, bottom := p.At(svg.Pt{X: t, Y: w.o.pressure(hi)}), p.At(svg.Pt{X: t, Y: w.o.pressure(lo)})
+		top, bottom := p.At(svg.Pt{X: t, Y: w.o.pressure(is.Hi)}), p.At(svg.Pt{X: t, Y: w.o.pressure(is.Lo)})
 		x := min(top.X+5*float64(k), p.Area.X1) // so that two sources at one temperature both show
 		top.X, bottom.X = x, x
 		p.Whisker(svg.Fine, top, bottom)

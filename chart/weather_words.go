@@ -2,6 +2,7 @@ package chart
 
 import (
 	"twoneedles/chart/svg"
+	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
 	"twoneedles/refrig/unit"
 )
@@ -16,8 +17,7 @@ func (w *weather) summary() string {
 	if !w.now.Low.Read && !w.now.High.Read {
 		return trend
 	}
-	var low, high string
-	low, high = w.where("low", w.now.Low, func(b diagnose.WeatherBand) diagnose.Band { return b.Low }),
+	low, high := w.where("low", w.now.Low, func(b diagnose.WeatherBand) diagnose.Band { return b.Low }),
 		w.where("high", w.now.High, func(b diagnose.WeatherBand) diagnose.Band { return b.High })
 	return o.Words.Sentences(o.Words("chart.weather.at", "ambient", o.Writer().ReadingText(w.now.Ambient, unit.Temperature)), low, high, trend)
 }
@@ -74,13 +74,13 @@ func (w *weather) table() Table {
 		row(o.temperatureNumber(b.Ambient), o.Words("chart.row.region", "percent", "50"), o.pressureRange(b.Low.P25, b.Low.P75), o.pressureRange(b.High.P25, b.High.P75))
 	}
 	for _, p := range w.published {
-		side := func(lo, hi float64) string {
-			if lo == hi {
+		side := func(i car.Interval) string {
+			if i.Lo == i.Hi {
 				return "–"
 			}
-			return o.pressureRange(lo, hi)
+			return o.pressureRange(i.Lo, i.Hi)
 		}
-		row(o.temperatureNumber(p.Ambient), o.Words("chart.row.published", "source", p.Source), side(p.LowLo, p.LowHi), side(p.HighLo, p.HighHi))
+		row(o.temperatureNumber(p.Ambient), o.Words("chart.row.published", "source", p.Source), side(p.Low), side(p.High))
 	}
 	return t
 }

@@ -67,7 +67,7 @@ func (k *know) show(rows []catalogue.PublishedRange, bands []diagnose.WeatherBan
 	low, high := 0, 0
 	for i, r := range rows {
 		ranges = append(ranges, chart.PublishedRange{Ambient: r.Ambient.Middle(), Source: name,
-			LowLo: r.Low.Lo, LowHi: r.Low.Hi, HighLo: r.High.Lo, HighHi: r.High.Hi})
+			Low: r.Low, High: r.High})
 		if within(r.Low, bands[i].Low) {
 			low++
 		}

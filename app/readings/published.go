@@ -42,7 +42,7 @@ func (s *Place) publishedFor(c car.Case) []publishedTable {
 		}
 		tables[i].ranges = append(tables[i].ranges, chart.PublishedRange{
 			Ambient: r.Ambient.Middle(), Source: name,
-			LowLo: r.Low.Lo, LowHi: r.Low.Hi, HighLo: r.High.Lo, HighHi: r.High.Hi,
+			Low: r.Low, High: r.High,
 		})
 	}
 	return tables
@@ -100,5 +100,5 @@ func (s *Place) ownRange(c car.Case) []chart.PublishedRange {
 		return nil
 	}
 	return []chart.PublishedRange{{Ambient: c.Weather.Ambient, Source: s.Words.T("readings.weather.own"),
-		LowLo: v.Low.Lo, LowHi: v.Low.Hi, HighLo: v.High.Lo, HighHi: v.High.Hi}}
+		Low: v.Low, High: v.High}}
 }

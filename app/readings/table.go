@@ -94,7 +94,7 @@ func (s *Place) makerRanges() []chart.PublishedRange {
 	var out []chart.PublishedRange
 	for _, r := range rows {
 		out = append(out, chart.PublishedRange{Ambient: r.Ambient, Source: s.Words.T("readings.weather.own_table"),
-			LowLo: r.Low.Lo, LowHi: r.Low.Hi, HighLo: r.High.Lo, HighHi: r.High.Hi})
+			Low: r.Low, High: r.High})
 	}
 	return out
 }

@@ -70,6 +70,12 @@ func (p *Placer) AvoidLine(on *Plot, pts []Pt) {
 	}
 }
 
+// Put writes s where Place finds room for it.
+func (p *Placer) Put(c *Canvas, class Class, s string, places ...Pt) {
+	at, a, _ := p.Place(class, s, places...)
+	c.Text(class, at, a, s)
+}
+
 // Place returns the baseline and anchor for s beside one of the places it may
 // stand at, and keeps the room taken; clear tells whether it hides no other
 // label. The directions are tried right, left, above, below, then the corners,

@@ -5,7 +5,7 @@
 //
 // Values are SI everywhere; a [Unit] converts at the edge. What was computed is
 // written to the step of its unit ([Unit.Text]), what was read as it was typed
-// ([Unit.AsRead]): who reads 182 on a gauge finds 182 again, although nobody reads
+// ([Writer.ReadingText]): who reads 182 on a gauge finds 182 again, although nobody reads
 // a gauge finer than to 5 kPa.
 //
 // A [Writer] puts numbers and units together in a language that it is given; no

@@ -11,12 +11,6 @@ import (
 // finite is written "–".
 func (u Unit) Text(x float64) string { return u.write(x, Unit.toStep) }
 
-// AsRead writes x, a value in u that was read from an instrument, as it was typed:
-// with all its digits if it is a number of at most four decimals, as typed ones are.
-// One that was typed in another unit comes out of a conversion and is none; it is
-// written as [Unit.Text].
-func (u Unit) AsRead(x float64) string { return u.write(x, Unit.toTyped) }
-
 // rounding gives the number to write for a finite x in u, and its decimals.
 type rounding func(u Unit, x float64) (y float64, decimals int)
 
@@ -40,6 +34,10 @@ func (u Unit) toStep(x float64) (y float64, decimals int) {
 	return math.Round(x/step) * step, stepDecimals(step)
 }
 
+// toTyped is for a value that was read from an instrument, which is written as it was
+// typed: with all its digits if it is a number of at most four decimals, as typed ones
+// are. One that was typed in another unit comes out of a conversion and is none; it is
+// written as [Unit.Text].
 func (u Unit) toTyped(x float64) (y float64, decimals int) {
 	const most = 4
 	// A conversion to SI and back is off by a few units in the sixteenth digit. A

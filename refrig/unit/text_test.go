@@ -37,7 +37,7 @@ func TestReadingsAreWrittenAsTyped(t *testing.T) {
 			decimals := dice.IntN(4)
 			typed := strconv.FormatFloat(dice.Float64()*600-100, 'f', decimals, 64)
 			x, _ := strconv.ParseFloat(typed, 64)
-			got, err := strconv.ParseFloat(u.AsRead(u.FromSI(u.ToSI(x))), 64)
+			got, err := strconv.ParseFloat(u.write(u.FromSI(u.ToSI(x)), Unit.toTyped), 64)
 			if err != nil || got != x {
 				t.Fatalf("typed %s %s, written %g", typed, u, got)
 			}
@@ -53,7 +53,7 @@ func TestReadingsInAnotherUnitAreRounded(t *testing.T) {
 		x        float64
 		want     string
 	}{{PSI, KPa, 28, "195"}, {Bar, PSI, 1.9, "28"}, {Fahrenheit, Celsius, 96, "35.5"}, {PSI, Bar, 220, "15.2"}, {Bar, KPa, 1.93, "193"}} {
-		if got := c.to.AsRead(c.to.FromSI(c.from.ToSI(c.x))); got != c.want {
+		if got := c.to.write(c.to.FromSI(c.from.ToSI(c.x)), Unit.toTyped); got != c.want {
 			t.Errorf("%g %s are written %s %s, want %s", c.x, c.from, got, c.to, c.want)
 		}
 	}

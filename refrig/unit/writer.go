@@ -14,7 +14,7 @@ type Words func(key string, pairs ...any) string
 // Its keys are number.*, duration.* and unit.<unit>.
 //
 // The methods named after a reading write it as it was typed, the others round to
-// what the instrument can be read to; see [Unit.AsRead] and [Unit.Text].
+// what the instrument can be read to; see [Unit.Text].
 type Writer struct {
 	Units Units
 	Words Words
