@@ -114,14 +114,6 @@ func TestReasonsAndConditionsBothWays(t *testing.T) {
 	}
 }
 
-// becauseOnly draws the part of a marked case that says why.
-type becauseOnly struct {
-	app.Compo
-	p *view
-}
-
-func (b *becauseOnly) Render() app.UI { return b.p.because() }
-
 // The page says for a car at hand what moved, from what to what, and why; the same
 // numbers as the model's.
 func TestBecauseTellsOfThisCar(t *testing.T) {
@@ -139,7 +131,7 @@ func TestBecauseTellsOfThisCar(t *testing.T) {
 		s := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
 			return func() app.Composer {
 				v = &view{s: pg, desk: practice.NewDesk(puzzle), pages: page.Unfolder{On: pg}}
-				return &becauseOnly{p: v}
+				return &only{part: v.because}
 			}
 		})
 		if len(puzzle.Causes()) == 0 {

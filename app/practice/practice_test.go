@@ -123,11 +123,11 @@ func TestRecoveredMassIsAShareOfTheLabel(t *testing.T) {
 	for _, units := range []unit.Units{unit.US(), unit.Metric()} {
 		s := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
 			return func() app.Composer {
-				return &weighedOnly{p: &view{s: pg, review: &review{mark: practice.Mark{Report: diagnose.Report{
+				return weighedOf(pg, diagnose.Report{
 					Ranking: []diagnose.Ranked{{ID: car.Empty, Probability: 0.9}, {ID: car.Undercharge, Probability: 0.1}},
 					Evidence: []diagnose.Evidence{{Quantity: car.Recovered, Reading: car.Reading{Value: 0.02}, HasExpected: true,
 						Expected: car.Interval{Lo: 0.9, Hi: 1.1}, Place: -1, AgainstHealthy: 3}},
-				}}}}}
+				})
 			}
 		})
 		s.Do(func() { s.Page.Job.Units = units })
@@ -140,9 +140,9 @@ func TestRecoveredMassIsAShareOfTheLabel(t *testing.T) {
 func TestChancesAddUp(t *testing.T) {
 	s := pagetest.New(t, job.Memory{}, func(pg *page.Page) func() app.Composer {
 		return func() app.Composer {
-			return &weighedOnly{p: &view{s: pg, review: &review{mark: practice.Mark{Report: diagnose.Report{
+			return weighedOf(pg, diagnose.Report{
 				Ranking: []diagnose.Ranked{{ID: car.Empty, Probability: .4}, {ID: car.Undercharge, Probability: .3}, {ID: car.Air, Probability: .2}, {ID: car.Healthy, Probability: .1}},
-			}}}}}
+			})
 		}
 	})
 	s.Has("weighed", "1 in 4")
@@ -151,13 +151,18 @@ func TestChancesAddUp(t *testing.T) {
 	}
 }
 
-// weighedOnly draws the part of a marked case that says what each reading spoke for.
-type weighedOnly struct {
-	app.Compo
-	p *view
+// weighedOf draws the part of a marked case that says what each reading spoke for.
+func weighedOf(pg *page.Page, r diagnose.Report) app.Composer {
+	return &only{part: (&view{s: pg, review: &review{mark: practice.Mark{Report: r}}}).weighed}
 }
 
-func (w *weighedOnly) Render() app.UI { return w.p.weighed() }
+// only draws a part of the place.
+type only struct {
+	app.Compo
+	part func() app.UI
+}
+
+func (o *only) Render() app.UI { return o.part() }
 
 // After the answer the shortest way stands beside the student's own, with the minutes and
 // the chance that the search found.
@@ -183,7 +188,7 @@ func TestShortestWayBesideTheStudents(t *testing.T) {
 		v.ctx = s.Page.Ctx
 		v.desk.Buy(car.Vent)
 		s.Do(v.markIt)
-		s.Show(func() app.Composer { return &shortOnly{p: v} })
+		s.Show(func() app.Composer { return &only{part: func() app.UI { return app.Section().ID("short").Body(v.shortPart()) }} })
 		s.Has("your-way", "the vent")
 		search := v.review.search
 		if search == nil {
@@ -213,14 +218,4 @@ func TestShortestWayBesideTheStudents(t *testing.T) {
 	if told["found"] == 0 {
 		t.Errorf("no case needed a measurement: %v", told)
 	}
-}
-
-// shortOnly draws that part of a marked case.
-type shortOnly struct {
-	app.Compo
-	p *view
-}
-
-func (s *shortOnly) Render() app.UI {
-	return app.Section().ID("short").Body(s.p.shortPart())
 }
