@@ -188,7 +188,9 @@ func TestShortestWayBesideTheStudents(t *testing.T) {
 		v.ctx = s.Page.Ctx
 		v.desk.Buy(car.Vent)
 		s.Do(v.markIt)
-		s.Show(func() app.Composer { return &only{part: func() app.UI { return app.Section().ID("short").Body(v.shortPart()) }} })
+		s.Show(func() app.Composer {
+			return &only{part: func() app.UI { return app.Section().ID("short").Body(v.shortPart()) }}
+		})
 		s.Has("your-way", "the vent")
 		search := v.review.search
 		if search == nil {

@@ -44,17 +44,10 @@ func ChanceKey(p float64) string {
 	case p > almostCertain:
 		return "chance.almost_certain"
 	}
-	_, key := spoken(p)
-	return key
+	return chances[nearest(p)].key
 }
 
 func probability(p float64) bool { return p >= 0 && p <= 1+1e-9 } // NaN is none
-
-// spoken returns the fraction that is said for p, and the key of its words.
-func spoken(p float64) (fraction float64, key string) {
-	c := chances[nearest(p)]
-	return c.p, c.key
-}
 
 // nearest is the place in chances of the fraction that is said for p.
 func nearest(p float64) (place int) {

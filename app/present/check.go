@@ -48,13 +48,9 @@ func (f Field) check(e Entry, u unit.Units) *Problem {
 	}
 	if !f.Usual.Contains(e.Lo) || !f.Usual.Contains(e.Hi) {
 		if s := f.otherUnits(e, f.Usual, u); len(s) > 0 {
-			p := refuse(PerhapsUnit, "value", amount(e.Value))
-			p.Level, p.Suggest = Asked, s
-			return p
+			return asked(s, PerhapsUnit, "value", amount(e.Value))
 		}
-		p := refuse(Unusual, "value", amount(e.Value), "lo", amount(f.Usual.Lo), "hi", amount(f.Usual.Hi))
-		p.Level = Asked
-		return p
+		return asked(nil, Unusual, "value", amount(e.Value), "lo", amount(f.Usual.Lo), "hi", amount(f.Usual.Hi))
 	}
 	if p := f.vacuumHint(e, u); p != nil {
 		return p
@@ -69,9 +65,7 @@ func (f Field) vacuumHint(e Entry, u unit.Units) *Problem {
 	if f.Kind != unit.GaugePressure || s == nil {
 		return nil
 	}
-	p := refuse(PerhapsInches, "value", Amount{e.Value, f.Kind, e.Unit}, "inches", Amount{e.Value, f.Kind, unit.InHg})
-	p.Level, p.Suggest = Asked, s
-	return p
+	return asked(s, PerhapsInches, "value", Amount{e.Value, f.Kind, e.Unit}, "inches", Amount{e.Value, f.Kind, unit.InHg})
 }
 
 func vacuumSuggestion(e Entry, u unit.Units) []Suggestion {
@@ -98,9 +92,7 @@ func (f Field) decimalHint(e Entry, u unit.Units) *Problem {
 	if len(s) == 0 {
 		return nil
 	}
-	p := refuse(PerhapsUnit, "value", Amount{e.Value, f.Kind, e.Unit})
-	p.Level, p.Suggest = Asked, s
-	return p
+	return asked(s, PerhapsUnit, "value", Amount{e.Value, f.Kind, e.Unit})
 }
 
 // tooLow names what a value below the limit offends.

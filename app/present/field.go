@@ -3,7 +3,7 @@ package present
 import "twoneedles/refrig/unit"
 
 // FieldID names one input of the page. Readings carry the name of their
-// diagnose.Quantity. It is stable: saved jobs and links hold it.
+// car.Quantity. It is stable: saved jobs and links hold it.
 type FieldID string
 
 // The inputs that are no readings; readings use the quantity's own name.

@@ -28,22 +28,19 @@ import (
 //go:embed words
 var wordFiles embed.FS
 
-var english struct {
-	once  sync.Once
-	words *Words
-}
+var once sync.Once
+var english *Words
 
 // English returns the English words. The files are embedded and tested, so a
 // failure to read them is a fault of the build and panics.
 func English() *Words {
-	english.once.Do(func() {
-		w, err := Load("en")
-		if err != nil {
+	once.Do(func() {
+		var err error
+		if english, err = Load("en"); err != nil {
 			panic("present: " + err.Error())
 		}
-		english.words = w
 	})
-	return english.words
+	return english
 }
 
 // Languages lists the languages that have a folder of words.
@@ -82,8 +79,8 @@ func Load(lang string) (*Words, error) {
 // Own returns the texts of words/<lang>: every key of its *.json, and page.<condition>
 // of its pages/*.md. A language whose language.base names another holds what differs
 // from that and nothing else; words that it only spells in another way are in its
-// spelling.csv and changed wherever the base has them. English takes its pages and its ref.<key>, what a source
-// is used for, from the catalogue and the bibliography themselves.
+// spelling.csv and changed wherever the base has them. English takes its pages and its
+// ref.<key>, what a source is used for, from the catalogue and the bibliography themselves.
 func Own(lang string) (map[string]string, error) {
 	texts, err := loadFrom(wordFiles, "words/"+lang)
 	if err != nil {

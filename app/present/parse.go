@@ -58,6 +58,13 @@ func refuse(code string, pairs ...any) *Problem {
 	return &Problem{Code: code, Level: Refused, Args: args}
 }
 
+// asked is a question about a number, with what may have been meant.
+func asked(meant []Suggestion, code string, pairs ...any) *Problem {
+	p := refuse(code, pairs...)
+	p.Level, p.Suggest = Asked, meant
+	return p
+}
+
 // token is a number (isNum), a word or a single sign.
 type token struct {
 	isNum   bool

@@ -2,7 +2,8 @@ package present
 
 import (
 	"fmt"
-	"sort"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -36,14 +37,7 @@ func (w *Words) Has(key string) bool {
 }
 
 // Keys returns every key in alphabetical order.
-func (w *Words) Keys() []string {
-	keys := make([]string, 0, len(w.texts))
-	for k := range w.texts {
-		keys = append(keys, k)
-	}
-	sort.Strings(keys)
-	return keys
-}
+func (w *Words) Keys() []string { return slices.Sorted(maps.Keys(w.texts)) }
 
 // Text returns the text of key with each {name} replaced by args[name], so
 // that another language can put them in another order. A missing key shows as

@@ -3,6 +3,8 @@ package judge
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
+
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/fleet"
 	"twoneedles/refrig/sim"
@@ -28,7 +30,7 @@ func NewBrute(w sim.World, n int, seed uint64) *Brute {
 	w.Flatten = 0.5
 	b := &Brute{}
 	for _, s := range sim.Each(n, 500, seed, w.Draw) {
-		if s.Truth.Cause == car.Gauge || s.Truth.Cause == car.NoneOfThese {
+		if spoilt(&s.Truth) {
 			continue
 		}
 		b.truths = append(b.truths, s.Truth)
@@ -36,6 +38,16 @@ func NewBrute(w sim.World, n int, seed uint64) *Brute {
 		b.class = append(b.class, car.Index(s.Truth.Answer()))
 	}
 	return b
+}
+
+// spoilt tells whether a car has one of the two conditions that are left out.
+func spoilt(t *sim.Truth) bool { return t.Cause == car.Gauge || t.Cause == car.NoneOfThese }
+
+// spared takes the two conditions that are left out from what was answered.
+func spared(p []float64) []float64 {
+	p[car.Index(car.Gauge)], p[car.Index(car.NoneOfThese)] = 0, 0
+	floats.Scale(1/floats.Sum(p), p)
+	return p
 }
 
 // Posterior weighs the library by the readings of c named in use.

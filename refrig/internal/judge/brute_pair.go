@@ -27,7 +27,7 @@ func newBrutePairs(w sim.World, n int, seed uint64, wrong sim.Wrong) *BrutePairs
 	w.Flatten = 0.5
 	b := &BrutePairs{}
 	for _, k := range Pairs(w, n, seed, wrong) {
-		if k.Truth.Cause == car.Gauge || k.Truth.Cause == car.NoneOfThese {
+		if spoilt(&k.Truth) {
 			continue
 		}
 		b.then, b.now = append(b.then, k.Then[0]), append(b.now, k.Truth)
@@ -130,7 +130,7 @@ func CompareBrutePairs(m *diagnose.Model, pairs []sim.Pair, set ReadingSet, b *B
 	fitted := Posterior(m)
 	for i := range pairs {
 		t := &pairs[i].Truth
-		if t.Cause == car.Gauge || t.Cause == car.NoneOfThese {
+		if spoilt(t) {
 			continue
 		}
 		with := set.KeepEarlier(set.Keep(pairs[i].Case), 1)
@@ -141,17 +141,6 @@ func CompareBrutePairs(m *diagnose.Model, pairs []sim.Pair, set ReadingSet, b *B
 		without.Earlier = nil
 		truth := car.Index(t.Answer())
 		bits := func(p []float64) float64 { return -math.Log2(math.Max(p[truth], 1e-4)) }
-		spared := func(p []float64) []float64 { // the two conditions that brute force leaves out
-			p[car.Index(car.Gauge)], p[car.Index(car.NoneOfThese)] = 0, 0
-			left := 0.0
-			for _, v := range p {
-				left += v
-			}
-			for j := range p {
-				p[j] /= left
-			}
-			return p
-		}
 		p, err := fitted(without)
 		if err != nil {
 			return k, err

@@ -12,16 +12,9 @@ import (
 func (s ReadingSet) KeepEarlier(c car.Case, n int) car.Case {
 	var kept []car.Visit
 	for _, v := range c.Earlier[:min(n, len(c.Earlier))] {
-		read := car.Readings{}
-		for _, q := range s.Use {
-			if r, ok := v.Readings[q]; ok {
-				read[q] = r
-			}
-		}
-		if len(read) == 0 { // both needles swung and nothing else was read
+		if v.Readings = s.of(v.Readings); len(v.Readings) == 0 { // both needles swung and nothing else was read
 			continue
 		}
-		v.Readings = read
 		v.Weather.HumidityKnown = s.Humidity
 		kept = append(kept, v)
 	}

@@ -174,7 +174,7 @@ func Notice(m *diagnose.Model, w sim.World, s *Stranger, set ReadingSet, n int, 
 	}{{sim.NotWrong, &right}, {sim.AnotherCar, &wrong}} {
 		for _, p := range Pairs(w, n, seed+uint64(k.of), k.of) {
 			c := set.KeepEarlier(set.Keep(p.Case), 1)
-			if len(c.Earlier) == 0 || p.Truth.Cause == car.Gauge || p.Truth.Cause == car.NoneOfThese {
+			if len(c.Earlier) == 0 || spoilt(&p.Truth) {
 				continue
 			}
 			r, err := m.Answer(c)

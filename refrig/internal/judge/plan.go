@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -38,11 +39,7 @@ func add(c *car.Case, from car.Readings, q car.Quantity) {
 }
 
 func copied(c car.Case) car.Case {
-	k := car.Readings{}
-	for q, r := range c.Readings {
-		k[q] = r
-	}
-	c.Readings = k
+	c.Readings = maps.Clone(c.Readings)
 	return c
 }
 

@@ -42,16 +42,21 @@ func ReadingSets() []ReadingSet {
 // Keep returns c with only the readings of the set, and without label charge and
 // size, which a two-needle reading need not know.
 func (s ReadingSet) Keep(c car.Case) car.Case {
-	kept := car.Readings{}
-	for _, q := range s.Use {
-		if r, ok := c.Readings[q]; ok {
-			kept[q] = r
-		}
-	}
-	c.Readings = kept
+	c.Readings = s.of(c.Readings)
 	c.Weather.HumidityKnown = s.Humidity
 	c.Car.LabelCharge, c.Car.Size = 0, car.SizeUnknown
 	return c
+}
+
+// of are the readings of the set.
+func (s ReadingSet) of(read car.Readings) car.Readings {
+	kept := car.Readings{}
+	for _, q := range s.Use {
+		if r, ok := read[q]; ok {
+			kept[q] = r
+		}
+	}
+	return kept
 }
 
 // Score is the outcome of a trial on one reading set.
@@ -290,7 +295,7 @@ func CompareBrute(m *diagnose.Model, samples []sim.Sample, set ReadingSet, full,
 	posterior := Posterior(m)
 	for i := range samples {
 		s := &samples[i]
-		if s.Truth.Cause == car.Gauge || s.Truth.Cause == car.NoneOfThese {
+		if spoilt(&s.Truth) {
 			continue
 		}
 		c := set.Keep(s.Case)
@@ -298,13 +303,8 @@ func CompareBrute(m *diagnose.Model, samples []sim.Sample, set ReadingSet, full,
 		if err != nil {
 			return k, err
 		}
-		left := 1 - fitted[car.Index(car.Gauge)] - fitted[car.Index(car.NoneOfThese)]
-		fitted[car.Index(car.Gauge)], fitted[car.Index(car.NoneOfThese)] = 0, 0
-		for j := range fitted {
-			fitted[j] /= left
-		}
 		truth := car.Index(s.Truth.Answer())
-		for j, p := range [3][]float64{fitted, full.Posterior(&c, set.Use), small.Posterior(&c, set.Use)} {
+		for j, p := range [3][]float64{spared(fitted), full.Posterior(&c, set.Use), small.Posterior(&c, set.Use)} {
 			k.LogLoss[j] -= math.Log2(math.Max(p[truth], 1e-4))
 			if first, _ := twoBest(p); j < 2 {
 				k.Top1[j] += b2f(first == truth)

@@ -3,6 +3,7 @@ package judge
 import (
 	"twoneedles/refrig/cycle"
 	"twoneedles/refrig/sim"
+	"twoneedles/refrig/unit"
 )
 
 // Named is a world with what is different in it.
@@ -14,13 +15,15 @@ type Named struct {
 // Home is the world the diagnosis was fitted to.
 var Home = Named{"as fitted: everyday instruments, mixed cars", sim.World{Mixed: true}}
 
+// changed is a world whose cars all differ from those at home in one way.
+func changed(name string, change func(*cycle.Plant)) Named {
+	return Named{name, sim.World{Change: change}}
+}
+
 // Worlds are worlds that differ from the one the diagnosis was fitted to in one way
 // each, the same for every car of them. None was used in fitting, and their levels
 // lie off to one side, where the mixture of the fit spreads to both.
 func Worlds() []Named {
-	changed := func(name string, change func(*cycle.Plant)) Named {
-		return Named{name, sim.World{Change: change}}
-	}
 	return []Named{
 		{"the fleet itself, read with care", sim.World{Care: sim.Careful}},
 		{"other laws, sizes spread 1.5 times", sim.World{Spread: 1.5, Laws: &cycle.OtherLaws}},
@@ -42,9 +45,6 @@ func Worlds() []Named {
 // Nearby are worlds on which [diagnose.Sharpness] is weighed: other levels and other things
 // changed than in [Worlds], so that those stay a check.
 func Nearby() []Named {
-	changed := func(name string, change func(*cycle.Plant)) Named {
-		return Named{name, sim.World{Change: change}}
-	}
 	return []Named{
 		{"other laws, sizes spread 1.25 times", sim.World{Spread: 1.25, Laws: &cycle.OtherLaws}},
 		changed("condensers 20 % smaller", func(p *cycle.Plant) { p.CondUAAir *= 0.8; p.CondUARef *= 0.8 }),
@@ -57,10 +57,9 @@ func Nearby() []Named {
 	}
 }
 
-// tenF is 10 °F in K, psi a pound per square inch in Pa.
 const (
-	tenF = 10 / 1.8
-	psi  = 6894.757293168
+	tenF = 10 / 1.8 // K
+	psi  = unit.PaPerPSI
 )
 
 // Mistakes are worlds in which everybody makes the same mistake on every visit,
