@@ -1,6 +1,7 @@
 package sim
 
 import (
+	"maps"
 	"math"
 
 	"twoneedles/refrig/car"
@@ -169,13 +170,43 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	}
 	k.Weight = weight
 
-	// Then: the car as it was sound, or what was taken for it.
-	then, thenPlant, specThen, fault := o, plant, spec, car.Healthy
+	earlier, err := w.drawThen(r, wrong, o, plant, spec, months)
+	if err != nil {
+		return Pair{}, err
+	}
+	for _, e := range earlier {
+		k.Then = append(k.Then, e.truth)
+	}
+	today := k.Truth
+	k.again = func(r *fleet.Rand) car.Case {
+		c := measure(&today, in, &now, r)
+		for i := range earlier {
+			c.Earlier = append(c.Earlier, w.measureThen(&earlier[i], in, c.Car.Refrigerant, r))
+		}
+		c.Earlier[0].Charge = charge
+		return c
+	}
+	k.Visit, k.Case = in, k.again(r)
+	return k, nil
+}
+
+// thenVisit is an earlier visit as it was.
+type thenVisit struct {
+	truth Truth
+	own   own
+	in    *Instruments // nil: drawn anew for every reading
+	ago   float64      // months
+}
+
+// drawThen draws the earlier visits: the car as it was sound, or what was taken for it.
+func (w *World) drawThen(r *fleet.Rand, wrong Wrong, then own, plant *cycle.Plant, spec car.Spec, months float64) ([]thenVisit, error) {
+	fault := car.Healthy
 	switch wrong {
 	case AnotherCar:
-		then, specThen = drawOwn(r), fleet.Complete(r, car.Spec{Refrigerant: spec.Refrigerant})
-		if thenPlant, err = w.plant(r, specThen); err != nil {
-			return Pair{}, err
+		then, spec = drawOwn(r), fleet.Complete(r, car.Spec{Refrigerant: spec.Refrigerant})
+		var err error
+		if plant, err = w.plant(r, spec); err != nil {
+			return nil, err
 		}
 	case NotSoundThen:
 		for fault == car.Healthy || !IsSteady(fault) {
@@ -192,12 +223,7 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 	if w.Met != nil {
 		visits = 1
 	}
-	type visit struct {
-		own own
-		in  *Instruments // nil: drawn anew for every reading
-		ago float64
-	}
-	var earlier []visit
+	var out []thenVisit
 	howBad := 0.5 * r.Float64() // nobody takes a severe fault for sound
 	for v := range visits {
 		o := then.later(r)
@@ -207,42 +233,29 @@ func (w *World) DrawPairAs(r *fleet.Rand, wrong Wrong) (Pair, error) {
 			in := w.instruments(r)
 			before, c = &in, in.behind(*w.Met.Conditions)
 		}
-		t, err := simulateThen(fault, simulator{thenPlant, specThen, c, &o}, howBad, r)
+		t, err := simulateThen(fault, simulator{plant, spec, c, &o}, howBad, r)
 		if err != nil {
-			return Pair{}, err
+			return nil, err
 		}
 		t.HasGlass = o.glass
-		k.Then, earlier = append(k.Then, t), append(earlier, visit{o, before, months * float64(1+v)})
+		out = append(out, thenVisit{t, o, before, months * float64(1+v)})
 	}
-	today, truths := k.Truth, k.Then
-	k.again = func(r *fleet.Rand) car.Case {
-		k := measure(&today, in, &now, r)
-		for i := range earlier {
-			e := &earlier[i]
-			var before Instruments
-			if e.in != nil {
-				before = *e.in
-			} else {
-				before = w.instruments(r)
-			}
-			before.MeteringWrong, before.CompressorWrong, before.RefrigerantWrong, before.PortWrong = in.MeteringWrong, in.CompressorWrong, in.RefrigerantWrong, in.PortWrong
-			b := measure(&truths[i], before, &e.own, r)
-			steady := b.Readings.Steadied()
-			for q, v := range steady {
-				if v.Swing || !ReadThen(q) {
-					delete(steady, q)
-				}
-			}
-			was := car.Visit{Refrigerant: k.Car.Refrigerant, Weather: b.Weather, Running: b.Running, Rest: b.Rest, Readings: steady, Months: e.ago}
-			if i == 0 {
-				was.Charge = charge
-			}
-			k.Earlier = append(k.Earlier, was)
-		}
-		return k
+	return out, nil
+}
+
+// measureThen reads an earlier visit; what is typed wrong of the car today was so then.
+func (w *World) measureThen(e *thenVisit, today Instruments, refrigerant string, r *fleet.Rand) car.Visit {
+	var before Instruments
+	if e.in != nil {
+		before = *e.in
+	} else {
+		before = w.instruments(r)
 	}
-	k.Visit, k.Case = in, k.again(r)
-	return k, nil
+	before.MeteringWrong, before.CompressorWrong, before.RefrigerantWrong, before.PortWrong = today.MeteringWrong, today.CompressorWrong, today.RefrigerantWrong, today.PortWrong
+	b := measure(&e.truth, before, &e.own, r)
+	steady := b.Readings.Steadied()
+	maps.DeleteFunc(steady, func(q car.Quantity, v car.Reading) bool { return v.Swing || !ReadThen(q) })
+	return car.Visit{Refrigerant: refrigerant, Weather: b.Weather, Running: b.Running, Rest: b.Rest, Readings: steady, Months: e.ago}
 }
 
 // AgainPair reads every visit of the pair once more, today's with the instruments of before.
