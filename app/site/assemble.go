@@ -70,46 +70,49 @@ func Assemble(parts Parts, out string) (version string, err error) {
 // to a host that packs nothing. They stay in the tree, where they are read.
 var commentLines = regexp.MustCompile(`(?m)^[ \t]*//.*\n`)
 
-// plan returns every file of the site by its path.
-func plan(parts Parts) (files map[string][]byte, version string, err error) {
-	files = map[string][]byte{"wasm_exec.js": parts.WasmExec, LicencesFile: parts.Licences}
-	var css, unpack []byte
-	err = fs.WalkDir(parts.Static, ".", func(name string, d fs.DirEntry, err error) error {
+// readStatic returns the files of static/ by their path, with the styles put together in
+// one; and the script that unpacks the program, of which all are one too.
+func readStatic(static fs.FS) (files map[string][]byte, unpack []byte, err error) {
+	files = map[string][]byte{}
+	err = fs.WalkDir(static, ".", func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || path.Ext(name) == ".md" || path.Ext(name) == ".go" {
 			return err
 		}
-		text, err := fs.ReadFile(parts.Static, name)
+		text, err := fs.ReadFile(static, name)
 		if err != nil {
 			return err
 		}
-		if path.Dir(name) == "css" {
-			css = append(append(css, text...), '\n') // WalkDir goes in name order
-			return nil
-		}
-		if path.Dir(name) == "unpack" {
+		switch { // WalkDir goes in name order
+		case path.Dir(name) == "css":
+			files["style.css"] = append(append(files["style.css"], text...), '\n')
+		case path.Dir(name) == "unpack":
 			unpack = append(append(unpack, text...), '\n')
-			return nil
+		case path.Ext(name) == ".js":
+			files[name] = commentLines.ReplaceAll(text, nil)
+		default:
+			files[name] = text
 		}
-		if path.Ext(name) == ".js" {
-			text = commentLines.ReplaceAll(text, nil)
-		}
-		files[name] = text
 		return nil
 	})
+	for _, name := range templates {
+		if err == nil && files[name] == nil {
+			err = fmt.Errorf("static/%s is missing", name)
+		}
+	}
+	return files, unpack, err
+}
+
+// plan returns every file of the site by its path.
+func plan(parts Parts) (files map[string][]byte, version string, err error) {
+	files, unpack, err := readStatic(parts.Static)
 	if err != nil {
 		return nil, "", err
 	}
-	files["style.css"] = css
+	files["wasm_exec.js"], files[LicencesFile] = parts.WasmExec, parts.Licences
 	words, languages, err := wordFiles(parts.Words)
 	if err != nil {
 		return nil, "", err
 	}
-	for _, name := range templates {
-		if files[name] == nil {
-			return nil, "", fmt.Errorf("static/%s is missing", name)
-		}
-	}
-
 	files["unpack.js"] = unpack
 	maps.Copy(files, words)
 	version = versionOf(files, parts)
@@ -121,10 +124,7 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 	if err != nil {
 		return nil, "", err
 	}
-	saidLater, err := json.Marshal(saidIn(files["index.html"], languages, parts.Words))
-	if err != nil {
-		return nil, "", err
-	}
+	saidLater := asJSON(saidIn(files["index.html"], languages, parts.Words))
 	if files["index.html"], err = inWords(files["index.html"], parts.Words[english]); err != nil {
 		return nil, "", err
 	}
@@ -135,13 +135,9 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		}
 		maps.Copy(files, translated)
 	}
-	listed, err := json.Marshal(languages)
-	if err != nil {
-		return nil, "", err
-	}
 	values := map[string]string{
-		"LANGUAGES":    string(listed),
-		"SAID":         string(saidLater),
+		"LANGUAGES":    asJSON(languages),
+		"SAID":         saidLater,
 		"NOSCRIPT":     withoutScript(languages, parts.Words),
 		"DESCRIPTION":  html.EscapeString(parts.Words[english]["start.description"]),
 		"VERSION":      version,
@@ -175,13 +171,7 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		}
 		later[wordsFile(l.Code)] = l.Sum
 	}
-	for name, list := range map[string]map[string]string{"FILES": sums, "LATER": later} {
-		text, err := json.Marshal(list) // in key order
-		if err != nil {
-			return nil, "", err
-		}
-		values[name] = string(text)
-	}
+	values["FILES"], values["LATER"] = asJSON(sums), asJSON(later)
 	if files["sw.js"], err = fill("sw.js", worker, values); err != nil {
 		return nil, "", err
 	}
@@ -201,6 +191,15 @@ func plan(parts Parts) (files map[string][]byte, version string, err error) {
 		files[place+"/index.html"] = oneFolderDown(files["index.html"])
 	}
 	return files, version, nil
+}
+
+// asJSON writes texts and lists of them, maps in the order of their keys.
+func asJSON(v any) string {
+	text, err := json.Marshal(v)
+	if err != nil {
+		panic("site: " + err.Error())
+	}
+	return string(text)
 }
 
 // versionOf names the contents: 48 bits, enough that two builds of one project
