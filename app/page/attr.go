@@ -1,12 +1,9 @@
 package page
 
+import "strconv"
+
 // Pressed writes a boolean as ARIA wants it; go-app would drop a false.
-func Pressed(on bool) string {
-	if on {
-		return "true"
-	}
-	return "false"
-}
+func Pressed(on bool) string { return strconv.FormatBool(on) }
 
 // Href returns the relative address of a path: every place is one level deep, so
 // that the site works in any folder.

@@ -12,7 +12,7 @@ import (
 // Steps are judgement: a fifth of a division of a service gauge and what the
 // displays of thermometers, hygrometers and scales show.
 func shown(c car.Case) car.Case {
-	c.Weather.Ambient = celsius(c.Weather.Ambient, 0.5)
+	c.Weather.Ambient = halfCelsius(c.Weather.Ambient)
 	c.Weather.Humidity = min(max(to(c.Weather.Humidity, 0.01), 0.01), 1)
 	c.Weather.Altitude = to(c.Weather.Altitude, 10)
 	c.Running.RPM = to(c.Running.RPM, 10)
@@ -51,14 +51,14 @@ func step(q car.Quantity, v float64) float64 {
 	case car.SightGlass:
 		return 0
 	}
-	return celsius(v, 0.5)
+	return halfCelsius(v)
 }
 
 // to rounds v to whole steps, without a negative zero.
 func to(v, step float64) float64 { return math.Round(v/step)*step + 0 }
 
-// celsius rounds a temperature in K to whole steps in °C.
-func celsius(k, step float64) float64 {
+// halfCelsius rounds a temperature in K to half degrees Celsius.
+func halfCelsius(k float64) float64 {
 	const zero = 273.15
-	return zero + to(k-zero, step)
+	return zero + to(k-zero, 0.5)
 }

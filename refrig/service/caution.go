@@ -55,11 +55,11 @@ var cautions = []caution{
 	{Note{"fans_and_belts", CommonPractice, ""}, and(running, StepFind), nil},
 	{Note{"hot_parts", CommonPractice, ""}, and(running, StepFind), nil},
 	{Note{"ventilate_doors_open", CommonPractice, ""}, running, nil}, // exhaust in a shop
-	{Note{"high_voltage_isolate", CommonPractice, ""}, isolated, mayBe(car.Electric)},
-	{Note{"high_voltage_keep_off", CommonPractice, ""}, live, mayBe(car.Electric)},
+	{Note{"high_voltage_isolate", CommonPractice, ""}, isolated, mayBeElectric},
+	{Note{"high_voltage_keep_off", CommonPractice, ""}, live, mayBeElectric},
 	{Note{"r744_stop", CommonPractice, ""}, []Step{StepRead, StepResting, StepRecover}, func(s car.Spec) bool { return s.Refrigerant == "" }},
-	{Note{"mildly_flammable", Published, "Flammability2010"}, gasOut, mayHold(car.R1234yf)},
-	{Note{"pump_can_ignite", CommonPractice, ""}, []Step{StepRecover, StepEvacuate}, mayHold(car.R1234yf)},
+	{Note{"mildly_flammable", Published, "Flammability2010"}, gasOut, mayHoldYF},
+	{Note{"pump_can_ignite", CommonPractice, ""}, []Step{StepRecover, StepEvacuate}, mayHoldYF},
 	{Note{"no_flame_toxic_gas", Published, "USArmyVarious"}, []Step{StepFind, StepRecover, StepRepair, StepCharge}, nil},
 	{Note{"gas_sinks", CommonPractice, ""}, []Step{StepFind, StepRecover, StepRepair, StepCharge}, nil},
 	{Note{"identify_first", CommonPractice, ""}, []Step{StepResting, StepRecover}, nil},
@@ -83,14 +83,12 @@ var cautions = []caution{
 	{Note{"label_and_manual_outrank", Judgement, ""}, Steps(), nil},
 }
 
-// mayBe and mayHold are true of a car that is or may be of the kind.
-func mayBe(c car.Compressor) func(car.Spec) bool {
-	return func(s car.Spec) bool { return s.Compressor == c || s.Compressor == car.CompressorUnknown }
+// mayBeElectric and mayHoldYF are true of a car that is or may be of the kind.
+func mayBeElectric(s car.Spec) bool {
+	return s.Compressor == car.Electric || s.Compressor == car.CompressorUnknown
 }
 
-func mayHold(id string) func(car.Spec) bool {
-	return func(s car.Spec) bool { return s.Refrigerant == id || s.Refrigerant == "" }
-}
+func mayHoldYF(s car.Spec) bool { return s.Refrigerant == car.R1234yf || s.Refrigerant == "" }
 
 // Cautions returns what can hurt at a step with this car, the worst first.
 func Cautions(step Step, s car.Spec) []Note {

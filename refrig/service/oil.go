@@ -154,7 +154,7 @@ func OilToAdd(in OilInput) (OilPlan, error) {
 	switch {
 	case in.Flushed && in.Label > 0:
 		p.add(OilLine{Rule: Rule{"oil_whole_filling", in.Label, in.Label, CommonPractice, ""},
-			Add: Estimate{in.Label - kept.Value, in.Label - kept.Hi, in.Label - kept.Lo}.atLeast(0)})
+			Add: Estimate{in.Label - kept.Value, in.Label - kept.Hi, in.Label - kept.Lo}.notNegative()})
 	case in.Flushed:
 		p.warn("flushed_needs_label", nil)
 	case in.LargeLeak:
@@ -189,7 +189,7 @@ func (p *OilPlan) compressor(in OilInput) (kept Estimate) {
 	}
 	line := OilLine{Part: Compressor, Rule: r, Add: Estimate{Hi: keep.Hi}}
 	if known {
-		line.Add = Estimate{keep.Value - came, keep.Lo - came, keep.Hi - came}.atLeast(0)
+		line.Add = Estimate{keep.Value - came, keep.Lo - came, keep.Hi - came}.notNegative()
 		kept = Estimate{min(came, keep.Value), min(came, keep.Lo), min(came, keep.Hi)}
 	}
 	if !drained {
@@ -198,7 +198,7 @@ func (p *OilPlan) compressor(in OilInput) (kept Estimate) {
 	} else {
 		p.Compressor = &CompressorOil{Keep: keep}
 		if known {
-			p.Compressor.Drain = Estimate{came - keep.Value, came - keep.Hi, came - keep.Lo}.atLeast(0)
+			p.Compressor.Drain = Estimate{came - keep.Value, came - keep.Hi, came - keep.Lo}.notNegative()
 		}
 	}
 	p.add(line)

@@ -47,9 +47,6 @@ func beltDriven(in RepairInput) bool {
 	return in.replaces(Compressor) && in.Car.Compressor != car.Electric
 }
 
-// mayBeNewGas holds where R-1234yf is, or may be, in the car.
-func mayBeNewGas(in RepairInput) bool { return mayHold(car.R1234yf)(in.Car) }
-
 // A drier is spent once its packing has met the air of a shop, and it is in none of the
 // other parts: so it is asked for whatever is opened, not only on request.
 func wantsDrier(in RepairInput) bool {
@@ -78,7 +75,7 @@ var repairNotes = []repairNote{
 	{Note{"drier_in_condenser", CommonPractice, ""}, func(in RepairInput) bool { return in.replaces(Condenser) && wantsDrier(in) }},
 	{Note{"free_condensate_drain", CommonPractice, ""}, at(Evaporator, RearUnit)},
 	{Note{"case_seals_and_sensor", CommonPractice, ""}, at(Evaporator, RearUnit)},
-	{Note{"never_a_used_evaporator", Published, "SAEJ2842"}, func(in RepairInput) bool { return at(Evaporator, RearUnit)(in) && mayBeNewGas(in) }},
+	{Note{"never_a_used_evaporator", Published, "SAEJ2842"}, func(in RepairInput) bool { return at(Evaporator, RearUnit)(in) && mayHoldYF(in.Car) }},
 	{Note{"catch_coolant", CommonPractice, ""}, at(RearUnit)},
 	{Note{"rear_lines_hold_oil", CommonPractice, ""}, at(RearUnit)},
 	{Note{"screen_shows_debris", CommonPractice, ""}, at(Metering)},

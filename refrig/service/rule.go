@@ -31,9 +31,9 @@ type Estimate struct{ Value, Lo, Hi float64 }
 // exactly returns an Estimate without doubt.
 func exactly(v float64) Estimate { return Estimate{v, v, v} }
 
-// atLeast returns e with nothing in it below v.
-func (e Estimate) atLeast(v float64) Estimate {
-	return Estimate{max(e.Value, v), max(e.Lo, v), max(e.Hi, v)}
+// notNegative returns e with nothing in it below zero.
+func (e Estimate) notNegative() Estimate {
+	return Estimate{max(e.Value, 0), max(e.Lo, 0), max(e.Hi, 0)}
 }
 
 // check returns a [*refrig.RangeError] if v is NaN or outside lo…hi. The limits are

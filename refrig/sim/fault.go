@@ -24,9 +24,7 @@ func geo(a, b, s float64) float64 { return a * math.Pow(b/a, s) }
 
 func lin(a, b, s float64) float64 { return a + (b-a)*s }
 
-func isKind(c car.Compressor) func(car.Spec) bool {
-	return func(s car.Spec) bool { return s.Compressor == c }
-}
+func variable(s car.Spec) bool { return s.Compressor == car.Variable }
 
 func belted(s car.Spec) bool { return s.Compressor != car.Electric }
 
@@ -81,10 +79,10 @@ var steady = []fault{
 	{id: car.Slipping, fits: belted, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.Speed = lin(0.75, 0.2, s)
 	}},
-	{id: car.StuckMinimum, fits: isKind(car.Variable), apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
+	{id: car.StuckMinimum, fits: variable, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, _ *fleet.Rand) {
 		f.StrokeStuck = geo(0.35, 0.06, s)
 	}},
-	{id: car.StuckMaximum, fits: isKind(car.Variable), apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
+	{id: car.StuckMaximum, fits: variable, apply: func(f *cycle.Fault, _ *cycle.Plant, s float64, r *fleet.Rand) {
 		f.StrokeStuck = 1
 		f.EvapAir *= lin(1, 0.5, s*r.Float64()) // ice
 	}},
