@@ -32,28 +32,34 @@ var publishedCSV string
 
 // PublishedRanges returns the published tables of normal pressures, in the
 // order of published.csv.
-func PublishedRanges() []PublishedRange {
-	ranges, err := parsePublished(publishedCSV)
-	if err != nil { // the file is part of the program and tested
-		panic("diagnose: published.csv: " + err.Error())
+func PublishedRanges() []PublishedRange { return read("published.csv", publishedCSV, parsePublished) }
+
+// read reads a file that is part of the program and tested: a fault in it panics.
+func read[T any](name, text string, parse func(text string) ([]T, error)) []T {
+	list, err := parse(text)
+	if err != nil {
+		panic("catalogue: " + name + ": " + err.Error())
 	}
-	return ranges
+	return list
+}
+
+func rowsOf(text string) ([][]string, error) {
+	r := csv.NewReader(strings.NewReader(text))
+	r.Comment = '#'
+	return r.ReadAll()
 }
 
 const publishedColumns = "source,mark,refrigerant,metering,compressor,ambient_lo_C,ambient_hi_C," +
 	"low_lo_kPa,low_hi_kPa,high_lo_kPa,high_hi_kPa,low_means,disputed,note"
 
-func parsePublished(text string) ([]PublishedRange, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
+func parsePublished(text string) (ranges []PublishedRange, err error) {
+	rows, err := rowsOf(text)
 	if err != nil {
 		return nil, err
 	}
 	if len(rows) == 0 || strings.Join(rows[0], ",") != publishedColumns {
 		return nil, fmt.Errorf("want the columns %s", publishedColumns)
 	}
-	var ranges []PublishedRange
 	for i, row := range rows[1:] {
 		p := PublishedRange{Source: row[0], Mark: row[1], Refrigerant: row[2],
 			LowMeans: row[11], Disputed: row[12] == "yes", Note: row[13]}

@@ -2,9 +2,7 @@ package catalogue
 
 import (
 	_ "embed"
-	"encoding/csv"
 	"fmt"
-	"strings"
 
 	"twoneedles/refrig"
 	"twoneedles/refrig/car"
@@ -23,22 +21,13 @@ type PublishedVent struct {
 var ventsCSV string
 
 // PublishedVents returns the published vent temperatures, in the order of vents.csv.
-func PublishedVents() []PublishedVent {
-	vents, err := parseVents(ventsCSV)
-	if err != nil { // the file is part of the program and tested
-		panic("catalogue: vents.csv: " + err.Error())
-	}
-	return vents
-}
+func PublishedVents() []PublishedVent { return read("vents.csv", ventsCSV, parseVents) }
 
-func parseVents(text string) ([]PublishedVent, error) {
-	r := csv.NewReader(strings.NewReader(text))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
+func parseVents(text string) (out []PublishedVent, err error) {
+	rows, err := rowsOf(text)
 	if err != nil {
 		return nil, err
 	}
-	var out []PublishedVent
 	for i, row := range rows[min(1, len(rows)):] {
 		if len(row) != 7 {
 			return nil, fmt.Errorf("row %d: %d columns", i+1, len(row))
