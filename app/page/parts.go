@@ -27,6 +27,12 @@ func Typing(put func(text string)) app.EventHandler {
 	return func(ctx app.Context, _ app.Event) { put(ctx.JSSrc().Get("value").String()) }
 }
 
+// Cell is an input in a table, with its label for those who hear the page.
+func Cell(id, text, label, note string, problems []present.Problem, put func(text string)) app.UI {
+	return app.Td().Body(app.Div().Class("entry").Body(BareInput(id, "text", text, note, problems).
+		Aria("label", label).OnInput(Typing(put), app.EventScope(id))))
+}
+
 // Menu is a choice of one item, "" among them.
 func Menu(id string, items []string, now string, text func(item string) string, choose func(item string)) app.HTMLSelect {
 	options := make([]app.UI, len(items))

@@ -26,12 +26,10 @@ func (s *Place) makerTable() app.UI {
 			r = table[i]
 		}
 		cell := func(what, text string, put func(*job.TableRow, string)) app.UI {
-			return app.Td().Body(app.Div().Class("entry").Body(
-				page.BareInput("maker-"+what+"-"+strconv.Itoa(i), "text", text, "maker-says", nil).
-					Aria("label", w.T("readings.maker."+what+"_of", "n", i+1)).
-					OnInput(page.Typing(func(text string) {
-						s.PutTable(i, func(r *job.TableRow) { put(r, text) })
-					}), app.EventScope(what, i))))
+			label := w.T("readings.maker."+what+"_of", "n", i+1)
+			return page.Cell("maker-"+what+"-"+strconv.Itoa(i), text, label, "maker-says", nil, func(text string) {
+				s.PutTable(i, func(r *job.TableRow) { put(r, text) })
+			})
 		}
 		rows = append(rows, app.Tr().Body(
 			cell("ambient", r.Ambient, func(r *job.TableRow, t string) { r.Ambient = t }),

@@ -167,14 +167,10 @@ func (c *stepCard) holdTable() app.UI {
 			}
 		}
 		cell := func(field present.FieldID, what, text string, put func(*job.HoldPoint, string)) app.UI {
-			id := holdID(what, i)
 			own := slices.DeleteFunc(slices.Clone(said), func(p present.Problem) bool { return p.Field != field })
-			el := page.BareInput(id, "text", text, holdID("row", i)+"-note", own)
-			return app.Td().Body(app.Div().Class("entry").Body(
-				el.Aria("label", w.T("job.hold."+what+"_of", "n", i+1)).
-					OnInput(page.Typing(func(text string) {
-						c.putHold(i, func(h *job.HoldPoint) { put(h, text) })
-					}), app.EventScope(id))))
+			return page.Cell(holdID(what, i), text, w.T("job.hold."+what+"_of", "n", i+1), holdID("row", i)+"-note", own, func(text string) {
+				c.putHold(i, func(h *job.HoldPoint) { put(h, text) })
+			})
 		}
 		rows = append(rows, app.Tr().Body(
 			cell(present.HoldTime, "time", h.Time, func(h *job.HoldPoint, t string) { h.Time = t }),

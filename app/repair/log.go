@@ -165,16 +165,14 @@ func (b logbook) table() app.UI {
 	for i := range l.Points {
 		cells := make([]app.UI, len(logColumns))
 		for k, col := range logColumns {
-			id := b.line(col.name, i)
 			own := slices.DeleteFunc(slices.Clone(problems[i]), func(p present.Problem) bool { return p.Field != col.id || p.Level != present.Refused })
-			el := page.BareInput(id, "text", *col.of(&l.Points[i]), b.line("note", i), own)
-			cells[k] = app.Td().Body(app.Div().Class("entry").Body(el.Aria("label", w.T("job.log.cell."+col.name, "n", i+1)).
-				OnInput(page.Typing(func(text string) {
-					if l := b.log(); i < len(l.Points) {
-						*col.of(&l.Points[i]) = text
-						s.Edited()
-					}
-				}), app.EventScope(id))))
+			label := w.T("job.log.cell."+col.name, "n", i+1)
+			cells[k] = page.Cell(b.line(col.name, i), *col.of(&l.Points[i]), label, b.line("note", i), own, func(text string) {
+				if l := b.log(); i < len(l.Points) {
+					*col.of(&l.Points[i]) = text
+					s.Edited()
+				}
+			})
 		}
 		said := slices.DeleteFunc(slices.Clone(problems[i]), func(p present.Problem) bool { return p.Level != present.Refused })
 		rows = append(rows, app.Tr().Body(cells...),
