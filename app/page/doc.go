@@ -1,6 +1,7 @@
 // Package page is what the places share: the job at hand, what the model says of it,
 // the texts on screen, the device that keeps it. No place knows another; they meet
-// here. It draws no place and no frame, and reaches the browser through app/internal/browser.
+// here. It draws no place and no frame. What it needs of the browser beyond go-app is in
+// app/internal/browser.
 //
 // Reading order:
 //
