@@ -20,7 +20,7 @@
 // random. With ten readings a library starves: only a handful of its cars lie near
 // a case, and brute force with 3,000 cars loses some 0.3 bit against 30,000. The network
 // answers in a tenth of a millisecond whatever was or was not read, and weighs
-// some 60 KB; so the network carries the posterior, and brute force, which is Bayes'
+// some 40 KB; so the network carries the posterior, and brute force, which is Bayes'
 // rule over simulated cars with nothing in between, is its witness (package
 // internal/judge, and the report).
 //
