@@ -277,6 +277,26 @@ func TestUnitsChangeAndTheCarDoesNot(t *testing.T) {
 	}
 }
 
+// What was logged follows a change of units as any reading does: 30 psi are 2.07 bar, 50 °F
+// are 10 °C.
+func TestLogFollowsTheUnits(t *testing.T) {
+	j := New(noon, unit.US())
+	lines := []LogPoint{{Time: "3", Low: "30", High: "200", Vent: "50"}, {Time: "6", Low: "12 in"}}
+	j.Before.Log.Points, j.After.Log.Points = lines, lines
+	k := j.WithUnits(unit.Metric())
+	for _, l := range []Log{k.Before.Log, k.After.Log} {
+		read, _ := k.LogReadings(l)
+		near(t, "low", read[0].Is[car.Low], 206.8e3, 3.5e3)
+		near(t, "high", read[0].Is[car.High], 1379e3, 3.5e3)
+		near(t, "vent", read[0].Is[car.Vent], 283.15, 0.3)
+		near(t, "time", read[0].Time, 180, 0)
+		near(t, "vacuum", read[1].Is[car.Low], -40.6e3, 3.5e3)
+	}
+	if back := k.WithUnits(j.Units); back.Before.Log.Points[0] != lines[0] || j.Before.Log.Points[0] != lines[0] {
+		t.Errorf("there and back: %v, the original %v", back.Before.Log.Points[0], j.Before.Log.Points[0])
+	}
+}
+
 // What hurts is said before anything is read, and only while it is so.
 func TestWhatIsNotJudgedIsRefusedBeforeAnythingIsRead(t *testing.T) {
 	j := New(noon, unit.Metric())

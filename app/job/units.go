@@ -41,6 +41,11 @@ func (j Job) Retyped(u unit.Units, retype func(name string, f present.Field, tex
 			r.Text, r.Lo, r.Hi = rewrite(where, id, r.Text), rewrite(where+"lo ", id, r.Lo), rewrite(where+"hi ", id, r.Hi)
 			v.Readings[q] = r
 		}
+		for i, l := range v.Log.Points {
+			at := where + "log " + strconv.Itoa(i) + " "
+			v.Log.Points[i] = LogPoint{rewrite(at, present.HoldTime, l.Time), rewrite(at, present.FieldID(car.Low), l.Low),
+				rewrite(at, present.FieldID(car.High), l.High), rewrite(at, present.FieldID(car.Vent), l.Vent)}
+		}
 	}
 	for i, h := range j.Repair.Hold {
 		where := "hold " + strconv.Itoa(i) + " "
