@@ -298,14 +298,16 @@ func (c *stepCard) holdFigure(r service.HoldReport) app.UI {
 	s := c.s
 	points, _ := s.Job.HoldReadings()
 	t := chart.HoldTest{Verdict: holdVerdicts[r.Verdict]}
+	most := 0.0 // a line through a vacuum that was lost would leave the air behind
 	for _, p := range points {
+		most = max(most, p.Pressure)
 		t.Points = append(t.Points, chart.HoldPoint{Minutes: p.Time / 60, Pressure: max(p.Pressure, leastDrawn)})
 	}
 	const steps = 48
 	first, last := points[0].Time, points[len(points)-1].Time
 	for i := range steps + 1 {
 		at := first + (last-first)*float64(i)/steps
-		t.Fit = append(t.Fit, chart.HoldPoint{Minutes: at / 60, Pressure: max(r.Curve(at).Value, leastDrawn)})
+		t.Fit = append(t.Fit, chart.HoldPoint{Minutes: at / 60, Pressure: max(min(r.Curve(at).Value, most), leastDrawn)})
 	}
 	for _, k := range r.Criteria {
 		if k.Criterion.Ceiling {

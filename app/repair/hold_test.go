@@ -116,3 +116,17 @@ func TestHoldClockNotesTimes(t *testing.T) {
 		t.Error("the clock runs for more than a day")
 	}
 }
+
+// A vacuum that is gone after three minutes is a leak, drawn and told: 400 mmHg are 53 kPa.
+func TestLostVacuumIsToldAsALeak(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() {
+		b.Page.Job.Repair.Hold = []job.HoldPoint{{Time: "0", Pressure: "1 mmHg"}, {Time: "3", Pressure: "400 mmHg"}, {Time: "10", Pressure: "755 mmHg"}}
+		b.Page.Edited()
+	})
+	b.work().Has("hold-hero", "A leak")
+	if got := b.Text("hold-hero") + b.HTML(); strings.Contains(got, "to calculate with") {
+		t.Error("a lost vacuum is refused as a number")
+	}
+	b.customer().Has("tell-did", "there is still a leak")
+}

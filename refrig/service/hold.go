@@ -122,12 +122,14 @@ const leastPoints = 4
 // say so; given a rise, a leak, moisture or both is named at 95 in 100. A moisture
 // curve may end no higher than the saturation pressure of water at the ambient
 // temperature (2 K for the thermometer) above the first pressure: whatever climbs past
-// it is a leak. If even the best curve scatters more than Sigma explains, Sigma is
+// it is a leak, on two readings already. Past half the atmosphere, where air no longer
+// enters at the speed of sound, the readings count no more: the first that is there ends
+// a leak, whose climb is then the least it can be. If even the best curve scatters more than Sigma explains, Sigma is
 // raised to the scatter; if that is more than a tenth of the whole rise, nothing fits.
 //
 // A [*refrig.RangeError] names fewer than 2 or more than 500 points, a time that does
-// not increase, a test longer than 24 h, a pressure outside 0…half the atmosphere
-// (where air no longer enters at the speed of sound), Sigma outside 0.01 Pa…10 kPa, an
+// not increase, a test longer than 24 h, a first pressure above half the atmosphere, a
+// pressure outside 0…120 kPa, Sigma outside 0.01 Pa…10 kPa, an
 // ambient outside −20…55 °C, a volume outside 0…100 l, an altitude without a road.
 func Hold(in HoldInput) (HoldReport, error) {
 	if err := checkHold(in); err != nil {
@@ -143,9 +145,17 @@ func Hold(in HoldInput) (HoldReport, error) {
 		s.t = append(s.t, p.Time-r.start)
 		s.p = append(s.p, float64(p.Pressure))
 	}
-	r.Criteria = checkCriteria(s, float64(air.AtmosphericPressure(in.Altitude)))
+	atm := float64(air.AtmosphericPressure(in.Altitude))
+	r.Criteria = checkCriteria(s, atm)
+	lost := slices.IndexFunc(s.p, func(p float64) bool { return p > atm/2 })
+	if lost > 0 {
+		s.t, s.p = s.t[:lost+1], s.p[:lost+1]
+	}
 	ceiling := s.p[0] + 2*s.sigma + air.PSatWater(T+2)
 	r.decide(s, ceiling)
+	if line := s.leak(); line.ok && (lost > 0 || len(s.t) < leastPoints && s.p[len(s.p)-1] > ceiling) {
+		r = HoldReport{Verdict: HoldLeak, Water: r.Water, Criteria: r.Criteria, start: r.start, data: s, fits: []fit{line}}
+	}
 	r.measure()
 	if until := r.until(ceiling); until > 0 {
 		r.Until = r.start + until
@@ -177,13 +187,15 @@ func checkHold(in HoldInput) error {
 	); err != nil {
 		return err
 	}
-	atm := float64(air.AtmosphericPressure(in.Altitude))
 	start := in.Points[0].Time
+	if err := check("vacuum", float64(in.Points[0].Pressure), 0, float64(air.AtmosphericPressure(in.Altitude))/2, "Pa", "judgement"); err != nil {
+		return err
+	}
 	if err := check("time of the first reading", start, 0, 86400, "s", "judgement"); err != nil {
 		return err
 	}
 	for i, p := range in.Points {
-		if err := check("vacuum", float64(p.Pressure), 0, atm/2, "Pa", "judgement"); err != nil {
+		if err := check("vacuum", float64(p.Pressure), 0, 120e3, "Pa", "judgement"); err != nil {
 			return err
 		}
 		if i == 0 {
@@ -314,8 +326,10 @@ func (r *HoldReport) measure() {
 		r.Climb = profile(r.fits, s.sigma, climb, s.slopeVariance)
 		if bestOf(r.sum).ok {
 			// A little moisture that the readings do not show may hide in a leak's climb.
-			with := profile(r.sum, s.sigma, climb, s.slopeVariance)
-			r.Climb.Lo, r.Climb.Hi = min(r.Climb.Lo, with.Lo), max(r.Climb.Hi, with.Hi)
+			r.Climb.Lo = min(r.Climb.Lo, profile(r.sum, s.sigma, climb, s.slopeVariance).Lo)
+		}
+		if line := s.leak(); line.ok { // it only adds: no leak is faster than the straight line
+			r.Climb.Hi = max(r.Climb.Value, min(r.Climb.Hi, profile([]fit{line}, s.sigma, climb, s.slopeVariance).Hi))
 		}
 		r.Climb.Lo = max(0, r.Climb.Lo)
 	default:
