@@ -269,6 +269,11 @@ func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {
 	if math.IsInf(r.MonthsToPoor.Hi, 1) {
 		months = w.T("job.leak.months_open", "months", v.Quantity(r.MonthsToPoor.Lo, unit.Months))
 	}
+	rate, lost := v.Range(r.Rate.Lo, r.Rate.Hi, unit.MassRate), "job.leak.rate"
+	if math.IsInf(r.Rate.Hi, 1) {
+		rate, lost = v.Quantity(r.Rate.Lo, unit.MassRate), "job.leak.rate_open"
+		months = w.T("job.leak.months_most", "months", v.Quantity(r.MonthsToPoor.Hi, unit.Months))
+	}
 	var lines []app.UI
 	lines = append(lines, s.rule(r.Reserve, unit.Fraction))
 	for _, l := range r.Limits {
@@ -281,7 +286,7 @@ func (c *stepCard) sayLeak(r service.LeakReport) []app.UI {
 		lines = append(lines, s.check(how, w.T("job.leak.detector", "setting", s.span(d.Setting, unit.MassRate), "finds", w.T("job.leak.finds."+d.Finds)), d.Setting))
 	}
 	return []app.UI{
-		hero("leak-hero", v.Range(r.Rate.Lo, r.Rate.Hi, unit.MassRate), w.T("job.leak.rate")),
+		hero("leak-hero", rate, w.T(lost)),
 		app.P().ID("leak-months").Text(months),
 		checks("leak-checks", lines...),
 	}

@@ -339,7 +339,7 @@ func TestServiceCodesHaveWords(t *testing.T) {
 	for _, p := range job.Parts {
 		need("tell.part." + p)
 	}
-	for _, f := range []service.RestingFinding{service.RestingEmpty, service.RestingNoLiquid, service.RestingSaturated, service.RestingAbove, service.RestingUnequal, service.RestingWhich} {
+	for _, f := range []service.RestingFinding{service.RestingEmpty, service.RestingVacuum, service.RestingNoLiquid, service.RestingSaturated, service.RestingAbove, service.RestingUnequal, service.RestingWhich} {
 		need("job.rest." + string(f) + ".short")
 		need("job.rest." + string(f) + ".says")
 	}

@@ -226,3 +226,23 @@ func TestOilOfTheWrongKind(t *testing.T) {
 		b.work().Has("oil-checks", mark)
 	}
 }
+
+// A system that may have run empty leaked at least as fast as its months say, and a right
+// charge lasts at most so long: 2 lb less 53 g, 854 g, were gone in a year.
+func TestEmptySystemLeakedFasterThanItsMonthsSay(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf("recovered"), "20 g").put(page.TextOf(present.LeakMonths), "12")
+	b.Do(func() { b.Page.SetUnit(unit.Mass, unit.Gram) })
+	b.work()
+	b.Has("leak-hero", "850 g a year")
+	b.Has("leak-hero", "or more")
+	b.Has("leak-months", "at most")
+}
+
+// Needles that rest below the atmosphere speak of a pump, not of a hole.
+func TestVacuumAtRestIsNoHole(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf("resting"), "15 in").work()
+	b.Has("resting-hero", "Under vacuum")
+	if got := b.Text("sum-resting"); strings.Contains(got, "There is a hole") {
+		t.Error(got)
+	}
+}

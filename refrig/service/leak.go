@@ -17,7 +17,7 @@ type LeakInput struct {
 
 // LeakReport says how fast it leaks and what that means.
 type LeakReport struct {
-	Rate Estimate // kg/year, worst cases
+	Rate Estimate // kg/year, worst cases; up to +Inf where all of it may be gone
 	// MonthsToPoor is how long a right charge lasts until cooling suffers: until
 	// Reserve of it is gone. +Inf where the loss may be nothing.
 	MonthsToPoor Estimate
@@ -87,7 +87,7 @@ func DetectorSettings() []Rule {
 //
 // The rate is constant while liquid is left, because its pressure is. The limits of
 // the loss pass through to the results; a loss that may be zero gives an infinite
-// upper time.
+// upper time, one that may be all of it an infinite rate: nobody knows when it ran empty.
 //
 // A [*refrig.RangeError] names a label outside 0.1…20 kg, a loss outside 0…label
 // (its limits may reach beyond: they are clipped), or months outside 0.25…360.
@@ -108,6 +108,9 @@ func Leak(in LeakInput) (LeakReport, error) {
 	}
 	if in.Label < 0.5 { // common practice
 		r.Reserve = ReserveSmall
+	}
+	if hi >= in.Label {
+		r.Rate.Hi = math.Inf(1)
 	}
 	r.MonthsToPoor = Estimate{
 		Value: monthsTo((r.Reserve.Lo+r.Reserve.Hi)/2*in.Label, r.Rate.Value),

@@ -39,6 +39,7 @@ type RestingFinding string
 // The findings.
 const (
 	RestingEmpty     RestingFinding = "empty"     // no pressure above the atmosphere
+	RestingVacuum    RestingFinding = "vacuum"    // below the atmosphere: evacuated, and no air came in
 	RestingNoLiquid  RestingFinding = "no_liquid" // below saturation: only vapour is left
 	RestingSaturated RestingFinding = "saturated" // liquid is left; how much, no gauge can tell
 	RestingAbove     RestingFinding = "above"     // air, a hot part, or another gas
@@ -96,6 +97,7 @@ var lookAlikes = []string{car.R134a, car.R1234yf, car.R12, "R152a", "R290", "R60
 // AtRest compares both needles, engine off, with the saturation pressure ps of the
 // refrigerant at the temperature of the car above the local atmosphere:
 //
+//	p < 0         evacuated and not filled
 //	p ≈ 0         empty
 //	p < ps        no liquid: mass = vapour density(p, T) · volume
 //	p = ps        liquid is left. The pressure says nothing about how much
@@ -133,6 +135,8 @@ func AtRest(in RestingInput) (Resting, error) {
 	case r.Reading.Lo > r.Reading.Hi:
 		r.Finding = RestingUnequal
 		return r, nil
+	case r.Reading.Hi < 0 && (r.Saturation == nil || r.Reading.Hi < r.Saturation.Lo):
+		r.Finding = RestingVacuum
 	case r.Reading.Lo <= 0:
 		r.Finding = RestingEmpty
 	case r.Saturation == nil:
@@ -150,7 +154,7 @@ func AtRest(in RestingInput) (Resting, error) {
 	var err error
 	switch {
 	case id == "":
-	case r.Finding == RestingEmpty || r.Finding == RestingNoLiquid:
+	case r.Finding == RestingEmpty || r.Finding == RestingVacuum || r.Finding == RestingNoLiquid:
 		r.MassLeft, err = massLeft(id, T, r.Reading, atm, Volume(in.Car))
 	case r.Finding == RestingAbove:
 		r.explainAbove(id, T)
@@ -228,7 +232,7 @@ func lookAlikePressure(id string, T float64) (float64, error) {
 // findLookAlikes lists every refrigerant whose saturation the reading allows, the
 // nearest first.
 func (r *Resting) findLookAlikes(T, dT float64) error {
-	if r.Finding == RestingEmpty {
+	if r.Finding == RestingEmpty || r.Finding == RestingVacuum {
 		return nil
 	}
 	for _, id := range lookAlikes {

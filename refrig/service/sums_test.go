@@ -156,6 +156,14 @@ func TestLeak(t *testing.T) {
 			t.Errorf("%s: traps %+v, %v", gas, p.Traps, err)
 		}
 	}
+	// Perhaps all of it was lost, and then it may have gone within a day: 500 g in a year are
+	// the least, and a quarter of them lasts half a year at most.
+	r, _ = service.Leak(service.LeakInput{Label: 0.5, Lost: service.Estimate{Value: 0.5, Lo: 0.48, Hi: 0.53}, Months: 12})
+	near(t, "least, g/year", 1000*r.Rate.Lo, 480, 1e-9)
+	near(t, "months at most", r.MonthsToPoor.Hi, 12*0.30*500/480, 1e-9)
+	if !math.IsInf(r.Rate.Hi, 1) || r.MonthsToPoor.Lo != 0 {
+		t.Errorf("empty: %+v a year, %+v months", r.Rate, r.MonthsToPoor)
+	}
 	// Perhaps nothing was lost: no upper time.
 	r, _ = service.Leak(service.LeakInput{Label: 0.6, Lost: service.Estimate{Value: 0, Lo: -0.05, Hi: 0.05}, Months: 6})
 	if !math.IsInf(r.MonthsToPoor.Hi, 1) || r.Rate.Lo != 0 {
