@@ -148,7 +148,7 @@ func TestWholeJob(t *testing.T) {
 	page.Type("#shop", "Cool Corner (invented)")
 	page.Click("#to-tell")
 	page.WaitText("h1", "Your car’s air conditioning")
-	for _, want := range []string{"too little refrigerant", "cooler behind the grille", "new front cooler", "It held", "same test again", "a new leak can start"} {
+	for _, want := range []string{"too little refrigerant", "cooler behind the grille", "new front cooler", "It held", "test after the work", "a new leak can start"} {
 		page.WaitText("#sheet", want)
 	}
 	page.FullScreenshot("tell-phone")
@@ -340,7 +340,7 @@ func TestFullestJobFitsOneSheet(t *testing.T) {
 	page := Launch(t).Open(server.URL + "tell#" + j.Link())
 	page.WaitRunning()
 	page.WaitText("#tell-work", "The full text is in the job")
-	page.WaitText("#tell-proved", "same test again")
+	page.WaitText("#tell-proved", "test after the work")
 	wantOneSheet(t, page, "tell-fullest")
 	legible(t, page)
 }

@@ -152,12 +152,14 @@ func (p *sheet) part(id string, body ...app.UI) app.UI {
 func para(text string) app.UI { return app.P().Text(text) }
 
 // cause is the condition the sheet speaks of: the one the technician settled on, or
-// else the likeliest. A sound car that the scale found short or overfull is not settled.
+// else the likeliest. A sound car that the scale found short or overfull is not settled,
+// and one that leaks is not the likeliest.
 func (s *Place) cause() (id car.ConditionID, settled bool) {
 	if c := car.ConditionID(s.Job.Repair.Cause); c != "" && !(c == car.Healthy && s.weighedWrong()) {
 		return c, true
 	}
-	if said := s.Said(); len(said.Candidates) > 0 && said.Verdict != diagnose.Doubtful {
+	if said := s.Said(); len(said.Candidates) > 0 && said.Verdict != diagnose.Doubtful &&
+		!(said.Candidates[0].ID == car.Healthy && len(s.Job.Repair.LeaksFound) > 0) {
 		return said.Candidates[0].ID, false
 	}
 	return "", false
@@ -173,21 +175,27 @@ func (s *Place) weighedWrong() bool {
 func (p *sheet) found() []app.UI {
 	s, w := p.s, p.s.Words
 	id, settled := s.cause()
-	switch {
-	case id == "" && s.Said().Customer == "":
-		return []app.UI{para(w.T("tell.found.nothing_read"))}
-	case !settled:
-		return []app.UI{para(s.Said().Customer)}
+	leaks := len(s.Job.Repair.LeaksFound) > 0
+	likeliest := ""
+	if said := s.Said(); len(said.Candidates) > 0 {
+		likeliest = string(said.Candidates[0].ID)
 	}
 	var out []app.UI
 	switch own := "tell.found." + string(id); { // what is no fault of the car's own
-	case id == car.Healthy && len(s.Job.Repair.LeaksFound) > 0: // the place says it
+	case leaks && (id == car.Healthy || !settled && likeliest == string(car.Healthy)): // the place says it
+	case !settled && s.Said().Customer != "":
+		out = append(out, para(s.Said().Customer))
+	case !settled && leaks:
+	case !settled && s.worked():
+		out = append(out, para(w.T("tell.found.not_before")))
+	case !settled:
+		out = append(out, para(w.T("tell.found.nothing_read")))
 	case w.Has(own):
 		out = append(out, para(w.T(own)))
 	default:
 		out = append(out, para(w.T("tell.found.cause", "cause", s.Words.Plain(id))))
 	}
-	if found := s.Job.Repair.LeaksFound; len(found) > 0 {
+	if found := s.Job.Repair.LeaksFound; leaks {
 		places := make([]string, len(found))
 		for i, f := range found {
 			places[i] = w.T("tell.place." + f)
@@ -201,9 +209,7 @@ func (p *sheet) found() []app.UI {
 func (p *sheet) sure() []app.UI {
 	s, w := p.s, p.s.Words
 	id, settled := s.cause()
-	if id == "" || s.Answer().State != page.Answered {
-		return []app.UI{para(w.T("tell.sure.unknown"))}
-	}
+	answered := s.Answer().State == page.Answered
 	said := s.Said()
 	var of claim.Candidate
 	for _, c := range said.Candidates {
@@ -213,6 +219,10 @@ func (p *sheet) sure() []app.UI {
 	}
 	var out []app.UI
 	switch {
+	case settled && !answered, id == "" && len(s.Job.Repair.LeaksFound) > 0:
+		out = append(out, para(w.T("tell.sure.seen")))
+	case id == "" || !answered:
+		out = append(out, para(w.T("tell.sure.unknown")))
 	case settled && of.Probability < claim.Unlikely:
 		out = append(out, para(w.T("tell.sure.by_hand"))) // seen at the car, whatever the numbers said
 	case settled:
@@ -220,7 +230,7 @@ func (p *sheet) sure() []app.UI {
 	default:
 		out = append(out, para(said.Sure))
 	}
-	if s.Guest() && s.Job.Learnt > 0 {
+	if s.Guest() && s.Job.Learnt > 0 && id != "" && answered {
 		out = append(out, para(w.T("tell.sure.learnt")))
 	}
 	if r := sums.Of(s.Job, s.Case()).Recovery(); r.Ready() {
@@ -234,7 +244,7 @@ func (p *sheet) next() string {
 	s := p.s
 	_, settled := s.cause()
 	proof := s.proof()
-	_, charged := s.Job.Text[present.MassIn]
+	cause := car.ConditionID(s.Job.Repair.Cause)
 	switch {
 	case proof.Ready():
 		key := strings.TrimPrefix(provedKey(proof.Is), "tell.proved.")
@@ -242,16 +252,44 @@ func (p *sheet) next() string {
 			return "proved_circuit"
 		}
 		return key
-	case settled && s.Job.Repair.Cause == string(car.Healthy) && len(s.Job.Repair.LeaksFound) == 0:
+	case settled && cause == car.Healthy && len(s.Job.Repair.LeaksFound) == 0:
 		return "healthy"
-	case charged || len(s.Job.Repair.Parts) > 0 || s.isDone("repair") || s.isDone("charge"):
+	case s.mended() && s.leaks():
+		return "not"
+	case s.mended(), settled && cause == car.Gauge:
 		return "again"
-	case settled:
+	case settled, len(s.Job.Repair.LeaksFound) > 0, s.leaks():
 		return "repair"
-	case s.Answer().State == page.Answered:
+	case s.emptied():
+		return "again"
+	case s.Answer().State == page.Answered, s.worked():
 		return "test"
 	}
 	return "read"
+}
+
+// mended tells whether the repair itself was made: a part is in, or the charge.
+func (s *Place) mended() bool {
+	_, charged := s.Job.Text[present.MassIn]
+	return charged || len(s.Job.Repair.Parts) > 0 || s.isDone("repair") || s.isDone("charge")
+}
+
+// emptied tells whether the circuit was evacuated.
+func (s *Place) emptied() bool {
+	_, reached := s.Job.Text[present.VacuumReached]
+	return reached || len(s.Job.Repair.Hold) > 0 || s.isDone("evacuate")
+}
+
+// worked tells whether anything was done to the car, or tried after it.
+func (s *Place) worked() bool {
+	return s.mended() || s.emptied() || s.Job.CircuitTouched() || !s.Job.After.Empty()
+}
+
+// leaks tells whether a test says that the circuit is not tight now.
+func (s *Place) leaks() bool {
+	h := s.hold()
+	return h.Ready() && (h.Is.Verdict == service.HoldLeak || h.Is.Verdict == service.HoldBoth) ||
+		sums.Of(s.Job, s.Case()).UnderGas() == sums.GasLeak
 }
 
 // picture is the one picture: before and after the repair, or before it the odds.
@@ -286,8 +324,11 @@ func (p *sheet) did(work string) []app.UI {
 	var items []app.UI
 	add := func(text string) { items = append(items, app.Li().Text(text)) }
 	x := sums.Of(s.Job, s.Case())
-	if r := x.Recovery(); r.Ready() {
-		add(w.T("tell.did.recovered", "mass", v.Quantity(x.Recovered(), unit.Mass), "label", v.Quantity(x.Label(), unit.Mass)))
+	// What came out was weighed, whether or not the label is known.
+	if out, label := sums.Of(s.Job, s.Case()).Recovered(), sums.Of(s.Job, s.Case()).Label(); out > 0 && label == 0 {
+		add(w.T("tell.did.recovered_only", "mass", v.Quantity(out, unit.Mass)))
+	} else if out > 0 || x.Recovery().Ready() {
+		add(w.T("tell.did.recovered", "mass", v.Quantity(out, unit.Mass), "label", v.Quantity(label, unit.Mass)))
 	}
 	if parts := s.Job.Repair.Parts; len(parts) > 0 {
 		names := make([]string, len(parts))
@@ -301,7 +342,7 @@ func (p *sheet) did(work string) []app.UI {
 	}
 	if h := s.hold(); h.Ready() && h.Is.Verdict != service.HoldCannotTell {
 		add(w.T("tell.did.hold_" + string(h.Is.Verdict)))
-	} else if h.Ready() || s.isDone("evacuate") {
+	} else if s.emptied() {
 		add(w.T("tell.did.evacuated"))
 	}
 	if typed, ok, _ := s.Job.Number(present.MassIn); ok {

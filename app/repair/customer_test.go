@@ -13,6 +13,7 @@ import (
 	"twoneedles/app/present"
 	"twoneedles/refrig/car"
 	"twoneedles/refrig/diagnose"
+	"twoneedles/refrig/unit"
 )
 
 // The sheet shows bars only of what it names, says of what it is how sure, and never
@@ -260,5 +261,64 @@ func TestCustomerHearsNoContradictionOfWhatWasSettled(t *testing.T) {
 	}
 	if sure := b.Text("tell-sure"); strings.Contains(sure, "found the cause") {
 		t.Errorf("how sure: %s", sure)
+	}
+}
+
+// Work is told of and gone on with, whichever of its steps were typed: nobody hears that
+// nothing was measured or begun beside a mass that was weighed out, that nothing is known
+// beside a leak that was seen, or that the car will be ready beside one that is still there.
+func TestCustomerHearsOfWorkInAnyOrder(t *testing.T) {
+	low := func(b *screen) { b.Three("12", "95", "80") }
+	for name, c := range map[string]struct {
+		do     func(b *screen)
+		has    map[string]string
+		hasNot []string
+	}{
+		"weighed without needles or label": {func(b *screen) { b.put(page.TextOf("recovered"), "300 g") },
+			map[string]string{"tell-did": "weighed it: 10.6 oz.", "tell-found": "not measured before the work", "tell-next": "look further"},
+			[]string{"not started", "Nothing has been measured", "First we will"}},
+		"a leak seen, no needles, nothing settled": {func(b *screen) { b.Page.Job.Repair.LeaksFound = []string{"fittings"} },
+			map[string]string{"tell-found": "leaked at this place: a joint", "tell-sure": "looked at the car itself", "tell-next": "We will repair this"},
+			[]string{"Nothing has been measured", "cannot say"}},
+		"a leak seen on a car that reads sound": {func(b *screen) {
+			b.Three("29", "203", "82")
+			b.Page.Job.Repair.LeaksFound = []string{"fittings"}
+		}, map[string]string{"tell-found": "leaked at this place", "tell-next": "We will repair this"}, []string{"nothing wrong", "good order"}},
+		"settled without needles": {func(b *screen) { b.Page.Job.Repair.Cause = string(car.Undercharge) },
+			map[string]string{"tell-found": "too little refrigerant", "tell-sure": "looked at the car itself"}, []string{"cannot say"}},
+		"evacuated, and no more": {func(b *screen) { b.put(page.TextOf(present.VacuumReached), "500") },
+			map[string]string{"tell-did": "pumped the system empty", "tell-next": "test the car again"}, []string{"not started"}},
+		"repaired, and it still leaks under gas": {func(b *screen) {
+			low(b)
+			b.Page.Job.Repair.Cause, b.Page.Job.Repair.Parts, b.Page.Job.Repair.Retest = string(car.Undercharge), []string{"hose"}, "leak"
+		}, map[string]string{"tell-did": "still leaks", "tell-next": "still wrong"}, []string{"get it back"}},
+		"repaired, and the vacuum rose": {func(b *screen) {
+			low(b)
+			b.Page.Job.Repair.Cause, b.Page.Job.Repair.Parts = string(car.Undercharge), []string{"hose"}
+			b.Page.Job.Repair.Hold = []job.HoldPoint{{Time: "0", Pressure: "500"}, {Time: "5", Pressure: "200000"}}
+		}, map[string]string{"tell-did": "still a leak", "tell-next": "still wrong"}, []string{"get it back"}},
+		"the fault was in our gauges": {func(b *screen) {
+			low(b)
+			b.Page.Job.Repair.Cause = string(car.Gauge)
+		}, map[string]string{"tell-next": "test the car again"}, []string{"repair this"}},
+		"needles after the work alone": {func(b *screen) {
+			b.put(page.TextAfter(present.Ambient), "82").put(page.TextAfter("low"), "29").put(page.TextAfter("high"), "203").put(page.TextAfter("vent"), "48")
+		}, map[string]string{"tell-proved": "test after the work", "tell-found": "not measured before the work"}, []string{"Nothing has been measured", "same test again"}},
+	} {
+		b := open(t, job.Memory{})
+		b.Do(func() { b.Page.Open(job.New(b.Page.Job.Created, unit.US())) })
+		c.do(b)
+		b.Do(func() { b.Page.Edited() })
+		b.customer().Sound(name)
+		for id, want := range c.has {
+			if got := b.Text(id); !strings.Contains(got, want) {
+				t.Errorf("%s: #%s says %q, want %q", name, id, got, want)
+			}
+		}
+		for _, not := range c.hasNot {
+			if got := b.Text("sheet"); strings.Contains(got, not) {
+				t.Errorf("%s: the sheet says %q: %s", name, not, got)
+			}
+		}
 	}
 }
