@@ -173,7 +173,11 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 		if k.Drain.Hi > 0 {
 			lines = append(lines, s.computed("compressor_drain", w.T("job.oil.drain_new", "oil", s.between(k.Drain.Lo, k.Drain.Hi, unit.Volume))))
 		}
-		lines = append(lines, s.note("compressor_keep", w.T("job.oil.keep", "oil", s.between(k.Keep.Lo, k.Keep.Hi, unit.Volume)), service.CommonPractice, ""))
+		keep := "job.oil.keep"
+		if s.Job.Repair.Flushed { // whatever the old one gave
+			keep = "job.oil.keep_flushed"
+		}
+		lines = append(lines, s.note("compressor_keep", w.T(keep, "oil", s.between(k.Keep.Lo, k.Keep.Hi, unit.Volume)), service.CommonPractice, ""))
 	}
 	for _, l := range p.Lines {
 		lines = append(lines, s.check("fact", w.T("job.rule."+l.Rule.Code, "span", s.between(l.Add.Lo, l.Add.Hi, unit.Volume),
@@ -183,6 +187,9 @@ func (c *stepCard) sayOil(p service.OilPlan) []app.UI {
 	how := "fact"
 	if used := s.Job.Repair.Oil; used != "" && used != "other" {
 		how = map[bool]string{true: "yes", false: "no"}[advice.Suits(oilKinds[used])]
+		if how == "yes" && advice.Kind == "ask_label" {
+			how = "fact"
+		}
 	}
 	lines = append(lines, s.check(how, w.T("job.oil_kind."+advice.Kind), service.Rule{Code: "oil_kind", Basis: advice.Basis, Ref: advice.Ref}))
 	if len(p.Lines) > 0 {

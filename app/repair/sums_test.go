@@ -246,3 +246,21 @@ func TestVacuumAtRestIsNoHole(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// With the compressor not known, PAG is neither right nor kept out: most are driven by a belt.
+// A flushed circuit asks nothing of what the old compressor gave.
+func TestOilOfACompressorThatIsNotKnown(t *testing.T) {
+	b := pickup(t, job.Memory{})
+	b.Do(func() { b.Page.Job.Car.Compressor = ""; b.Page.Job.Repair.Oil = "pag46"; b.Page.Edited() })
+	b.work().Has("oil-checks", "· Kind: PAG for a belt-driven compressor")
+	b.Has("sum-oil", "If the compressor is electric, keep PAG oil out")
+	b.Do(func() {
+		b.Page.Job.Repair.Flushed = true
+		b.place.toggle(&b.Page.Job.Repair.Parts, job.Parts, "compressor")
+	})
+	b.put(page.TextOf(present.LabelOil), "5").put(page.TextOf(present.NewCompressorOil), "3").work()
+	b.Has("oil-checks", "keeps 3 fl oz of what it came with")
+	if got := b.Text("oil-checks"); strings.Contains(got, "old one gave") {
+		t.Errorf("of a compressor that nobody drained: %s", got)
+	}
+}

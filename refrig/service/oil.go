@@ -246,11 +246,13 @@ type OilAdvice struct {
 	Basis    Basis
 	Ref      string
 	Warnings []refrig.Warning
+
+	may []string // the kinds that the label can name, where it is to be asked
 }
 
-// Suits tells whether oil of the kind may go in; where the kind depends on the label, any
-// may.
-func (a OilAdvice) Suits(kind string) bool { return a.Kind == "ask_label" || a.Kind == kind }
+// Suits tells whether oil of the kind may go in; where the label is to be asked, whether
+// it could name it.
+func (a OilAdvice) Suits(kind string) bool { return a.Kind == kind || slices.Contains(a.may, kind) }
 
 // OilFor returns the kind of oil a compressor takes. High-voltage compressors need
 // polyol ester or the maker's own oil, because PAG lets current through: as little
@@ -265,8 +267,9 @@ func OilFor(c car.Compressor, refrigerant string) OilAdvice {
 		return OilAdvice{Kind: "mineral", Basis: CommonPractice,
 			Warnings: []refrig.Warning{{Code: "converted_follow_label"}}}
 	case c == car.CompressorUnknown:
-		return OilAdvice{Kind: "ask_label", Basis: CommonPractice,
-			Warnings: []refrig.Warning{warn("pag_conducts", "fraction", 0.01)}}
+		may := map[string][]string{car.R134a: {"pag", "poe"}, car.R1234yf: {"pag_yf", "poe"}, "": {"pag", "pag_yf", "poe", "mineral"}}
+		return OilAdvice{Kind: "ask_label", Basis: CommonPractice, may: may[refrigerant],
+			Warnings: []refrig.Warning{warn("pag_conducts_electric", "fraction", 0.01)}}
 	}
 	kind := "pag"
 	if refrigerant == car.R1234yf {

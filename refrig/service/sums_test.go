@@ -359,8 +359,15 @@ func TestOilKinds(t *testing.T) {
 	if a := service.OilFor(car.Electric, car.R134a); a.Suits("pag") || !a.Suits("poe") {
 		t.Error("PAG into an electric compressor")
 	}
-	if a := service.OilFor(car.CompressorUnknown, car.R134a); !a.Suits("pag") || !a.Suits("poe") {
-		t.Error("not known: ask the label, forbid nothing")
+	// Not known: PAG is kept out only if it is electric, and what suits neither kind never goes in.
+	if a := service.OilFor(car.CompressorUnknown, car.R134a); !a.Suits("pag") || !a.Suits("poe") || a.Suits("mineral") || a.Suits("pag_yf") || codes(a.Warnings)["pag_conducts"] || !codes(a.Warnings)["pag_conducts_electric"] {
+		t.Errorf("not known: %+v", a)
+	}
+	if a := service.OilFor(car.CompressorUnknown, car.R1234yf); a.Suits("pag") || !a.Suits("pag_yf") {
+		t.Errorf("not known, R-1234yf: %+v", a)
+	}
+	if a := service.OilFor(car.CompressorUnknown, ""); !a.Suits("pag") || !a.Suits("mineral") {
+		t.Errorf("nothing known: %+v", a)
 	}
 	if a := service.OilFor(car.Variable, car.R1234yf); a.Kind != "pag_yf" || a.Suits("pag") {
 		t.Errorf("R-1234yf: %+v", a)
