@@ -151,7 +151,7 @@ func (c *stepCard) sayProof(p service.Proof) []app.UI {
 	for i, b := range p.Vents.Because {
 		because[i] = w.T("job.prove.because." + b)
 	}
-	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, unit.Temperature), "because", s.Words.List(because)), p.Vents.Rule))
+	lines = append(lines, s.check(vent, w.T(key, "range", s.span(p.Vents.Rule, unit.Temperature), "at", v.Quantity(float64(p.Vents.At), unit.Temperature), "because", s.Words.List(because)), p.Vents.Rule))
 	return []app.UI{
 		hero("prove-hero", w.T("job.outcome."+string(p.Outcome)), ""),
 		app.P().ID("prove-says").Text(s.proofSays(p)),

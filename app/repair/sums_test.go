@@ -264,3 +264,14 @@ func TestOilOfACompressorThatIsNotKnown(t *testing.T) {
 		t.Errorf("of a compressor that nobody drained: %s", got)
 	}
 }
+
+// 70 °F, for which a vent check is printed, are 21 °C to whoever works in °C.
+func TestPublishedVentCheckInTheUnitsOfThePage(t *testing.T) {
+	b := pickup(t, job.Memory{}).work()
+	b.Has("prove-checks", "at 70 °F, dry air")
+	b.Do(func() { b.Page.SetUnit(unit.Temperature, unit.Celsius) })
+	b.work().Has("prove-checks", "at 21 °C, dry air")
+	if got := b.Text("prove-checks"); strings.Contains(got, "°F") {
+		t.Errorf("in °C: %s", got)
+	}
+}

@@ -77,10 +77,11 @@ const (
 // VentCheck is the one published vent temperature that could be read: 40–50 °F at
 // 70 °F outside in dry air, 1500 rpm, doors open, after five minutes.
 type VentCheck struct {
-	Rule    Rule     // K
-	Applies bool     // the test is run under its conditions
-	Because []string // why it does not: "ambient", "humidity", "humidity_unknown", "rpm"
-	Vent    Standing // against it, whether or not it applies
+	Rule    Rule               // K
+	At      refrig.Temperature // outside, where it is printed for
+	Applies bool               // the test is run under its conditions
+	Because []string           // why it does not: "ambient", "humidity", "humidity_unknown", "rpm"
+	Vent    Standing           // against it, whether or not it applies
 }
 
 // PublishedVent is the published vent temperature, K.
@@ -181,13 +182,13 @@ func standing(v, lo, hi float64) Standing {
 }
 
 func ventCheck(in ProofInput) VentCheck {
-	c := VentCheck{Rule: PublishedVent, Vent: standing(float64(in.Vent), PublishedVent.Lo, PublishedVent.Hi)}
+	c := VentCheck{Rule: PublishedVent, At: refrig.Temperature(fahrenheit(70)), Vent: standing(float64(in.Vent), PublishedVent.Lo, PublishedVent.Hi)}
 	not := func(condition bool, why string) {
 		if condition {
 			c.Because = append(c.Because, why)
 		}
 	}
-	off := float64(in.Ambient) - fahrenheit(70)
+	off := float64(in.Ambient - c.At)
 	not(off > ventAmbientSlack || off < -ventAmbientSlack, "ambient")
 	not(!in.HumidityKnown, "humidity_unknown")
 	not(in.HumidityKnown && in.Humidity > ventHumidity, "humidity")
