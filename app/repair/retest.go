@@ -45,7 +45,7 @@ func (c *stepCard) sayRetest(p service.PressureTest) []app.UI {
 	verdict := "job.retest." + string(p.Verdict)
 	lines := []app.UI{s.computed("retest_expected", w.T("job.retest.expected",
 		"expected", v.Range(p.Expected.Lo, p.Expected.Hi, unit.GaugePressure)))}
-	if p.Empties > 0 {
+	if p.Empties > 0 && p.Verdict == service.PressureHolds {
 		lines = append(lines, s.computed("retest_hides", w.T("job.retest.hides", "time", s.aboutDays(p.Empties))))
 	}
 	return []app.UI{

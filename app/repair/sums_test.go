@@ -275,3 +275,14 @@ func TestPublishedVentCheckInTheUnitsOfThePage(t *testing.T) {
 		t.Errorf("in °C: %s", got)
 	}
 }
+
+// What a test under gas could not see is said of one that saw nothing; a leak that was
+// seen hides no more.
+func TestLeakUnderGasHidesNoMore(t *testing.T) {
+	b := pickup(t, job.Memory{}).put(page.TextOf(present.LeakPressure), "150").put(page.TextOf(present.RetestTime), "30")
+	b.put(page.TextOf(present.RetestEnd), "149").work().Has("retest-checks", "could still hide")
+	b.put(page.TextOf(present.RetestEnd), "100").work().Has("retest-hero", "It leaks")
+	if got := b.Text("retest-checks"); strings.Contains(got, "could still hide") {
+		t.Error(got)
+	}
+}
