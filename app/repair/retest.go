@@ -64,7 +64,7 @@ func (s *Place) aboutDays(seconds float64) string {
 	scale := math.Pow(10, math.Floor(math.Log10(days)))
 	n := math.Round(days/scale) * scale
 	if n > 60 {
-		return s.Voice().Quantity(math.Round(n/30), unit.Months)
+		return s.Words.T("job.retest.about", "time", s.Voice().Quantity(math.Round(n/30), unit.Months))
 	}
-	return s.Words.T("job.retest.days", "n", int(n))
+	return s.Words.T("job.retest.about", "time", s.Words.T("job.retest.days", "n", int(n)))
 }
