@@ -296,7 +296,7 @@ func TestCustomerHearsOfWorkInAnyOrder(t *testing.T) {
 			low(b)
 			b.Page.Job.Repair.Cause, b.Page.Job.Repair.Parts = string(car.Undercharge), []string{"hose"}
 			b.Page.Job.Repair.Hold = []job.HoldPoint{{Time: "0", Pressure: "500"}, {Time: "5", Pressure: "200000"}}
-		}, map[string]string{"tell-did": "still a leak", "tell-next": "still wrong"}, []string{"get it back"}},
+		}, map[string]string{"tell-did": "still a leak", "tell-next": "still wrong"}, []string{"get it back", "know it works"}},
 		"the fault was in our gauges": {func(b *screen) {
 			low(b)
 			b.Page.Job.Repair.Cause = string(car.Gauge)
