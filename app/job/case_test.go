@@ -248,6 +248,19 @@ func TestHoldReadings(t *testing.T) {
 	// Hundreds of microns of 0.1333 Pa, tenths of an inch of 3386 Pa.
 	near(t, "first step", points[0].Step, 13.3322, 1e-3)
 	near(t, "second step", points[1].Step, 338.639, 1e-2)
+	// A needle gauge in bar reads below zero too: 0.95 bar below 101 325 Pa are 6325 Pa.
+	j.Repair.Hold[1] = HoldPoint{"3", "-0.95 bar"}
+	if points, _ = j.HoldReadings(); len(points) != 3 || !points[1].Coarse {
+		t.Fatalf("a needle gauge in bar: %+v", points)
+	}
+	near(t, "in bar", points[1].Pressure, 6325, 1)
+	near(t, "step in bar", points[1].Step, 1000, 1e-6)
+	for _, text := range []string{"0.95 bar", "-0.95"} { // of which it is not clear what they are
+		j.Repair.Hold[1].Pressure = text
+		if points, _ = j.HoldReadings(); len(points) != 2 {
+			t.Errorf("%q is taken for a vacuum: %+v", text, points)
+		}
+	}
 	if len(problems) != 2 || code(problems[3], present.HoldPressure) != present.NotANumber || code(problems[4], present.HoldPressure) != present.Empty {
 		t.Errorf("problems %v", problems)
 	}

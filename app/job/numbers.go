@@ -77,7 +77,7 @@ func (j Job) HoldReadings() (points []HoldReading, problems map[int][]present.Pr
 			problems[i] = r.problems
 		}
 		if okT && okP {
-			points = append(points, HoldReading{t.Value, p.Value, p.Unit == unit.InHg, lastPlace(h.Pressure) * p.Unit.Size()})
+			points = append(points, HoldReading{t.Value, p.Value, p.Unit.Kind() == unit.GaugePressure, lastPlace(h.Pressure) * p.Unit.Size()})
 		}
 	}
 	return points, problems
@@ -148,21 +148,22 @@ func (j Job) altitude() float64 {
 
 func isVacuum(id present.FieldID) bool { return field(id).Kind == unit.AbsolutePressure }
 
-// vacuum reads an absolute pressure. Inches of mercury are what a compound gauge
-// shows below the local air, so the altitude makes them absolute.
+// vacuum reads an absolute pressure. Inches of mercury, and bar or psi below zero, are
+// what a compound gauge shows below the local air, so the altitude makes them absolute.
 func (r *reader) vacuum(id present.FieldID, text string, altitude float64) (present.Entry, bool) {
 	g, err := present.Parse(text, unit.GaugePressure, unit.PSI)
-	if err != nil || g.Unit != unit.InHg || g.Swing || g.AtLeast || g.AtMost {
+	below := g.Unit == unit.InHg || g.Typed && g.Value < 0 // −0.95 bar is no absolute pressure
+	if err != nil || !below || g.Swing || g.AtLeast || g.AtMost {
 		return r.optional(id, text)
 	}
 	atm := float64(air.AtmosphericPressure(altitude))
 	abs := g.Value + atm
 	if abs < 0 {
 		r.note(id, present.VacuumTooDeep, present.Asked, map[string]any{
-			"value": present.Amount{Value: g.Value, Kind: unit.GaugePressure, Unit: unit.InHg},
-			"limit": present.Amount{Value: -atm, Kind: unit.GaugePressure, Unit: unit.InHg},
+			"value": present.Amount{Value: g.Value, Kind: unit.GaugePressure, Unit: g.Unit},
+			"limit": present.Amount{Value: -atm, Kind: unit.GaugePressure, Unit: g.Unit},
 		})
 		abs = 0
 	}
-	return present.Entry{Value: abs, Lo: abs, Hi: abs, Unit: unit.InHg, Typed: true, Decimal: g.Decimal}, true
+	return present.Entry{Value: abs, Lo: abs, Hi: abs, Unit: g.Unit, Typed: true, Decimal: g.Decimal}, true
 }

@@ -239,7 +239,7 @@ func (s *Sums) Vacuum() Result[service.Evacuation] {
 	p := refrig.Pressure(e.Value)
 	in := service.EvacuationInput{Pressure: p, ReadingError: service.ElectronicError(p),
 		Ambient: s.temperature(present.Soak), Altitude: s.of.Weather.Altitude}
-	if e.Unit == unit.InHg {
+	if e.Unit.Kind() == unit.GaugePressure {
 		in.ReadingError = service.NeedleError
 	}
 	return done(s, func() (service.Evacuation, error) { return service.Evacuate(in) })
