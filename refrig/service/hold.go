@@ -325,11 +325,9 @@ func (r *HoldReport) measure() {
 		climb := func(f fit) float64 { return f.r }
 		r.Climb = profile(r.fits, s.sigma, climb, s.slopeVariance)
 		if bestOf(r.sum).ok {
-			// A little moisture that the readings do not show may hide in a leak's climb.
+			// A little moisture that the readings do not show may hide in a leak's climb. It
+			// only adds: no leak is faster than the straight line.
 			r.Climb.Lo = min(r.Climb.Lo, profile(r.sum, s.sigma, climb, s.slopeVariance).Lo)
-		}
-		if line := s.leak(); line.ok { // it only adds: no leak is faster than the straight line
-			r.Climb.Hi = max(r.Climb.Value, min(r.Climb.Hi, profile([]fit{line}, s.sigma, climb, s.slopeVariance).Hi))
 		}
 		r.Climb.Lo = max(0, r.Climb.Lo)
 	default:

@@ -63,6 +63,10 @@ func TestLostVacuumIsALeak(t *testing.T) {
 		}
 		near(t, "climb", r.Climb.Value, ps[1]/120, 1+ps[1]/120/20)
 	}
+	// Whatever the readings before it did: here a hose came off at last.
+	if r := lost(100, 102, 101, 104, 103, 80e3); r.Verdict != service.HoldLeak || r.Reason != "" {
+		t.Errorf("lost at last: %s (%s)", r.Verdict, r.Reason)
+	}
 	for _, ps := range [][]float64{{100, 2e3}, {100, 2e3, 2.2e3}} { // water does that too
 		if r := lost(ps...); r.Verdict != service.HoldCannotTell {
 			t.Errorf("%v: %s", ps, r.Verdict)
