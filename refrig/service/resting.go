@@ -135,7 +135,7 @@ func AtRest(in RestingInput) (Resting, error) {
 	case r.Reading.Lo > r.Reading.Hi:
 		r.Finding = RestingUnequal
 		return r, nil
-	case r.Reading.Hi < 0 && (r.Saturation == nil || r.Reading.Hi < r.Saturation.Lo):
+	case r.Reading.Hi < 0 && (r.Saturation == nil || r.Saturation.Lo > r.Reading.Hi):
 		r.Finding = RestingVacuum
 	case r.Reading.Lo <= 0:
 		r.Finding = RestingEmpty
