@@ -2,7 +2,6 @@ package chart
 
 import (
 	"errors"
-	"sort"
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/car"
@@ -26,10 +25,9 @@ func Vent(bands []diagnose.WeatherBand, now VentNow, published []PublishedVent, 
 	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
-	bands = append([]diagnose.WeatherBand(nil), bands...)
-	sort.Slice(bands, func(i, j int) bool { return bands[i].Ambient < bands[j].Ambient })
-	if len(bands) < 2 || bands[0].Ambient == bands[len(bands)-1].Ambient {
-		return Figure{}, errors.New("chart: the picture of the vent needs bands at two temperatures or more")
+	bands, err := risingWeather(bands)
+	if err != nil {
+		return Figure{}, err
 	}
 	xs, ys := svg.NoSpan(), svg.NoSpan()
 	for _, b := range bands {

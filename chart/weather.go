@@ -1,10 +1,10 @@
 package chart
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
-	"sort"
 
 	"twoneedles/chart/svg"
 	"twoneedles/refrig/car"
@@ -33,8 +33,11 @@ func Weather(bands []diagnose.WeatherBand, r At, published []PublishedRange, o O
 	if err := o.Check(); err != nil {
 		return Figure{}, err
 	}
-	w := weather{bands: append([]diagnose.WeatherBand(nil), bands...), now: r, published: published, o: &o}
-	sort.Slice(w.bands, func(i, j int) bool { return w.bands[i].Ambient < w.bands[j].Ambient })
+	bands, err := risingWeather(bands)
+	if err != nil {
+		return Figure{}, err
+	}
+	w := weather{bands: bands, now: r, published: published, o: &o}
 	if err := w.check(); err != nil {
 		return Figure{}, err
 	}
@@ -42,6 +45,15 @@ func Weather(bands []diagnose.WeatherBand, r At, published []PublishedRange, o O
 	c := svg.New(o.ID, o.Words("chart.weather.title"), summary, 360, 420)
 	w.draw(c)
 	return o.Finish(c, summary, w.table())
+}
+
+// risingWeather are the bands by rising temperature; two are the least.
+func risingWeather(bands []diagnose.WeatherBand) ([]diagnose.WeatherBand, error) {
+	bands = slices.SortedFunc(slices.Values(bands), func(a, b diagnose.WeatherBand) int { return cmp.Compare(a.Ambient, b.Ambient) })
+	if len(bands) < 2 || bands[0].Ambient == bands[len(bands)-1].Ambient {
+		return nil, errors.New("chart: a picture across the weather needs bands at two temperatures or more")
+	}
+	return bands, nil
 }
 
 type weather struct {
@@ -52,9 +64,6 @@ type weather struct {
 }
 
 func (w *weather) check() error {
-	if len(w.bands) < 2 || w.bands[0].Ambient == w.bands[len(w.bands)-1].Ambient {
-		return errors.New("chart: the weather picture needs bands at two temperatures or more")
-	}
 	for _, b := range w.bands {
 		if err := CheckTemperatures("outside temperature", b.Ambient); err != nil {
 			return err

@@ -25,9 +25,7 @@ func (w *warnings) clean(j *Job) {
 	if j.Updated.Before(j.Created) {
 		j.Updated = j.Created
 	}
-	w.line(&j.Title, MaxTitle)
-	w.line(&j.Example, MaxTitle)
-	for _, s := range []*string{&j.Shop, &j.Plate, &j.Odometer, &j.Technician, &j.OfCar} {
+	for _, s := range []*string{&j.Title, &j.Example, &j.Shop, &j.Plate, &j.Odometer, &j.Technician, &j.OfCar} {
 		w.line(s, MaxTitle)
 	}
 	if j.TellIn != "" && !languageCode.MatchString(j.TellIn) {

@@ -42,17 +42,9 @@ func (j Job) Teaches() []ConfirmedCase {
 	if out != nil {
 		return out
 	}
-	sound := func(c car.Case) {
+	j.eachSound(func(_ string, _ Visit, c car.Case) {
 		out = append(out, ConfirmedCase{At: j.Created, Of: c, Found: car.Healthy, After: true})
-	}
-	if j.Before.Sound && j.Before.Engine != EngineOff {
-		c, _ := j.Case()
-		sound(c)
-	}
-	if j.After.Sound {
-		c, _ := j.CaseAfter()
-		sound(c)
-	}
+	})
 	return out
 }
 

@@ -22,21 +22,25 @@ type SoundVisit struct {
 // SoundVisits are the visits of the job that are marked as of a car in order.
 func (j Job) SoundVisits() []SoundVisit {
 	var out []SoundVisit
-	add := func(name string, v Visit, c car.Case) {
+	j.eachSound(func(name string, v Visit, c car.Case) {
 		out = append(out, SoundVisit{Name: j.ID + "." + name, At: j.Created, Typed: v, Units: j.Units, Is: car.Visit{
 			Refrigerant: c.Car.Refrigerant, Weather: c.Weather, Running: c.Running, Rest: c.Rest, Readings: c.Readings,
 			Charge: j.chargeAtLeaving(c.Car.LabelCharge),
 		}})
-	}
+	})
+	return out
+}
+
+// eachSound calls f with each visit that is marked as of a car in order.
+func (j Job) eachSound(f func(name string, v Visit, c car.Case)) {
 	if j.Before.Sound && j.Before.Engine != EngineOff { // at rest the needles are no ruler of a running car
 		c, _ := j.Case()
-		add("before", j.Before, c)
+		f("before", j.Before, c)
 	}
 	if j.After.Sound {
 		c, _ := j.CaseAfter()
-		add("after", j.After, c)
+		f("after", j.After, c)
 	}
-	return out
 }
 
 // chargeAtLeaving is the charge weighed in as a share of the label, 0 if nobody weighed

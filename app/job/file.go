@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"strconv"
@@ -170,14 +171,9 @@ func (s *Store) Add(jobs []Job) (added int, err error) {
 // covers tells whether j holds all that other does; other may have come without what
 // leaves the device only by choice.
 func (j Job) covers(other Job) bool {
-	for _, at := range []func(*Job) *string{
-		func(j *Job) *string { return &j.Shop }, func(j *Job) *string { return &j.Plate },
-		func(j *Job) *string { return &j.Odometer }, func(j *Job) *string { return &j.Technician },
-		func(j *Job) *string { return &j.OfCar },
-	} {
-		if *at(&other) == "" {
-			*at(&other) = *at(&j)
-		}
+	for to, from := range map[*string]string{&other.Shop: j.Shop, &other.Plate: j.Plate, &other.Odometer: j.Odometer,
+		&other.Technician: j.Technician, &other.OfCar: j.OfCar} {
+		*to = cmp.Or(*to, from)
 	}
 	if other.LeftOut == nil {
 		other.LeftOut = j.LeftOut
