@@ -92,9 +92,16 @@ func (d *drivenTab) navigate(url string) error {
 	return err
 }
 
+// reload lets the page do it, as the button of a browser does. Marionette's own way goes past
+// the service worker; WebKit's can return while the page of before still answers.
 func (d *drivenTab) reload() error {
-	_, err := d.tell(webdriver.Refresh, nil)
-	return err
+	if _, err := d.eval(`void (window.left = true, setTimeout(() => location.reload()))`); err != nil {
+		return err
+	}
+	return waitFor("the page to load again", func() bool {
+		there, err := d.eval(`!window.left && document.readyState === "complete"`)
+		return err == nil && string(there) == "true"
+	})
 }
 
 // evalScript hands back text: the drivers disagree on how to write down values.

@@ -133,18 +133,6 @@ func (f *firefoxTab) screen(s Screen) error {
 	})
 }
 
-// reload lets the page do it, as the button of a browser does: Marionette's own way goes
-// past the service worker.
-func (f *firefoxTab) reload() error {
-	if _, err := f.eval(`void (window.left = true, setTimeout(() => location.reload()))`); err != nil {
-		return err
-	}
-	return waitFor("the page to load again", func() bool {
-		there, err := f.eval(`!window.left && document.readyState === "complete"`)
-		return err == nil && string(there) == "true"
-	})
-}
-
 func (f *firefoxTab) dark(dark bool) error {
 	_, err := f.inside(`page.prefersColorSchemeOverride = given[0] ? "dark" : "light"`, dark)
 	return err

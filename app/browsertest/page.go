@@ -293,10 +293,14 @@ func (p *Page) WaitKept(what string, parts ...string) {
 // WaitRunning waits until the program has put a place on the screen.
 func (p *Page) WaitRunning() {
 	p.t.Helper()
-	const state = `document.querySelector("#shell-failed:not([hidden])") ? "failed" :
+	const now = `document.querySelector("#shell-failed:not([hidden])") ? "failed" :
 		document.getElementById("shell-failed") && !document.querySelector("#shell-loading, #shell-early") && document.querySelector("#main > *") ? "running" : ""`
-	p.Wait("the program to run", state)
-	if Eval[string](p, state) != "running" {
+	var state string
+	p.until(func() bool {
+		state, _ = ask[string](p, now) // of a page that is being left there is none
+		return state != ""
+	}, func() string { return "the program to run; the page says " + p.all() })
+	if state != "running" {
 		p.t.Fatalf("the program does not run: %s\n%s%s", p.all(), Eval[string](p, `document.getElementById("shell-detail")?.value || ""`), p.troubleSoFar())
 	}
 }

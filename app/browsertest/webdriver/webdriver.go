@@ -26,7 +26,6 @@ type Command struct{ method, path, marionette string }
 var (
 	Timeouts   = Command{"POST", "/timeouts", "WebDriver:SetTimeouts"}
 	Navigate   = Command{"POST", "/url", "WebDriver:Navigate"}
-	Refresh    = Command{"POST", "/refresh", "WebDriver:Refresh"}
 	Script     = Command{"POST", "/execute/async", "WebDriver:ExecuteAsyncScript"}
 	Actions    = Command{"POST", "/actions", "WebDriver:PerformActions"}
 	Resize     = Command{"POST", "/window/rect", "WebDriver:SetWindowRect"}
