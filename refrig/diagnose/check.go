@@ -1,6 +1,7 @@
 package diagnose
 
 import (
+	"maps"
 	"math"
 
 	"twoneedles/refrig"
@@ -156,13 +157,14 @@ const deepest = 0.6
 // known returns the readings as the networks know such: a low side in a deeper vacuum is
 // one in the deepest they were shown.
 func known(rs car.Readings, atm float64) car.Readings {
-	out := make(car.Readings, len(rs))
-	for q, r := range rs {
-		if q == car.Low || q == car.LowIdle {
-			least := -deepest * atm
+	least := -deepest * atm
+	out := rs
+	for _, q := range [...]car.Quantity{car.Low, car.LowIdle} {
+		if r, ok := rs[q]; ok && min(r.Value, r.Lo, r.Hi) < least {
 			r.Value, r.Lo, r.Hi = max(r.Value, least), max(r.Lo, least), max(r.Hi, least)
+			out = maps.Clone(out) // what was read stays as it is
+			out[q] = r
 		}
-		out[q] = r
 	}
 	return out
 }

@@ -107,8 +107,9 @@ func TestLearningHelps(t *testing.T) {
 // What 200 jobs teach halves the calibration error, taken over shops: one alone may have
 // had luck or none (three of them are in TestLearningHelps). Measured, with these 12
 // shops, which nothing was chosen by: 0.041 to 0.015; with 32 others, on two other draws
-// of cars, 0.045 to 0.020 and 0.037 to 0.020. On 6000 cars chance alone leaves some 0.008, and the standard error
-// is 0.005 before and, over the shops, 0.002 after: so the bound is two thirds.
+// of cars, 0.045 to 0.020 and 0.037 to 0.020. On 6000 cars chance alone leaves some 0.008,
+// and the standard error is 0.005 before and, over the shops, 0.002 after: so the bound is
+// two thirds.
 func TestShopsHalveTheCalibrationError(t *testing.T) {
 	if testing.Short() {
 		t.Skip("simulates some 10,000 cars")
