@@ -321,6 +321,7 @@ func TestADeepVacuumIsABlockage(t *testing.T) {
 	m := model(t)
 	c := car.Case{Car: car.Spec{Refrigerant: car.R134a, Metering: car.ExpansionValve},
 		Weather: car.Weather{Ambient: 300.15, Humidity: 0.5}, Running: car.Running{RPM: 1500, Blower: 1}}
+	least := 0.0
 	for _, inHg := range []float64{24, 26, 28, 29.9} {
 		low := -inHg * 3386.389
 		c.Readings = car.Readings{car.Low: {Value: low}, car.High: {Value: 900e3}}
@@ -336,6 +337,17 @@ func TestADeepVacuumIsABlockage(t *testing.T) {
 			if e.Quantity == car.Low && e.Reading.Value != low {
 				t.Errorf("%g inHg is shown as %g Pa", inHg, e.Reading.Value)
 			}
+		}
+		// The superheat is that of the needle as it was read.
+		c.Readings[car.SuctionLine] = car.Reading{Value: 300.15}
+		deeper, err := m.Answer(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if h := deeper.Superheat; h == nil || h.Value <= least {
+			t.Errorf("%g inHg: superheat %v, want more than %g K: the deeper, the colder it boils", inHg, h, least)
+		} else {
+			least = h.Value
 		}
 	}
 }
